@@ -1,0 +1,2 @@
+//! The `whorl` command.
+fn main() {}

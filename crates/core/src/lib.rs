@@ -1,0 +1,1 @@
+//! Physics and statistics of the rotational-inertia lab.
