@@ -1,0 +1,80 @@
+//! Building the page: `dist/`, ready for any static host, under any path.
+
+use std::fs;
+use std::hash::{DefaultHasher, Hash, Hasher};
+use std::path::PathBuf;
+
+use crate::budget;
+use crate::parts::{in_words, timed};
+use crate::problem::{OrSay, Outcome};
+use crate::project;
+use crate::setup::PageTools;
+use crate::walk;
+
+/// What the page is made of. A change elsewhere does not change the page.
+const SOURCES: [&str; 8] = [
+    "Cargo.lock",
+    "Cargo.toml",
+    "Trunk.toml",
+    "index.html",
+    "crates/app/",
+    "crates/charts/",
+    "crates/core/",
+    "web/",
+];
+
+/// Build it, show what a visitor downloads, and fail when that is too much.
+pub(crate) fn build() -> Outcome {
+    let tools = PageTools::ready()?;
+    let sources = sources()?;
+    let note = note()?;
+    if !project::dist().is_dir() {
+        println!("Building the page. First time: about 2 minutes; next time: seconds.");
+    }
+    let (built, took) = timed(|| {
+        tools
+            .program("trunk")
+            // trunk takes this common wish (`NO_COLOR=1`) for a wrong argument.
+            .without_env(&["NO_COLOR"])
+            .words("build --release --public-url ./")
+            .run()
+    });
+    // What a failed build leaves must not be published.
+    project::remove_folder(&project::dist().join(".stage"))?;
+    built?;
+    println!("The page is in dist/, built in {}.\n", in_words(took));
+    project::write(&note, &sources)?;
+    budget::check()
+}
+
+/// Build it unless it is there and nothing it is made of has changed.
+pub(crate) fn build_if_changed() -> Outcome {
+    if is_current()? {
+        println!("The page is built already, and nothing has changed since.");
+        return Ok(());
+    }
+    build()
+}
+
+/// Is the page in `dist/` made of the sources as they are?
+fn is_current() -> Outcome<bool> {
+    let built_of = project::read(&note()?).unwrap_or_default();
+    Ok(project::dist().join("index.html").is_file() && built_of == sources()?)
+}
+
+fn note() -> Outcome<PathBuf> {
+    Ok(project::target()?.join("page-built-of"))
+}
+
+/// The state of the sources as a short text, different after any change.
+pub(crate) fn sources() -> Outcome<String> {
+    let mut state = DefaultHasher::new();
+    for file in walk::project_files()? {
+        if SOURCES.iter().any(|source| file.starts_with(source)) {
+            let about = fs::metadata(project::root().join(&file)).or_say(&file)?;
+            let changed = about.modified().or_say(&file)?;
+            (file, about.len(), changed).hash(&mut state);
+        }
+    }
+    Ok(format!("{:016x}", state.finish()))
+}

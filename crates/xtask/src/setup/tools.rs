@@ -1,0 +1,95 @@
+//! The page's build tools: wasm-bindgen, trunk and wasm-opt.
+
+use std::env;
+use std::path::PathBuf;
+
+use crate::problem::Outcome;
+use crate::program::{self, Program};
+use crate::project;
+
+use super::{FOREIGN_SETTINGS, step};
+
+/// The next one asks for a newer Rust than ours.
+const TRUNK: &str = "0.21.14";
+/// Its wasm-opt needs only Node.js.
+const BINARYEN: &str = "132.0.0";
+
+pub(super) fn any_installed() -> bool {
+    project::tools().join("bin").is_dir()
+}
+
+/// wasm-bindgen's program must be of exactly the library's version.
+pub(super) fn wasm_bindgen() -> Outcome<String> {
+    let version = project::locked_version("wasm-bindgen")?;
+    if !is_here("wasm-bindgen", &version) {
+        step(&format!("wasm-bindgen {version}"), "building, about 1 minute", || {
+            cargo_installs("wasm-bindgen-cli", &version, "")
+        })?;
+    }
+    Ok(version)
+}
+
+/// trunk puts the page together. It is built without its check for newer versions.
+pub(super) fn trunk() -> Outcome<&'static str> {
+    if !is_here("trunk", TRUNK) {
+        step(&format!("trunk {TRUNK}"), "building, about 2 minutes", || {
+            cargo_installs("trunk", TRUNK, "--no-default-features --features rustls")
+        })?;
+    }
+    Ok(TRUNK)
+}
+
+/// wasm-opt makes the page smaller. Without npm it is left to trunk, which fetches one where it can.
+pub(super) fn wasm_opt() -> Outcome {
+    let npm_folder = project::tools().join("npm");
+    if npm_folder.join("node_modules/.bin/wasm-opt").exists() {
+        return Ok(());
+    }
+    let Some(npm) = program::find("npm") else {
+        println!("  wasm-opt: there is no npm to install it with, so trunk will try to fetch it.");
+        return Ok(());
+    };
+    step(&format!("binaryen {BINARYEN}"), "a few seconds", || {
+        Program::new(npm)
+            .arg("install")
+            .arg("--prefix")
+            .arg(&npm_folder)
+            .words("--no-save --no-fund --no-audit --loglevel=error")
+            .arg(format!("binaryen@{BINARYEN}"))
+            .run_quietly()
+    })
+}
+
+/// In `.tools/bin` or on `PATH`, at exactly this version.
+fn is_here(name: &str, version: &str) -> bool {
+    let ours = project::tools().join("bin").join(format!("{name}{}", env::consts::EXE_SUFFIX));
+    let found: Option<PathBuf> = if ours.is_file() { Some(ours) } else { program::find(name) };
+    found
+        .and_then(|file| Program::new(file).arg("--version").answer())
+        .is_some_and(|answer| answer.split_whitespace().nth(1) == Some(version))
+}
+
+/// Build and install a tool without optimisation: two to three times faster to build and no slower in use.
+fn cargo_installs(package: &str, version: &str, options: &str) -> Outcome {
+    let install = |locked: &str| {
+        Program::cargo()
+            // Not in the project's folder, whose settings are not the tool's.
+            .dir(&env::temp_dir())
+            .without_env(FOREIGN_SETTINGS)
+            .env("CARGO_PROFILE_RELEASE_OPT_LEVEL", "0")
+            .env("CARGO_PROFILE_RELEASE_LTO", "off")
+            .env("CARGO_PROFILE_RELEASE_CODEGEN_UNITS", "16")
+            .env("CARGO_PROFILE_RELEASE_DEBUG", "0")
+            .arg("install")
+            .arg("--root")
+            .arg(project::tools())
+            .words("--quiet --version")
+            .arg(version)
+            .words(options)
+            .words(locked)
+            .arg(package)
+            .run_quietly()
+    };
+    // A tool's own lock file may name a version that a mirror of the registry does not have yet.
+    install("--locked").or_else(|_| install(""))
+}
