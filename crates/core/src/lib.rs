@@ -1,1 +1,40 @@
-//! Physics and statistics of the rotational-inertia lab.
+//! Physics and statistics of the rotational-inertia lab: no browser, no chart, no clock.
+//!
+//! A string wound on a turntable's drum runs over a light pulley down to a falling mass. The
+//! modules stand in the order the data flows; each uses only those above it:
+//!
+//! ```text
+//! file bytes → readings → runs → accelerations → torque points → inertia line
+//!            → object (loaded − empty) → comparison with the predicted value → report
+//! ```
+//!
+//! [`lab::Lab`] holds all that a group entered, [`analysis::analyze`] runs the whole chain over it,
+//! and [`lab_file`] saves and opens it.
+
+pub mod quantity;
+
+pub mod measured;
+
+pub mod formula;
+
+pub mod fit;
+
+pub mod gravity;
+
+pub mod readings;
+
+pub mod runs;
+
+pub mod acceleration;
+
+pub mod apparatus;
+
+pub mod torque;
+
+pub mod inertia;
+
+pub mod object;
+
+pub mod bodies;
+
+pub mod comparison;

@@ -1,0 +1,299 @@
+//! Equations as trees: written out with symbols, with numbers put in, and evaluated.
+//!
+//! One tree serves all three, so the number a student sees beside an equation is the number that
+//! equation gives.
+
+use core::ops::{Add, Div, Mul, Neg, Sub};
+
+/// A quantity's symbol, for example τ with subscript f.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Symbol {
+    /// The letter.
+    pub letter: &'static str,
+    /// The subscript; empty for none.
+    pub subscript: &'static str,
+}
+
+/// A symbol without subscript.
+pub const fn symbol(letter: &'static str) -> Symbol {
+    Symbol { letter, subscript: "" }
+}
+
+/// A symbol with a subscript.
+pub const fn symbol_of(letter: &'static str, subscript: &'static str) -> Symbol {
+    Symbol { letter, subscript }
+}
+
+/// An expression.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Formula {
+    /// A quantity.
+    Symbol(Symbol),
+    /// A whole number, as in 2 or 12.
+    Whole(u32),
+    /// A value put in for a symbol, with its unit.
+    Value {
+        /// The number in SI units.
+        value: f64,
+        /// Digits and unit as shown.
+        text: String,
+    },
+    /// Left + right.
+    Sum(Box<Formula>, Box<Formula>),
+    /// Left − right.
+    Difference(Box<Formula>, Box<Formula>),
+    /// Left · right.
+    Product(Box<Formula>, Box<Formula>),
+    /// Numerator over denominator.
+    Quotient(Box<Formula>, Box<Formula>),
+    /// The square.
+    Square(Box<Formula>),
+    /// The square root.
+    Root(Box<Formula>),
+    /// The negative.
+    Negative(Box<Formula>),
+}
+
+/// What a symbol stands for in one calculation.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Binding {
+    /// The symbol.
+    pub symbol: Symbol,
+    /// What it is, in words.
+    pub meaning: &'static str,
+    /// Its value in SI units.
+    pub value: f64,
+    /// Its value as shown, with unit.
+    pub text: String,
+}
+
+impl From<Symbol> for Formula {
+    fn from(symbol: Symbol) -> Self {
+        Self::Symbol(symbol)
+    }
+}
+
+impl From<u32> for Formula {
+    fn from(whole: u32) -> Self {
+        Self::Whole(whole)
+    }
+}
+
+macro_rules! operator {
+    ($trait:ident, $method:ident, $variant:ident) => {
+        impl<F: Into<Formula>> $trait<F> for Formula {
+            type Output = Formula;
+
+            fn $method(self, other: F) -> Formula {
+                Formula::$variant(Box::new(self), Box::new(other.into()))
+            }
+        }
+
+        impl<F: Into<Formula>> $trait<F> for Symbol {
+            type Output = Formula;
+
+            fn $method(self, other: F) -> Formula {
+                Formula::$variant(Box::new(self.into()), Box::new(other.into()))
+            }
+        }
+    };
+}
+
+operator!(Add, add, Sum);
+operator!(Sub, sub, Difference);
+operator!(Mul, mul, Product);
+operator!(Div, div, Quotient);
+
+impl Neg for Formula {
+    type Output = Self;
+
+    fn neg(self) -> Self {
+        Self::Negative(Box::new(self))
+    }
+}
+
+impl Symbol {
+    /// The symbol squared.
+    pub fn squared(self) -> Formula {
+        Formula::from(self).squared()
+    }
+}
+
+impl Formula {
+    /// The expression squared.
+    #[must_use]
+    pub fn squared(self) -> Self {
+        Self::Square(Box::new(self))
+    }
+
+    /// The square root of the expression.
+    #[must_use]
+    pub fn root(self) -> Self {
+        Self::Root(Box::new(self))
+    }
+
+    /// The same expression with values in place of the symbols bound.
+    #[must_use]
+    pub fn substituted(&self, bindings: &[Binding]) -> Self {
+        self.map(&|symbol| match bindings.iter().find(|binding| binding.symbol == symbol) {
+            Some(binding) => Self::Value { value: binding.value, text: binding.text.clone() },
+            None => Self::Symbol(symbol),
+        })
+    }
+
+    fn map(&self, leaf: &impl Fn(Symbol) -> Self) -> Self {
+        let two = |left: &Self, right: &Self| (Box::new(left.map(leaf)), Box::new(right.map(leaf)));
+        match self {
+            Self::Symbol(symbol) => leaf(*symbol),
+            Self::Whole(_) | Self::Value { .. } => self.clone(),
+            Self::Sum(left, right) => {
+                let (left, right) = two(left, right);
+                Self::Sum(left, right)
+            }
+            Self::Difference(left, right) => {
+                let (left, right) = two(left, right);
+                Self::Difference(left, right)
+            }
+            Self::Product(left, right) => {
+                let (left, right) = two(left, right);
+                Self::Product(left, right)
+            }
+            Self::Quotient(left, right) => {
+                let (left, right) = two(left, right);
+                Self::Quotient(left, right)
+            }
+            Self::Square(inner) => Self::Square(Box::new(inner.map(leaf))),
+            Self::Root(inner) => Self::Root(Box::new(inner.map(leaf))),
+            Self::Negative(inner) => Self::Negative(Box::new(inner.map(leaf))),
+        }
+    }
+
+    /// The value with the symbols bound; `None` while one is not.
+    pub fn evaluate(&self, bindings: &[Binding]) -> Option<f64> {
+        let value = |formula: &Self| formula.evaluate(bindings);
+        Some(match self {
+            Self::Symbol(symbol) => bindings.iter().find(|binding| binding.symbol == *symbol)?.value,
+            Self::Whole(whole) => f64::from(*whole),
+            Self::Value { value, .. } => *value,
+            Self::Sum(left, right) => value(left)? + value(right)?,
+            Self::Difference(left, right) => value(left)? - value(right)?,
+            Self::Product(left, right) => value(left)? * value(right)?,
+            Self::Quotient(left, right) => value(left)? / value(right)?,
+            Self::Square(inner) => value(inner)?.powi(2),
+            Self::Root(inner) => value(inner)?.sqrt(),
+            Self::Negative(inner) => -value(inner)?,
+        })
+    }
+
+    /// How tightly the expression binds; what binds less than its surroundings goes in brackets.
+    fn binding_strength(&self) -> u8 {
+        match self {
+            Self::Sum(..) | Self::Difference(..) => 0,
+            Self::Negative(_) => 1,
+            Self::Product(..) | Self::Quotient(..) => 2,
+            Self::Square(_) => 3,
+            // A number with its unit is one thing, but its square needs brackets.
+            Self::Value { .. } => 2,
+            Self::Symbol(_) | Self::Whole(_) | Self::Root(_) => 4,
+        }
+    }
+
+    /// Whether brackets are needed where something that binds with `strength` is expected.
+    pub fn needs_brackets(&self, strength: u8) -> bool {
+        self.binding_strength() < strength
+    }
+}
+
+impl core::fmt::Display for Symbol {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.write_str(self.letter)?;
+        if self.subscript.is_empty() { Ok(()) } else { write!(f, "_{}", self.subscript) }
+    }
+}
+
+impl core::fmt::Display for Formula {
+    /// Linear text: `m·(g − a)·R_e`.
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        let inside = |f: &mut core::fmt::Formatter<'_>, formula: &Self, strength: u8| {
+            if formula.needs_brackets(strength) { write!(f, "({formula})") } else { write!(f, "{formula}") }
+        };
+        match self {
+            Self::Symbol(symbol) => write!(f, "{symbol}"),
+            Self::Whole(whole) => write!(f, "{whole}"),
+            Self::Value { text, .. } => f.write_str(text),
+            Self::Sum(left, right) => {
+                inside(f, left, 0)?;
+                f.write_str(" + ")?;
+                inside(f, right, 0)
+            }
+            Self::Difference(left, right) => {
+                inside(f, left, 0)?;
+                f.write_str(" − ")?;
+                inside(f, right, 1)
+            }
+            Self::Product(left, right) => {
+                inside(f, left, 2)?;
+                f.write_str("·")?;
+                inside(f, right, 2)
+            }
+            Self::Quotient(left, right) => {
+                inside(f, left, 2)?;
+                f.write_str("/")?;
+                inside(f, right, 3)
+            }
+            Self::Square(inner_formula) => {
+                inside(f, inner_formula, 4)?;
+                f.write_str("²")
+            }
+            Self::Root(inner_formula) => {
+                f.write_str("√")?;
+                inside(f, inner_formula, 4)
+            }
+            Self::Negative(inner_formula) => {
+                f.write_str("−")?;
+                inside(f, inner_formula, 2)
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const M: Symbol = symbol("m");
+    const G: Symbol = symbol("g");
+    const A: Symbol = symbol("a");
+    const RE: Symbol = symbol_of("R", "e");
+
+    fn bound(symbol: Symbol, value: f64, text: &str) -> Binding {
+        Binding { symbol, meaning: "", value, text: text.to_owned() }
+    }
+
+    #[test]
+    fn one_tree_is_written_filled_in_and_evaluated() {
+        let torque = M * (G - A) * RE;
+        let bindings = [
+            bound(M, 0.05, "0.05 kg"),
+            bound(G, 9.81, "9.81 m/s²"),
+            bound(A, 0.2, "0.2 m/s²"),
+            bound(RE, 0.02, "0.02 m"),
+        ];
+        assert_eq!(torque.to_string(), "m·(g − a)·R_e");
+        assert_eq!(torque.substituted(&bindings).to_string(), "0.05 kg·(9.81 m/s² − 0.2 m/s²)·0.02 m");
+        // By hand: 0.05 · 9.61 · 0.02 = 0.00961 N·m.
+        assert!((torque.evaluate(&bindings).unwrap() - 0.009_61).abs() < 1e-15);
+        assert_eq!(torque.evaluate(&bindings[..2]), None);
+    }
+
+    #[test]
+    fn brackets_stand_where_they_are_needed() {
+        assert_eq!((A - (G - M)).to_string(), "a − (g − m)");
+        assert_eq!((A / (G * M)).to_string(), "a/(g·m)");
+        assert_eq!((M * RE.squared() / 2).to_string(), "m·R_e²/2");
+        assert_eq!((A + G).squared().root().to_string(), "√((a + g)²)");
+        let square = RE.squared().substituted(&[bound(RE, 0.02, "0.02 m")]);
+        assert_eq!(square.to_string(), "(0.02 m)²");
+        assert_eq!((-(A + G)).to_string(), "−(a + g)");
+    }
+}

@@ -1,0 +1,42 @@
+//! The local acceleration of free fall.
+
+use crate::quantity::MetersPerSecond2;
+
+/// Standard acceleration of free fall, exact by definition: 3rd CGPM (1901), SI Brochure 2.3.
+pub const STANDARD: MetersPerSecond2 = MetersPerSecond2(9.806_65);
+
+/// Normal gravity on the GRS80 ellipsoid, less the free-air decrease with height.
+///
+/// ```text
+/// γ(φ) = γ_e (1 + k sin²φ) / √(1 − e² sin²φ)       Somigliana's closed formula
+/// g    ≈ γ − 3.086 × 10⁻⁶ s⁻² · h
+/// ```
+///
+/// γ_e = 9.780 326 771 5 m/s², k = 0.001 931 851 353, e² = 0.006 694 380 022 90: H. Moritz, *Geodetic
+/// Reference System 1980*, Bulletin Géodésique 54 (1980) 395. Latitude in degrees, height in meters
+/// above sea level. Rocks below change g by up to about 0.0005 m/s² (common practice, no source).
+pub fn at(latitude_degrees: f64, height_meters: f64) -> Option<MetersPerSecond2> {
+    if latitude_degrees.is_nan() || latitude_degrees.abs() > 90.0 {
+        return None;
+    }
+    if !(-500.0..=9000.0).contains(&height_meters) {
+        return None;
+    }
+    let sine_squared = latitude_degrees.to_radians().sin().powi(2);
+    let normal = 9.780_326_771_5 * (1.0 + 0.001_931_851_353 * sine_squared)
+        / (1.0 - 0.006_694_380_022_90 * sine_squared).sqrt();
+    Some(MetersPerSecond2(normal - 3.086e-6 * height_meters))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn places_that_are_not_on_earth_have_no_answer() {
+        assert_eq!(at(91.0, 0.0), None);
+        assert_eq!(at(f64::NAN, 0.0), None);
+        assert_eq!(at(45.0, 1e6), None);
+        assert_eq!(at(45.0, f64::NAN), None);
+    }
+}

@@ -1,0 +1,126 @@
+//! A run: readings with the stretch of them that is fitted.
+
+use crate::quantity::Seconds;
+use crate::readings::{ReadingKind, Readings};
+use core::ops::Range;
+
+/// The stretch of time a student chose as good, ends included.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stretch {
+    from: Seconds,
+    to: Seconds,
+}
+
+impl Stretch {
+    /// Puts the ends in order; `None` when one is not a finite number.
+    pub fn new(from: Seconds, to: Seconds) -> Option<Self> {
+        if !from.0.is_finite() || !to.0.is_finite() {
+            return None;
+        }
+        Some(if from <= to { Self { from, to } } else { Self { from: to, to: from } })
+    }
+
+    /// First moment.
+    pub fn from(self) -> Seconds {
+        self.from
+    }
+
+    /// Last moment.
+    pub fn to(self) -> Seconds {
+        self.to
+    }
+}
+
+/// Why a run cannot be fitted.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum RunError {
+    /// Too little inside the stretch.
+    #[error(
+        "only {found} readings lie in the chosen stretch; this kind of readings needs at least {needed}. Widen the stretch"
+    )]
+    TooFewReadings {
+        /// Readings inside.
+        found: usize,
+        /// Readings needed.
+        needed: usize,
+    },
+}
+
+/// Readings and the part of them that is fitted.
+///
+/// Invariant: the part holds at least [`Run::min_readings`] readings.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run<'a> {
+    readings: &'a Readings,
+    fitted: Range<usize>,
+}
+
+impl<'a> Run<'a> {
+    /// Takes the readings inside `stretch`, or all of them.
+    ///
+    /// # Errors
+    /// When too few are inside.
+    pub fn new(readings: &'a Readings, stretch: Option<Stretch>) -> Result<Self, RunError> {
+        let fitted = match stretch {
+            None => 0..readings.count(),
+            Some(stretch) => {
+                let pairs = readings.pairs();
+                let start = pairs.partition_point(|pair| pair.0 < stretch.from.0);
+                start..pairs.partition_point(|pair| pair.0 <= stretch.to.0).max(start)
+            }
+        };
+        let needed = Self::min_readings(readings.kind());
+        if fitted.len() < needed {
+            return Err(RunError::TooFewReadings { found: fitted.len(), needed });
+        }
+        Ok(Self { readings, fitted })
+    }
+
+    /// One reading more than the fitted curve has parameters, so that something tells how well it
+    /// fits: a line for velocities, a parabola for positions and gate times.
+    pub fn min_readings(kind: ReadingKind) -> usize {
+        match kind {
+            ReadingKind::Velocity => 3,
+            ReadingKind::Position | ReadingKind::GateTimes => 4,
+        }
+    }
+
+    /// Which kind of readings these are.
+    pub fn kind(&self) -> ReadingKind {
+        self.readings.kind()
+    }
+
+    /// Time and value of the readings inside the stretch; values as in [`Readings::pairs`].
+    pub fn fitted_pairs(&self) -> Vec<(f64, f64)> {
+        let mut pairs = self.readings.pairs();
+        pairs.truncate(self.fitted.end);
+        pairs.drain(..self.fitted.start);
+        pairs
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn gate(count: u32) -> Readings {
+        Readings::from_gate_times(&(0..count).map(|k| Seconds(f64::from(k))).collect::<Vec<_>>()).unwrap()
+    }
+
+    #[test]
+    fn the_ends_of_the_stretch_are_inside() {
+        let readings = gate(10);
+        let run = Run::new(&readings, Stretch::new(Seconds(6.0), Seconds(2.0))).unwrap();
+        assert_eq!(run.fitted_pairs(), [(2.0, 2.0), (3.0, 3.0), (4.0, 4.0), (5.0, 5.0), (6.0, 6.0)]);
+    }
+
+    #[test]
+    fn a_stretch_with_too_little_in_it_is_refused() {
+        let readings = gate(10);
+        let error = Run::new(&readings, Stretch::new(Seconds(2.5), Seconds(4.5))).unwrap_err();
+        assert_eq!(error, RunError::TooFewReadings { found: 2, needed: 4 });
+        assert!(Run::new(&readings, Stretch::new(Seconds(50.0), Seconds(60.0))).is_err());
+        assert!(Run::new(&gate(3), None).is_err());
+        assert_eq!(Stretch::new(Seconds(f64::NAN), Seconds(1.0)), None);
+    }
+}
