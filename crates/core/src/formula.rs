@@ -190,10 +190,9 @@ impl Formula {
         match self {
             Self::Sum(..) | Self::Difference(..) => 0,
             Self::Negative(_) => 1,
-            Self::Product(..) | Self::Quotient(..) => 2,
+            // A number with its unit is one thing in a product, but its square needs brackets.
+            Self::Product(..) | Self::Quotient(..) | Self::Value { .. } => 2,
             Self::Square(_) => 3,
-            // A number with its unit is one thing, but its square needs brackets.
-            Self::Value { .. } => 2,
             Self::Symbol(_) | Self::Whole(_) | Self::Root(_) => 4,
         }
     }

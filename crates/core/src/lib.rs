@@ -38,3 +38,9 @@ pub mod object;
 pub mod bodies;
 
 pub mod comparison;
+
+pub mod lab;
+
+pub mod analysis;
+
+pub mod lab_file;

@@ -1,0 +1,322 @@
+//! All that a group entered or chose: one plain value, changed only through its own methods.
+//!
+//! Entries may be missing (`None`) while the work is in progress; [`crate::analysis`] says what is
+//! missing where. Everything else on the page follows from this.
+
+use crate::apparatus::{Apparatus, ApparatusError};
+use crate::bodies::{Body, BodyError, Shape};
+use crate::gravity;
+use crate::measured::Measured;
+use crate::quantity::{Kilograms, Meters, MetersPerSecond2, Ratio};
+use crate::readings::Readings;
+use crate::runs::Stretch;
+use core::num::NonZeroU32;
+
+/// Where the readings came from.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Provenance {
+    /// Taken on an apparatus.
+    #[default]
+    Measured,
+    /// Made by a computer; said so wherever the lab is shown.
+    Simulated,
+}
+
+/// Names one object of a lab.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct ObjectId(pub u32);
+
+/// Names one run while a lab is open.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct RunId(pub u32);
+
+/// What the table carried.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Configuration {
+    /// Nothing.
+    EmptyTable,
+    /// One of the lab's objects.
+    Loaded(ObjectId),
+}
+
+/// The apparatus as entered.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ApparatusEntry {
+    /// R.
+    pub drum_radius: Option<Measured<Meters>>,
+    /// d.
+    pub string_diameter: Option<Measured<Meters>>,
+    /// g.
+    pub gravity: Option<Measured<MetersPerSecond2>>,
+    /// How many spokes the pulley has.
+    pub spokes: Option<NonZeroU32>,
+    /// s, from one spoke to the next.
+    pub travel_per_spoke: Option<Measured<Meters>>,
+    /// Relative standard uncertainty shared by all hanging masses.
+    pub mass_scale_uncertainty: Ratio,
+}
+
+impl Default for ApparatusEntry {
+    fn default() -> Self {
+        // Sea-level gravity lies between 9.780 (equator) and 9.832 m/s² (poles, GRS80): half the
+        // width over √3 (JCGM 100:2008 4.3.7) is 0.015 m/s² for someone who has not said where.
+        let gravity = Measured::new(gravity::STANDARD, MetersPerSecond2(0.015)).ok();
+        Self {
+            drum_radius: None,
+            string_diameter: None,
+            gravity,
+            spokes: None,
+            travel_per_spoke: None,
+            mass_scale_uncertainty: Ratio(0.0),
+        }
+    }
+}
+
+impl ApparatusEntry {
+    /// The apparatus, once all it needs is there.
+    ///
+    /// # Errors
+    /// Names the first entry that is missing or impossible.
+    pub fn check(&self) -> Result<Apparatus, ApparatusError> {
+        Apparatus::new(
+            self.drum_radius,
+            self.string_diameter,
+            self.gravity,
+            self.travel_per_spoke,
+            self.mass_scale_uncertainty,
+        )
+    }
+
+    /// Radius at which the string runs on the pulley, from spokes and travel: N s/2π.
+    pub fn pulley_radius(&self) -> Option<Meters> {
+        let (spokes, travel) = (self.spokes?, self.travel_per_spoke?);
+        Some(travel.value() * (f64::from(spokes.get()) / core::f64::consts::TAU))
+    }
+}
+
+/// A part of an object as entered.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartEntry {
+    /// Its shape.
+    pub shape: Shape,
+    /// How many alike, at the same distance.
+    pub count: NonZeroU32,
+    /// Mass of one.
+    pub mass: Option<Measured<Kilograms>>,
+    /// Lengths, in the order of [`Shape::dimensions`].
+    pub dimensions: Vec<Option<Measured<Meters>>>,
+    /// Distance of its center from the axis; `None` when on axis.
+    pub offset: Option<Measured<Meters>>,
+}
+
+impl PartEntry {
+    /// A part of which nothing is measured yet.
+    pub fn new(shape: Shape) -> Self {
+        let dimensions = vec![None; shape.dimensions().len()];
+        Self { shape, count: NonZeroU32::MIN, mass: None, dimensions, offset: None }
+    }
+
+    /// The body, once all it needs is there.
+    ///
+    /// # Errors
+    /// Names the first entry that is missing or impossible.
+    pub fn check(&self) -> Result<Body, BodyError> {
+        Body::new(self.shape, self.count, self.mass, &self.dimensions, self.offset)
+    }
+}
+
+/// An object as entered.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ObjectEntry {
+    /// Its name inside this lab.
+    pub id: ObjectId,
+    /// Its name for people.
+    pub name: String,
+    /// Its parts; may be empty when nothing is to be predicted.
+    pub parts: Vec<PartEntry>,
+}
+
+/// A run as entered.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunEntry {
+    /// Its name while the lab is open.
+    pub id: RunId,
+    /// Its name for people.
+    pub name: String,
+    /// What the table carried.
+    pub configuration: Configuration,
+    /// m.
+    pub hanging_mass: Option<Kilograms>,
+    /// The good stretch; `None` for all readings.
+    pub stretch: Option<Stretch>,
+    /// What the logger saw.
+    pub readings: Readings,
+    /// The file the readings came from.
+    pub source_file: Option<String>,
+}
+
+/// A lab.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Lab {
+    /// What the group calls it.
+    pub title: String,
+    /// Anything the group wrote down.
+    pub notes: String,
+    /// Where the readings came from.
+    pub provenance: Provenance,
+    /// What all runs share.
+    pub apparatus: ApparatusEntry,
+    objects: Vec<ObjectEntry>,
+    runs: Vec<RunEntry>,
+}
+
+/// Why an object cannot go.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{runs} of the runs carry “{name}”; move them to another configuration or remove them first")]
+pub struct ObjectInUse {
+    /// The object's name.
+    pub name: String,
+    /// How many runs carry it.
+    pub runs: usize,
+}
+
+impl Lab {
+    /// The objects, in the order they were added.
+    pub fn objects(&self) -> &[ObjectEntry] {
+        &self.objects
+    }
+
+    /// The runs, in the order they were added.
+    pub fn runs(&self) -> &[RunEntry] {
+        &self.runs
+    }
+
+    /// One object.
+    pub fn object(&self, id: ObjectId) -> Option<&ObjectEntry> {
+        self.objects.iter().find(|object| object.id == id)
+    }
+
+    /// One object, to be changed.
+    pub fn object_mut(&mut self, id: ObjectId) -> Option<&mut ObjectEntry> {
+        self.objects.iter_mut().find(|object| object.id == id)
+    }
+
+    /// One run.
+    pub fn run(&self, id: RunId) -> Option<&RunEntry> {
+        self.runs.iter().find(|run| run.id == id)
+    }
+
+    /// One run, to be changed.
+    pub fn run_mut(&mut self, id: RunId) -> Option<&mut RunEntry> {
+        self.runs.iter_mut().find(|run| run.id == id)
+    }
+
+    /// Adds an object and returns its name inside the lab.
+    pub fn add_object(&mut self, name: String, parts: Vec<PartEntry>) -> ObjectId {
+        let id = ObjectId(
+            self.objects.iter().map(|object| object.id.0).max().map_or(1, |last| last.saturating_add(1)),
+        );
+        self.objects.push(ObjectEntry { id, name, parts });
+        id
+    }
+
+    /// Removes an object that no run carries.
+    ///
+    /// # Errors
+    /// When runs carry it: nothing a group made is dropped on the side.
+    pub fn remove_object(&mut self, id: ObjectId) -> Result<(), ObjectInUse> {
+        let runs = self.runs.iter().filter(|run| run.configuration == Configuration::Loaded(id)).count();
+        match self.object(id) {
+            Some(object) if runs > 0 => Err(ObjectInUse { name: object.name.clone(), runs }),
+            _ => {
+                self.objects.retain(|object| object.id != id);
+                Ok(())
+            }
+        }
+    }
+
+    /// Adds a run; a configuration that does not exist becomes the empty table. The run's id is
+    /// given by the lab, whatever `run.id` says.
+    pub fn add_run(&mut self, run: RunEntry) -> RunId {
+        let id = RunId(self.runs.iter().map(|run| run.id.0).max().map_or(1, |last| last.saturating_add(1)));
+        let configuration = match run.configuration {
+            Configuration::Loaded(object) if self.object(object).is_none() => Configuration::EmptyTable,
+            known => known,
+        };
+        self.runs.push(RunEntry { id, configuration, ..run });
+        id
+    }
+
+    /// Removes a run.
+    pub fn remove_run(&mut self, id: RunId) {
+        self.runs.retain(|run| run.id != id);
+    }
+
+    /// The empty table, then one configuration per object.
+    pub fn configurations(&self) -> Vec<Configuration> {
+        let loaded = self.objects.iter().map(|object| Configuration::Loaded(object.id));
+        core::iter::once(Configuration::EmptyTable).chain(loaded).collect()
+    }
+
+    /// A configuration's name for people.
+    pub fn configuration_name(&self, configuration: Configuration) -> String {
+        match configuration {
+            Configuration::EmptyTable => "empty table".to_owned(),
+            Configuration::Loaded(id) => {
+                self.object(id).map_or_else(String::new, |object| object.name.clone())
+            }
+        }
+    }
+
+    /// Whether nobody has entered anything yet.
+    pub fn is_blank(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Seconds;
+
+    fn run(configuration: Configuration) -> RunEntry {
+        RunEntry {
+            id: RunId(0),
+            name: "run".to_owned(),
+            configuration,
+            hanging_mass: None,
+            stretch: None,
+            readings: Readings::from_gate_times(&[Seconds(0.0)]).unwrap(),
+            source_file: None,
+        }
+    }
+
+    #[test]
+    fn an_object_that_runs_carry_stays() {
+        let mut lab = Lab::default();
+        let disc = lab.add_object("slate disc".to_owned(), Vec::new());
+        let id = lab.add_run(run(Configuration::Loaded(disc)));
+        assert_eq!(lab.remove_object(disc), Err(ObjectInUse { name: "slate disc".to_owned(), runs: 1 }));
+        lab.remove_run(id);
+        assert_eq!(lab.remove_object(disc), Ok(()));
+        assert!(lab.is_blank());
+    }
+
+    #[test]
+    fn a_run_on_an_object_that_is_not_there_counts_as_empty() {
+        let mut lab = Lab::default();
+        let id = lab.add_run(run(Configuration::Loaded(ObjectId(7))));
+        assert_eq!(lab.run(id).unwrap().configuration, Configuration::EmptyTable);
+    }
+
+    #[test]
+    fn spokes_and_travel_give_the_pulley_s_radius() {
+        let entry = ApparatusEntry {
+            spokes: NonZeroU32::new(10),
+            travel_per_spoke: Measured::new(Meters(0.015), Meters(0.0)).ok(),
+            ..ApparatusEntry::default()
+        };
+        // 150 mm round: 23.87 mm.
+        assert!((entry.pulley_radius().unwrap().0 - 0.023_873).abs() < 1e-6);
+    }
+}

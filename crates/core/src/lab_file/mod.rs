@@ -1,0 +1,22 @@
+//! The lab file: one JSON document that holds everything a group entered, its readings included.
+//!
+//! `format` and `version` come first. Only the `Saved…` types know JSON; they become the real
+//! types through their checking constructors, so a hand-edited file cannot smuggle in readings
+//! that run backwards. Numbers are written in the shortest form that reads back to the same bits
+//! (serde_json with `float_roundtrip`), so a reopened lab gives identical results. The format is
+//! described in DEVELOPERS.md.
+
+mod open;
+mod save;
+mod saved;
+
+pub use open::{LabFileError, OpenedPath, open};
+pub use save::save;
+
+/// What stands under `format`.
+pub const FORMAT: &str = "whorl-lab";
+/// What stands under `version`: raised when older programs could not read the file any more.
+pub const VERSION: u32 = 1;
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,85 @@
+//! Lab → JSON.
+
+use super::saved::{
+    SavedApparatus, SavedKind, SavedLab, SavedMeasured, SavedObject, SavedPart, SavedProvenance,
+    SavedReadings, SavedRun,
+};
+use super::{FORMAT, VERSION};
+use crate::lab::{Configuration, Lab, ObjectEntry, PartEntry, Provenance, RunEntry};
+use crate::measured::Measured;
+use crate::quantity::Quantity;
+use crate::readings::{ReadingKind, Readings};
+
+/// Writes a lab with all its readings.
+pub fn save(lab: &Lab) -> String {
+    let apparatus = &lab.apparatus;
+    let saved = SavedLab {
+        format: FORMAT.to_owned(),
+        version: VERSION,
+        title: lab.title.clone(),
+        notes: lab.notes.clone(),
+        provenance: match lab.provenance {
+            Provenance::Measured => SavedProvenance::Measured,
+            Provenance::Simulated => SavedProvenance::Simulated,
+        },
+        apparatus: SavedApparatus {
+            drum_radius_m: measured(apparatus.drum_radius.as_ref()),
+            string_diameter_m: measured(apparatus.string_diameter.as_ref()),
+            gravity_m_per_s2: measured(apparatus.gravity.as_ref()),
+            spokes: apparatus.spokes.map(core::num::NonZeroU32::get),
+            travel_per_spoke_m: measured(apparatus.travel_per_spoke.as_ref()),
+            mass_scale_relative_u: apparatus.mass_scale_uncertainty.0,
+        },
+        objects: lab.objects().iter().map(object).collect(),
+        runs: lab.runs().iter().map(run).collect(),
+    };
+    // Plain data with finite numbers and text keys always serializes; an empty text would be
+    // refused on opening rather than read as a lab.
+    serde_json::to_string(&saved).unwrap_or_default()
+}
+
+fn measured<Q: Quantity>(entry: Option<&Measured<Q>>) -> Option<SavedMeasured> {
+    entry.map(SavedMeasured::of)
+}
+
+fn object(object: &ObjectEntry) -> SavedObject {
+    SavedObject { id: object.id.0, name: object.name.clone(), parts: object.parts.iter().map(part).collect() }
+}
+
+fn part(part: &PartEntry) -> SavedPart {
+    SavedPart {
+        shape: part.shape.key().to_owned(),
+        count: part.count.get(),
+        mass_kg: measured(part.mass.as_ref()),
+        dimensions_m: part.dimensions.iter().map(|length| measured(length.as_ref())).collect(),
+        offset_m: measured(part.offset.as_ref()),
+    }
+}
+
+fn run(run: &RunEntry) -> SavedRun {
+    SavedRun {
+        name: run.name.clone(),
+        object: match run.configuration {
+            Configuration::EmptyTable => None,
+            Configuration::Loaded(id) => Some(id.0),
+        },
+        hanging_mass_kg: run.hanging_mass.map(|mass| mass.0),
+        stretch_s: run.stretch.map(|stretch| [stretch.from().0, stretch.to().0]),
+        source_file: run.source_file.clone(),
+        readings: readings(&run.readings),
+    }
+}
+
+fn readings(readings: &Readings) -> SavedReadings {
+    let (times, values): (Vec<f64>, Vec<f64>) = readings.pairs().into_iter().unzip();
+    let columns = SavedReadings { time_s: Some(times), ..SavedReadings::default() };
+    match readings.kind() {
+        ReadingKind::GateTimes => SavedReadings { kind: Some(SavedKind::GateTimes), ..columns },
+        ReadingKind::Velocity => {
+            SavedReadings { kind: Some(SavedKind::Velocity), velocity_m_per_s: Some(values), ..columns }
+        }
+        ReadingKind::Position => {
+            SavedReadings { kind: Some(SavedKind::Position), position_m: Some(values), ..columns }
+        }
+    }
+}

@@ -1,0 +1,150 @@
+//! Saved labs come back as they were, and wrong ones say where they are wrong.
+
+use super::*;
+use crate::bodies::Shape;
+use crate::lab::{Configuration, Lab, PartEntry, Provenance, RunEntry, RunId};
+use crate::measured::Measured;
+use crate::quantity::{Kilograms, Meters, MetersPerSecond, Ratio, Seconds};
+use crate::readings::{Readings, Series};
+use crate::runs::Stretch;
+use proptest::prelude::*;
+
+fn no_files(path: &OpenedPath<'_>) -> Result<Vec<u8>, String> {
+    Err(format!("no {} here", path.as_str()))
+}
+
+fn small_lab(numbers: &[f64]) -> Lab {
+    let mut lab = Lab::default();
+    lab.title = "Ünïcode \"title\"".to_owned();
+    lab.provenance = Provenance::Simulated;
+    let length = |k: usize| Measured::new(Meters(numbers[k].abs()), Meters(numbers[k + 1].abs())).ok();
+    lab.apparatus.drum_radius = length(0);
+    lab.apparatus.string_diameter = length(1);
+    lab.apparatus.mass_scale_uncertainty = Ratio(numbers[2].abs());
+    let mut part = PartEntry::new(Shape::Ring);
+    part.dimensions = vec![length(2), None];
+    part.offset = length(0);
+    let ring = lab.add_object("brass ring".to_owned(), vec![part]);
+    let mut time = 0.0;
+    let rows = numbers.iter().map(|value| {
+        time += value.abs() + 1e-3;
+        (Seconds(time), MetersPerSecond(*value))
+    });
+    lab.add_run(RunEntry {
+        id: RunId(0),
+        name: "ring, 150 g".to_owned(),
+        configuration: Configuration::Loaded(ring),
+        hanging_mass: Some(Kilograms(numbers[3].abs())),
+        stretch: Stretch::new(Seconds(numbers[0]), Seconds(numbers[1])),
+        readings: Readings::Velocity(Series::new(rows.collect()).unwrap()),
+        source_file: Some("ring-150g.csv".to_owned()),
+    });
+    lab
+}
+
+#[test]
+fn format_and_version_come_first() {
+    assert!(save(&Lab::default()).starts_with(r#"{"format":"whorl-lab","version":1,"#));
+}
+
+#[track_caller]
+fn refuses(text: &str, message: &str) {
+    assert_eq!(open(text, &mut no_files).unwrap_err().to_string(), message);
+}
+
+#[test]
+fn a_wrong_file_says_where_and_what_to_do() {
+    refuses(
+        "{\n  \"format\": oops",
+        "line 2, column 13: expected value. Open a file that Whorl saved, or mend this place",
+    );
+    refuses(
+        "{}",
+        "line 1, column 1: this is not a Whorl lab (its “format” is not “whorl-lab”). Open a file that Whorl saved",
+    );
+    refuses(
+        "[1,2]",
+        "line 1, column 1: this is not a Whorl lab (its “format” is not “whorl-lab”). Open a file that Whorl saved",
+    );
+    refuses(
+        r#"{"format":"whorl-lab","version":9}"#,
+        "this lab was saved by a newer Whorl (version 9; this one reads up to 1). Reload the page to get the newest Whorl, or ask for the file to be saved again",
+    );
+    let saved = save(&small_lab(&[0.025, 0.001, 0.5, 0.15]));
+    let broken = |from: &str, to: &str| {
+        assert!(saved.contains(from), "{from}");
+        saved.replacen(from, to, 1)
+    };
+    refuses(
+        &broken(r#""shape":"ring""#, r#""shape":"banana""#),
+        "at objects[0].parts[0].shape: “banana” is not one of disc, ring, hoop, rod-middle, rod-end, plate, sphere, spherical-shell, point-mass. Mend this place in the file",
+    );
+    refuses(
+        &broken(r#""object":1"#, r#""object":5"#),
+        "at runs[0].object: there is no object with this id. Mend this place in the file",
+    );
+    refuses(
+        &broken(r#""time_s":["#, r#""time_s":[9,"#),
+        "at runs[0].readings.velocity_m_per_s: this column is not as long as time_s. Mend this place in the file",
+    );
+    refuses(
+        &broken(r#""u":0.001"#, r#""u":-1"#),
+        "at apparatus.drum_radius_m: a standard uncertainty cannot be negative; enter 0 or more. Mend this place in the file",
+    );
+}
+
+#[test]
+fn readings_named_by_path_are_asked_for_and_must_stay_beside_the_lab() {
+    let lab = |file: &str| {
+        format!(
+            r#"{{"format":"whorl-lab","version":1,"apparatus":{{}},"runs":[{{"name":"r","readings":{{"file":"{file}"}}}}]}}"#
+        )
+    };
+    let mut asked = Vec::new();
+    let opened = open(&lab("runs/a.csv"), &mut |path| {
+        asked.push(path.as_str().to_owned());
+        Ok(b"t,v\n0,1\n1,2\n".to_vec())
+    })
+    .unwrap();
+    assert_eq!(asked, ["runs/a.csv"]);
+    assert_eq!(opened.runs()[0].readings.pairs(), [(0.0, 1.0), (1.0, 2.0)]);
+    assert_eq!(opened.runs()[0].source_file.as_deref(), Some("runs/a.csv"));
+    refuses(
+        &lab("a.csv"),
+        "at runs[0].readings: the readings file “a.csv” is missing (no a.csv here). Choose it together with the lab file, or put it beside the lab file",
+    );
+    for outside in ["/etc/passwd", "../a.csv", "x/../../a.csv", "C:a.csv", r"a\\b.csv"] {
+        assert!(matches!(open(&lab(outside), &mut no_files), Err(LabFileError::Value { .. })), "{outside}");
+    }
+    let wrong = open(&lab("a.csv"), &mut |_| Ok(b"t,v\n0,x\n1,2\n".to_vec())).unwrap_err();
+    assert_eq!(
+        wrong.to_string(),
+        "a.csv, line 2, column 2: “x” is not a number; write it like 0.125, or delete the row"
+    );
+}
+
+proptest! {
+    #[test]
+    fn a_saved_lab_comes_back_bit_for_bit(numbers in proptest::collection::vec(-1e6..1e6_f64, 5..40)) {
+        let lab = small_lab(&numbers);
+        let saved = save(&lab);
+        let reopened = open(&saved, &mut no_files).unwrap();
+        prop_assert_eq!(save(&reopened), saved);
+        prop_assert_eq!(reopened, lab);
+    }
+
+    #[test]
+    fn any_text_is_opened_or_refused_without_a_panic(text in "\\PC{0,200}") {
+        let _ = open(&text, &mut no_files);
+    }
+
+    #[test]
+    fn a_lab_cut_or_changed_anywhere_is_opened_or_refused_without_a_panic(at in 0..2000_usize, with in "[\\[\\]{}:,\"0-9eE.\\-n]{0,3}") {
+        let saved = save(&small_lab(&[0.025, 0.001, 0.5, 0.15, 3.0]));
+        let at = at.min(saved.len());
+        if saved.is_char_boundary(at) {
+            let _ = open(&format!("{}{with}{}", &saved[..at], &saved[at..]), &mut no_files);
+            let _ = open(&saved[..at], &mut no_files);
+        }
+    }
+}
