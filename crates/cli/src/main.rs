@@ -1,2 +1,76 @@
-//! The `whorl` command.
-fn main() {}
+//! `whorl`: the lab, headless.
+
+use std::fmt::Write as _;
+use std::path::Path;
+use std::process::ExitCode;
+use whorl_core::analysis::analyze;
+use whorl_core::{lab_file, report};
+
+const HELP: &str = "\
+whorl: moments of inertia from the runs of a turntable lab
+
+  whorl analyse LAB.json           every result as JSON, in SI units
+  whorl analyse LAB.json --table   the same, rounded, as a readable table
+
+LAB.json is a lab saved by the page; a run in it may name a readings file by a path
+relative to LAB.json. Exit code 0: done; 1: the lab cannot be opened; 2: wrong call.
+";
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let (output, code) = match words.as_slice() {
+        [] | ["help" | "--help" | "-h"] => (Ok(HELP.to_owned()), 0),
+        ["analyse", lab] if !lab.starts_with("--") => (analyze_file(Path::new(lab), Format::Json), 1),
+        ["analyse", lab, "--table"] | ["analyse", "--table", lab] => {
+            (analyze_file(Path::new(lab), Format::Table), 1)
+        }
+        _ => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+    };
+    match output.and_then(|text| write_out(&text)) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(problem) => {
+            eprintln!("whorl: {problem}");
+            ExitCode::from(code)
+        }
+    }
+}
+
+#[derive(Clone, Copy)]
+enum Format {
+    Json,
+    Table,
+}
+
+/// Opens and analyzes a lab file; the error is a message that begins with the file's name.
+fn analyze_file(path: &Path, format: Format) -> Result<String, String> {
+    let name = path.display();
+    let bytes = std::fs::read(path).map_err(|error| format!("{name}: {error}"))?;
+    let text = String::from_utf8(bytes).map_err(|error| {
+        let before = error.as_bytes().iter().take(error.utf8_error().valid_up_to());
+        let line = 1 + before.filter(|&&byte| byte == b'\n').count();
+        format!("{name}, line {line}: this is not UTF-8 text; open a file that Whorl saved")
+    })?;
+    let folder = path.parent().unwrap_or(Path::new(""));
+    let mut read_file = |file: &lab_file::OpenedPath<'_>| {
+        std::fs::read(folder.join(file.as_str())).map_err(|error| error.to_string())
+    };
+    let lab = lab_file::open(&text, &mut read_file).map_err(|problem| format!("{name}: {problem}"))?;
+    let analysis = analyze(&lab);
+    let mut output = match format {
+        Format::Table => return Ok(report::to_table(&lab, &analysis)),
+        Format::Json => String::new(),
+    };
+    write!(output, "{:#}", report::to_json(&lab, &analysis)).map_err(|error| error.to_string())?;
+    output.push('\n');
+    Ok(output)
+}
+
+/// Like `print!`, but a reader that has gone away (`whorl … | head`) is no crash.
+fn write_out(text: &str) -> Result<(), String> {
+    use std::io::Write as _;
+    match std::io::stdout().write_all(text.as_bytes()) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => Err(error.to_string()),
+        _ => Ok(()),
+    }
+}

@@ -28,6 +28,26 @@ pub enum Verdict {
     Undecided,
 }
 
+impl Verdict {
+    /// What may be claimed, in one or two sentences.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Agree => {
+                "The two agree within their uncertainties: no difference shows at 95 % coverage. That does not prove them equal; it bounds how far apart they can be."
+            }
+            Self::AgreeWeakly => {
+                "No difference shows, but the uncertainty is more than a tenth of the prediction, so this says little. More runs or better measured dimensions would say more."
+            }
+            Self::Differ => {
+                "The two differ by more than their uncertainties explain (95 % coverage). Look for a systematic error: radius, string thickness, a load off axis, the stretch that was fitted."
+            }
+            Self::Undecided => {
+                "Without any uncertainty nothing can be concluded. Enter the uncertainty of what you measured."
+            }
+        }
+    }
+}
+
 /// The outcome of a comparison.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Comparison {

@@ -43,4 +43,8 @@ pub mod lab;
 
 pub mod analysis;
 
+pub mod working;
+
+pub mod report;
+
 pub mod lab_file;

@@ -154,7 +154,7 @@ fn json_error(error: &serde_json::Error) -> LabFileError {
     LabFileError::Json { line: error.line().max(1), column: error.column().max(1), message }
 }
 
-fn value(place: &str, problem: impl ToString) -> LabFileError {
+fn value(place: &str, problem: impl core::fmt::Display) -> LabFileError {
     LabFileError::Value { place: place.to_owned(), problem: problem.to_string() }
 }
 

@@ -1,0 +1,7 @@
+//! The results as documents: JSON for programs, a table for people.
+
+mod json;
+mod table;
+
+pub use json::to_json;
+pub use table::to_table;

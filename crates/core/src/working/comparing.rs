@@ -1,0 +1,133 @@
+//! The object alone, its predicted value, and the comparison.
+
+use super::lines::{combined, expanded};
+use super::{Working, bound, working};
+use crate::bodies::{Body, Prediction};
+use crate::comparison::Comparison;
+use crate::formula::{Formula, Symbol, symbol, symbol_of};
+use crate::inertia::Inertia;
+use crate::measured::Measured;
+use crate::object::ObjectInertia;
+use crate::quantity::{KilogramMeters2, Quantity, Ratio};
+
+const OBJECT: Symbol = symbol_of("I", "object");
+const PREDICTED: Symbol = symbol_of("I", "predicted");
+
+/// Loaded less empty, with its uncertainty.
+pub fn object(object: &ObjectInertia, loaded: &Inertia, empty: &Inertia) -> Vec<Working> {
+    let (with, without) = (symbol_of("I", "loaded"), symbol_of("I", "empty"));
+    let (u_with, u_without) = (symbol_of("u", "loaded"), symbol_of("u", "empty"));
+    let random = |inertia: &Inertia| inertia.moment_of_inertia.random;
+    vec![
+        working(
+            "Moments of inertia about one axis add, so the object's is what the table gained.",
+            OBJECT,
+            with - without,
+            vec![
+                bound(with, "slope of the loaded table's line", random(loaded).value()),
+                bound(without, "slope of the empty table's line", random(empty).value()),
+            ],
+            object.moment_of_inertia.total.value().0,
+            KilogramMeters2::UNIT,
+        ),
+        working(
+            "The two lines scatter independently, so their random parts add as squares.",
+            symbol_of("u", "random"),
+            (u_with.squared() + u_without.squared()).root(),
+            vec![
+                bound(u_with, "random part, loaded", random(loaded).standard_uncertainty()),
+                bound(u_without, "random part, empty", random(empty).standard_uncertainty()),
+            ],
+            object.moment_of_inertia.random.standard_uncertainty().0,
+            KilogramMeters2::UNIT,
+        ),
+        combined(&object.moment_of_inertia),
+        expanded(&object.moment_of_inertia.total),
+    ]
+}
+
+/// One part of an object; `index` counts from 0 where there are several.
+pub fn part(body: &Body, moment: &Measured<KilogramMeters2>, index: Option<usize>) -> Working {
+    let target =
+        index.and_then(|index| PART_NUMBERS.get(index)).map_or(PREDICTED, |number| symbol_of("I", number));
+    let words = match (body.count().get() > 1, body.formula() == body.shape().formula()) {
+        (true, _) => "Alike parts at the same distance count as often as there are parts.",
+        (false, true) => "The formula for this shape about this axis.",
+        (false, false) => {
+            "The formula for this shape about its own axis, and M D² for sitting off the table's axis (parallel-axis theorem)."
+        }
+    };
+    working(words, target, body.formula(), body.bindings(), moment.value().0, KilogramMeters2::UNIT)
+}
+
+/// Subscripts of the parts of one object; more parts than this show no sum.
+const PART_NUMBERS: [&str; 12] = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12"];
+
+/// The sum of the parts; `None` for a single one, whose own working is all there is.
+pub fn prediction_sum(prediction: &Prediction) -> Option<Working> {
+    let parts = &prediction.parts;
+    if parts.len() < 2 || parts.len() > PART_NUMBERS.len() {
+        return None;
+    }
+    let symbols = PART_NUMBERS.into_iter().map(|number| symbol_of("I", number));
+    let bindings = symbols.clone().zip(parts).map(|(symbol, part)| bound(symbol, "one part", part.1.value()));
+    let formula = symbols.take(parts.len()).map(Formula::from).reduce(|sum, part| sum + part)?;
+    Some(working(
+        "Moments of inertia about one axis add.",
+        PREDICTED,
+        formula,
+        bindings.collect(),
+        prediction.moment_of_inertia.value().0,
+        KilogramMeters2::UNIT,
+    ))
+}
+
+/// Difference, its uncertainty, and the difference in standard uncertainties and in percent.
+pub fn comparison(comparison: &Comparison) -> Vec<Working> {
+    let (d, u_d) = (symbol("D"), symbol_of("u", "D"));
+    let (u_measured, u_predicted) = (symbol_of("u", "object"), symbol_of("u", "predicted"));
+    let difference = || bound(d, "difference", comparison.difference.value());
+    let predicted = || bound(PREDICTED, "predicted", comparison.predicted.value());
+    let mut workings = vec![
+        working(
+            "How far the measured value lies from the predicted one.",
+            d,
+            OBJECT - PREDICTED,
+            vec![bound(OBJECT, "measured", comparison.measured.value()), predicted()],
+            comparison.difference.value().0,
+            KilogramMeters2::UNIT,
+        ),
+        working(
+            "Both sides are uncertain; their standard uncertainties add as squares.",
+            u_d,
+            (u_measured.squared() + u_predicted.squared()).root(),
+            vec![
+                bound(u_measured, "of the measured value", comparison.measured.standard_uncertainty()),
+                bound(u_predicted, "of the predicted value", comparison.predicted.standard_uncertainty()),
+            ],
+            comparison.difference.standard_uncertainty().0,
+            KilogramMeters2::UNIT,
+        ),
+    ];
+    if let Some(normalized) = comparison.in_standard_uncertainties {
+        workings.push(working(
+            "The difference counted in standard uncertainties: beyond about 2 it is hard to put down to chance.",
+            symbol("z"),
+            d / u_d,
+            vec![difference(), bound(u_d, "its standard uncertainty", comparison.difference.standard_uncertainty())],
+            normalized,
+            Ratio::UNIT,
+        ));
+    }
+    if let Some(percent) = &comparison.percent_difference {
+        workings.push(working(
+            "The difference in percent of the predicted value.",
+            symbol("p"),
+            Formula::from(100) * d / PREDICTED,
+            vec![difference(), predicted()],
+            percent.value().0,
+            "%",
+        ));
+    }
+    workings
+}

@@ -1,0 +1,90 @@
+//! The line of one configuration, and coverage intervals.
+
+use super::{Working, bound, bound_number, working};
+use crate::formula::{Formula, Symbol, symbol, symbol_of};
+use crate::inertia::{Combined, Inertia};
+use crate::measured::Measured;
+use crate::measured::coverage::Probability;
+use crate::quantity::{KilogramMeters2, NewtonMeters, Quantity, RadiansPerSecond2, Ratio};
+
+const I: Symbol = symbol("I");
+const FRICTION: Symbol = symbol_of("τ", "f");
+
+/// Slope, intercept and their uncertainties.
+pub fn line(inertia: &Inertia) -> Vec<Working> {
+    let fit = &inertia.line.fit;
+    let (s_at, s_aa) = (symbol_of("S", "ατ"), symbol_of("S", "αα"));
+    let (tau, alpha, s) = (symbol("τ̄"), symbol("ᾱ"), symbol("s"));
+    let sum_aa = || bound_number(s_aa, "sum of (α − ᾱ)²", fit.sum_xx, "rad²/s⁴");
+    vec![
+        working(
+            "Newton's second law for the table, τ − τ_f = I α, is a straight line in α; its slope is the moment of inertia.",
+            I,
+            s_at / s_aa,
+            vec![bound_number(s_at, "sum of (α − ᾱ)(τ − τ̄)", fit.sum_xy, "N·m/s²"), sum_aa()],
+            fit.slope,
+            KilogramMeters2::UNIT,
+        ),
+        working(
+            "Where the line meets α = 0, the string's torque only balances friction: the intercept.",
+            FRICTION,
+            tau - I * alpha,
+            vec![
+                bound(tau, "mean torque", NewtonMeters(fit.mean_y)),
+                bound(I, "slope", KilogramMeters2(fit.slope)),
+                bound(alpha, "mean angular acceleration", RadiansPerSecond2(fit.mean_x)),
+            ],
+            fit.intercept,
+            NewtonMeters::UNIT,
+        ),
+        working(
+            "The scatter of the points about the line gives the random part of u(I).",
+            symbol_of("u", "random"),
+            s / Formula::from(s_aa).root(),
+            vec![
+                bound(
+                    s,
+                    "standard deviation of the residuals",
+                    NewtonMeters(fit.residual_standard_deviation),
+                ),
+                sum_aa(),
+            ],
+            fit.slope_uncertainty,
+            KilogramMeters2::UNIT,
+        ),
+        combined(&inertia.moment_of_inertia),
+    ]
+}
+
+/// u_c from the random and the shared part.
+pub(super) fn combined(parts: &Combined<KilogramMeters2>) -> Working {
+    let (random, shared) = (symbol_of("u", "random"), symbol_of("u", "shared"));
+    working(
+        "What all runs share (radius, string, travel per spoke, g, mass scale) adds its own part; independent parts add as squares.",
+        symbol_of("u", "c"),
+        (random.squared() + shared.squared()).root(),
+        vec![
+            bound(random, "from the scatter of the runs", parts.random.standard_uncertainty()),
+            bound(shared, "from what all runs share", parts.shared),
+        ],
+        parts.total.standard_uncertainty().0,
+        KilogramMeters2::UNIT,
+    )
+}
+
+/// U = k u_c.
+pub fn expanded(measured: &Measured<KilogramMeters2>) -> Working {
+    let interval = measured.coverage_interval(Probability::P95);
+    let (k, u) = (symbol("k"), symbol_of("u", "c"));
+    working(
+        "Student's t for the degrees of freedom at hand gives the factor k, so that value ± U covers the true value in 95 of 100 such labs.",
+        symbol("U"),
+        k * u,
+        vec![
+            bound(k, "coverage factor", Ratio(interval.coverage_factor)),
+            bound(u, "combined standard uncertainty", measured.standard_uncertainty()),
+        ],
+        interval.expanded_uncertainty.0,
+        KilogramMeters2::UNIT,
+    )
+}
