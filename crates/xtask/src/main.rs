@@ -73,7 +73,7 @@ fn run(arguments: &[String]) -> Outcome<ExitCode> {
             serve::serve(port, open)?;
         }
         _ if !rest.is_empty() => return Err(unknown(&arguments.join(" "))),
-        "build" => page::build()?,
+        "build" => page::build_and_weigh()?,
         "check" => check::check(&mut parts),
         "ci" => {
             check::check(&mut parts);

@@ -24,26 +24,8 @@ const SOURCES: [&str; 8] = [
 ];
 
 /// Build it, show what a visitor downloads, and fail when that is too much.
-pub(crate) fn build() -> Outcome {
-    let tools = PageTools::ready()?;
-    let sources = sources()?;
-    let note = note()?;
-    if !project::dist().is_dir() {
-        println!("Building the page. First time: about 2 minutes; next time: seconds.");
-    }
-    let (built, took) = timed(|| {
-        tools
-            .program("trunk")
-            // trunk takes this common wish (`NO_COLOR=1`) for a wrong argument.
-            .without_env(&["NO_COLOR"])
-            .words("build --release --public-url ./")
-            .run()
-    });
-    // What a failed build leaves must not be published.
-    project::remove_folder(&project::dist().join(".stage"))?;
-    built?;
-    println!("The page is in dist/, built in {}.\n", in_words(took));
-    project::write(&note, &sources)?;
+pub(crate) fn build_and_weigh() -> Outcome {
+    build()?;
     budget::check()
 }
 
@@ -54,6 +36,29 @@ pub(crate) fn build_if_changed() -> Outcome {
         return Ok(());
     }
     build()
+}
+
+/// Build it.
+pub(crate) fn build() -> Outcome {
+    let tools = PageTools::ready()?;
+    let sources = sources()?;
+    let note = note()?;
+    println!("Building the page. First time: about 3 minutes; next time: seconds.");
+    let (built, took) = timed(|| {
+        tools
+            .program("trunk")
+            // trunk takes this common wish (`NO_COLOR=1`) for a wrong argument.
+            .without_env(&["NO_COLOR"])
+            // Its backtraces bury the compiler's words.
+            .env("RUST_BACKTRACE", "0")
+            .words("build --release --public-url ./ --log warn")
+            .run()
+    });
+    // What a failed build leaves must not be published.
+    project::remove_folder(&project::dist().join(".stage"))?;
+    built?;
+    println!("The page is in dist/, built in {}.\n", in_words(took));
+    project::write(&note, &sources)
 }
 
 /// Is the page in `dist/` made of the sources as they are?

@@ -22,7 +22,6 @@ const LONGEST_REQUEST: u64 = 16 * 1024;
 
 /// Build what has changed, serve it until interrupted.
 pub(crate) fn serve(port: Option<u16>, open: bool) -> Outcome {
-    println!("First time: about 6 minutes, most of it for the build tools; next time: seconds.");
     // Before the build, not after minutes of it: the port may be taken.
     let (listener, port) = listen(port)?;
     page::build_if_changed()?;
