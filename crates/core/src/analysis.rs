@@ -13,7 +13,7 @@ use crate::measured::MeasuredError;
 use crate::object::{ObjectInertia, subtract};
 use crate::quantity::Kilograms;
 use crate::runs::{Run, RunError};
-use crate::torque::{FittedRun, TorqueError, TorquePoint, torque_point};
+use crate::torque::{FittedRun, PlacedPoint, TorqueError, place};
 
 /// Everything that follows from a lab.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,7 +34,7 @@ pub struct RunOutcome {
     /// Its acceleration.
     pub fit: Result<AccelerationFit, FitProblem>,
     /// Its place on the torque graph.
-    pub point: Result<TorquePoint, PointProblem>,
+    pub point: Result<PlacedPoint, PointProblem>,
 }
 
 /// Why a run has no acceleration.
@@ -155,7 +155,7 @@ pub fn run_outcome(lab: &Lab, run: &RunEntry, apparatus: &Result<Apparatus, Appa
         (_, None, _) => Err(PointProblem::MassMissing),
         (_, _, Err(problem)) => Err(PointProblem::Apparatus(*problem)),
         (Ok(fit), Some(mass), Ok(apparatus)) => {
-            torque_point(&fitted(run, fit, mass), &apparatus.rig()).map_err(PointProblem::from)
+            place(&fitted(run, fit, mass), apparatus).map_err(PointProblem::from)
         }
     };
     RunOutcome { id: run.id, fit, point }

@@ -11,8 +11,8 @@
 //! them to each line separately would make the object's uncertainty too large.
 
 use crate::apparatus::SharedInput;
-use crate::inertia::{Combined, Inertia};
-use crate::measured::{DegreesOfFreedom, Measured, MeasuredError, quadrature};
+use crate::inertia::Inertia;
+use crate::measured::{Combined, DegreesOfFreedom, Measured, MeasuredError, quadrature};
 use crate::quantity::KilogramMeters2;
 
 /// The object's moment of inertia.

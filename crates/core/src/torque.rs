@@ -16,8 +16,8 @@
 //! round a pulley). Check by hand: m = 50 g, a = 0.2 m/s², Rₑ = 20 mm, g = 9.81 m/s² give
 //! τ = 9.61 mN·m and α = 10 rad/s² (first test below).
 
-use crate::apparatus::Rig;
-use crate::measured::{Measured, MeasuredError};
+use crate::apparatus::{Apparatus, Rig, SharedInput};
+use crate::measured::{Combined, Measured, MeasuredError};
 use crate::quantity::{Kilograms, Meters, MetersPerSecond2, NewtonMeters, Newtons, RadiansPerSecond2};
 use crate::readings::ReadingKind;
 
@@ -48,6 +48,19 @@ pub struct TorquePoint {
     pub angular_acceleration: Measured<RadiansPerSecond2>,
     /// Rₑ.
     pub effective_radius: Meters,
+}
+
+/// A torque point with the uncertainty of what all runs share beside its own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedPoint {
+    /// The point, with what differs from run to run.
+    pub point: TorquePoint,
+    /// a with both parts: the travel per spoke is shared by all gate times.
+    pub acceleration: Combined<MetersPerSecond2>,
+    /// τ with both parts.
+    pub torque: Combined<NewtonMeters>,
+    /// α with both parts.
+    pub angular_acceleration: Combined<RadiansPerSecond2>,
 }
 
 /// Why a run gives no torque point.
@@ -103,6 +116,31 @@ pub fn torque_point(run: &FittedRun, rig: &Rig) -> Result<TorquePoint, TorqueErr
     })
 }
 
+/// The torque point of a run, with the shared inputs' part of its uncertainty.
+///
+/// Each input is moved up and down by its standard uncertainty, as for the line
+/// (JCGM 100:2008 5.1.3, note 2).
+///
+/// # Errors
+/// As [`torque_point`], also for the moved inputs.
+pub fn place(run: &FittedRun, apparatus: &Apparatus) -> Result<PlacedPoint, TorqueError> {
+    let point = torque_point(run, &apparatus.rig())?;
+    let (mut of_acceleration, mut of_torque, mut of_alpha) = (Vec::new(), Vec::new(), Vec::new());
+    for input in SharedInput::ALL {
+        let up = torque_point(run, &apparatus.rig_shifted(input, 1.0))?;
+        let down = torque_point(run, &apparatus.rig_shifted(input, -1.0))?;
+        of_acceleration.push(0.5 * (up.acceleration.value() - down.acceleration.value()).0);
+        of_torque.push(0.5 * (up.torque.value() - down.torque.value()).0);
+        of_alpha.push(0.5 * (up.angular_acceleration.value() - down.angular_acceleration.value()).0);
+    }
+    Ok(PlacedPoint {
+        acceleration: Combined::new(point.acceleration, of_acceleration)?,
+        torque: Combined::new(point.torque, of_torque)?,
+        angular_acceleration: Combined::new(point.angular_acceleration, of_alpha)?,
+        point,
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -143,6 +181,22 @@ mod tests {
         let velocity = FittedRun { kind: ReadingKind::Velocity, ..run(50.0, 0.2, 0.0) };
         let unchanged = torque_point(&velocity, &longer).unwrap();
         assert!((unchanged.acceleration.value().0 - 0.2).abs() < 1e-15);
+    }
+
+    #[test]
+    fn what_all_runs_share_is_kept_beside_the_scatter() {
+        let measured = |value, u| Measured::new(Meters(value), Meters(u)).ok();
+        let gravity = Measured::new(MetersPerSecond2(9.81), MetersPerSecond2(0.0)).ok();
+        let drum = measured(0.0195, 2e-5);
+        let apparatus =
+            Apparatus::new(drum, measured(0.001, 0.0), gravity, measured(0.015, 1.5e-5), Ratio(0.0)).unwrap();
+        let placed = place(&run(50.0, 0.2, 0.001), &apparatus).unwrap();
+        // u(s)/s = 0.1 % of a; R: 0.1 % of τ; on α both, √2 · 0.1 %. The tension's own 0.1 % of m a
+        // adds 50 g · 0.2 mm/s² · 20 mm = 0.2 µN·m to τ.
+        assert!((placed.acceleration.shared.0 - 2e-4).abs() < 1e-12);
+        assert!((placed.torque.shared.0 - 9.61e-6_f64.hypot(2e-7)).abs() < 1e-10);
+        assert!((placed.angular_acceleration.shared.0 - 1e-2 * 2.0_f64.sqrt()).abs() < 1e-7);
+        assert_eq!(placed.torque.random, placed.point.torque);
     }
 
     #[test]

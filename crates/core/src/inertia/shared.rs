@@ -6,9 +6,9 @@
 //! acts on every configuration at once, which is how the correlation between the empty and the
 //! loaded table is kept (5.2.2).
 
-use super::{Combined, InertiaLine, LineError, estimate};
+use super::{InertiaLine, LineError, estimate};
 use crate::apparatus::{Apparatus, Rig, SharedInput};
-use crate::measured::MeasuredError;
+use crate::measured::{Combined, MeasuredError};
 use crate::quantity::{KilogramMeters2, NewtonMeters};
 use crate::torque::{FittedRun, TorqueError, torque_point};
 

@@ -1,8 +1,11 @@
 //! A measured quantity: value, standard uncertainty, degrees of freedom (GUM = JCGM 100:2008).
 
+mod combined;
 pub mod coverage;
 pub mod decimal;
 pub mod shown;
+
+pub use combined::Combined;
 
 use crate::quantity::Quantity;
 use coverage::CoverageInterval;

@@ -17,6 +17,15 @@ impl ReadingKind {
     /// All kinds, in the order a menu shows them.
     pub const ALL: [Self; 3] = [Self::GateTimes, Self::Velocity, Self::Position];
 
+    /// Name in a lab file and in results.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Velocity => "velocity",
+            Self::Position => "position",
+            Self::GateTimes => "gate-times",
+        }
+    }
+
     /// Plain words for a menu.
     pub fn words(self) -> &'static str {
         match self {

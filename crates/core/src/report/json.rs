@@ -2,10 +2,9 @@
 
 use crate::analysis::{Analysis, LineOutcome, ObjectOutcome, RunOutcome};
 use crate::comparison::{Comparison, Verdict};
-use crate::inertia::Combined;
 use crate::lab::{Configuration, Lab, Provenance, RunEntry};
-use crate::measured::Measured;
 use crate::measured::coverage::Probability;
+use crate::measured::{Combined, Measured};
 use crate::quantity::Quantity;
 use serde_json::{Value, json};
 
@@ -74,12 +73,16 @@ fn run(entry: &RunEntry, outcome: &RunOutcome) -> Value {
     if let Ok(fit) = &outcome.fit {
         put("readings_fitted", json!(fit.residuals.len()));
         put("acceleration_m_per_s2", measured(&fit.acceleration));
+        put("readings_kind", json!(entry.readings.kind().key()));
     }
     match &outcome.point {
-        Ok(point) => {
-            put("tension_N", json!(point.tension.0));
-            put("torque_N_m", measured(&point.torque));
-            put("angular_acceleration_rad_per_s2", measured(&point.angular_acceleration));
+        Ok(placed) => {
+            put("acceleration_u_shared", json!(placed.acceleration.shared.0));
+            put("tension_N", json!(placed.point.tension.0));
+            put("torque_N_m", measured(&placed.point.torque));
+            put("torque_u_shared", json!(placed.torque.shared.0));
+            put("angular_acceleration_rad_per_s2", measured(&placed.point.angular_acceleration));
+            put("angular_acceleration_u_shared", json!(placed.angular_acceleration.shared.0));
         }
         Err(problem) => put("problem", json!(problem.to_string())),
     }

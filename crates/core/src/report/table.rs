@@ -38,28 +38,26 @@ pub fn to_table(lab: &Lab, analysis: &Analysis) -> String {
 }
 
 fn runs(lab: &Lab, analysis: &Analysis) -> Vec<Vec<String>> {
-    let head = ["run", "on", "m", "a", "u(a)", "τ", "α", "note"].map(str::to_owned).to_vec();
+    let head = ["run", "on", "m", "a", "τ", "α", "note"].map(str::to_owned).to_vec();
     let rows = lab.runs().iter().zip(&analysis.runs).map(|(entry, outcome)| {
-        let acceleration = outcome
-            .fit
-            .as_ref()
-            .ok()
-            .map(|fit| show(&fit.acceleration, DisplayUnit::si::<MetersPerSecond2>()));
-        let (a, u) = acceleration.map_or((String::new(), String::new()), |shown| {
-            (shown.value, shown.uncertainty.unwrap_or_default())
-        });
-        let (tau, alpha, note) = match &outcome.point {
-            Ok(point) => (
-                show(&point.torque, DisplayUnit::MILLINEWTON_METERS).value,
-                show(&point.angular_acceleration, DisplayUnit::si::<RadiansPerSecond2>()).value,
+        let acceleration =
+            |a: &Measured<MetersPerSecond2>| show(a, DisplayUnit::si::<MetersPerSecond2>()).to_string();
+        let (a, tau, alpha, note) = match (&outcome.point, &outcome.fit) {
+            (Ok(placed), _) => (
+                acceleration(&placed.acceleration.total),
+                show(&placed.torque.total, DisplayUnit::MILLINEWTON_METERS).to_string(),
+                show(&placed.angular_acceleration.total, DisplayUnit::si::<RadiansPerSecond2>()).to_string(),
                 String::new(),
             ),
-            Err(problem) => (String::new(), String::new(), problem.to_string()),
+            (Err(problem), fit) => {
+                let a = fit.as_ref().map_or_else(|_| String::new(), |fit| acceleration(&fit.acceleration));
+                (a, String::new(), String::new(), problem.to_string())
+            }
         };
         let mass = entry
             .hanging_mass
             .map_or_else(String::new, |Kilograms(mass)| show_number(mass, DisplayUnit::GRAMS, 6));
-        vec![entry.name.clone(), lab.configuration_name(entry.configuration), mass, a, u, tau, alpha, note]
+        vec![entry.name.clone(), lab.configuration_name(entry.configuration), mass, a, tau, alpha, note]
     });
     std::iter::once(head).chain(rows).collect()
 }

@@ -2,9 +2,9 @@
 
 use super::{Working, bound, bound_number, working};
 use crate::formula::{Formula, Symbol, symbol, symbol_of};
-use crate::inertia::{Combined, Inertia};
-use crate::measured::Measured;
+use crate::inertia::Inertia;
 use crate::measured::coverage::Probability;
+use crate::measured::{Combined, Measured};
 use crate::quantity::{KilogramMeters2, NewtonMeters, Quantity, RadiansPerSecond2, Ratio};
 
 const I: Symbol = symbol("I");

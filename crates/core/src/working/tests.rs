@@ -73,7 +73,7 @@ fn every_working(lab: &Lab) -> Vec<Working> {
     let mut workings = vec![effective_radius(&apparatus)];
     for run in &analysis.runs {
         workings.extend(acceleration(run.fit.as_ref().unwrap()));
-        workings.extend(torque_point(run.point.as_ref().unwrap(), apparatus.gravity().value()));
+        workings.extend(torque_point(&run.point.as_ref().unwrap().point, apparatus.gravity().value()));
     }
     let inertia = |index: usize| analysis.lines[index].inertia.as_ref().unwrap();
     workings.extend(line(inertia(0)));

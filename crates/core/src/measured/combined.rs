@@ -1,6 +1,6 @@
 //! Random and shared uncertainty, apart and together.
 
-use crate::measured::{DegreesOfFreedom, Measured, MeasuredError, quadrature};
+use super::{DegreesOfFreedom, Measured, MeasuredError, quadrature};
 use crate::quantity::Quantity;
 
 /// A result whose uncertainty has two parts: what scatters from run to run, which more runs make
