@@ -15,6 +15,8 @@ pub mod quantity;
 
 pub mod measured;
 
+pub mod entry;
+
 pub mod formula;
 
 pub mod fit;
@@ -40,6 +42,8 @@ pub mod bodies;
 pub mod comparison;
 
 pub mod lab;
+
+pub mod file_name;
 
 pub mod analysis;
 
