@@ -15,3 +15,5 @@ mod gravity;
 mod nist;
 mod quantiles;
 mod thermometer;
+mod whole_lab;
+mod wrong_files;

