@@ -58,7 +58,7 @@ impl Range {
         }
         if span <= 0.0 {
             // A single value: five percent to each side gives ticks a reader can place it by.
-            let half = scale * 0.05;
+            let half = (scale * 0.05).max(least / 2.0);
             return Self { low: middle - half, high: middle + half };
         }
         if span < least {
@@ -228,6 +228,7 @@ mod tests {
             (1e9, 1e9 + 1e-7),
             (1.0, 1.0 + 2e-16),
             (0.0, 1e-17),
+            (f64::NAN, -6.6e-12),
             (0.0, 0.0),
             (5.0, 5.0),
             (3.0, -3.0),

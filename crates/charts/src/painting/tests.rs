@@ -59,6 +59,29 @@ fn a_point_is_drawn_where_the_pixel_map_says() {
 }
 
 #[test]
+fn every_shape_of_mark_is_centered_on_its_point() {
+    let all = [Marker::Dot, Marker::Ring, Marker::Square, Marker::Triangle, Marker::Diamond, Marker::Cross];
+    for marker in all {
+        let points = vec![Point::new(2.0, 5.0)];
+        let layer = Layer::Points { label: String::new(), ink: Ink::First, marker, points };
+        let (sheet, map) = compose(&figure(vec![layer]), &canvas(4.0), 1200.0, 800.0);
+        let corners: Vec<(i32, i32)> = match sheet.shapes().last() {
+            Some(Shape::Circle { center, .. }) => vec![*center],
+            Some(Shape::Path { corners, .. } | Shape::Polygon { corners, .. }) => corners.clone(),
+            other => panic!("{marker:?} is not drawn last: {other:?}"),
+        };
+        let middle = |values: &dyn Fn(&(i32, i32)) -> i32| {
+            let (low, high) = (corners.iter().map(values).min(), corners.iter().map(values).max());
+            f64::from(low.unwrap() + high.unwrap()) / 2.0
+        };
+        // A triangle hangs a little high: its center of mass, not its middle, lies on the point.
+        let slack = if marker == Marker::Triangle { 4.0 } else { 1.0 };
+        assert!((middle(&|corner| corner.0) - map.px_of_x(2.0)).abs() <= 1.0, "{marker:?}");
+        assert!((middle(&|corner| corner.1) - map.py_of_y(5.0)).abs() <= slack, "{marker:?}");
+    }
+}
+
+#[test]
 fn points_without_a_place_are_left_out_and_the_others_stay() {
     let run = vec![
         Point::new(1.0, 1.0),

@@ -318,6 +318,13 @@ mod tests {
     }
 
     #[test]
+    fn a_missing_number_changes_no_other_cell() {
+        let run = vec![Point::new(0.02, 1.5), Point::new(f64::INFINITY, f64::NAN)];
+        let found = table(&figure(vec![points("", run)]), 50);
+        assert_eq!(found.rows, [["0.02", "1.5"], ["not a number", "not a number"]]);
+    }
+
+    #[test]
     fn float_noise_does_not_show() {
         let found = table(&figure(vec![points("", vec![Point::new(0.1 + 0.2, 1e300)])]), 50);
         assert_eq!(found.rows, [["0.3", "1×10³⁰⁰"]]);
