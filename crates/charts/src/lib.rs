@@ -11,6 +11,7 @@
 //! browser, or panics: a figure of NaN, infinities or nothing draws what can be drawn.
 
 pub mod figure;
+pub mod figures;
 pub mod number;
 mod painting;
 pub mod palette;

@@ -23,7 +23,7 @@ pub enum Provenance {
 }
 
 /// Names one object of a lab.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct ObjectId(pub u32);
 
 /// Names one run while a lab is open.

@@ -1,0 +1,31 @@
+//! Saving text as a file.
+
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Blob, BlobPropertyBag, HtmlAnchorElement, Url};
+
+/// A link to `text` as a file; it lives until the page is left.
+pub(crate) fn link_to(text: &str, media_type: &str) -> Option<String> {
+    let options = BlobPropertyBag::new();
+    options.set_type(media_type);
+    let parts = js_sys::Array::of1(&JsValue::from_str(text));
+    let blob = Blob::new_with_str_sequence_and_options(&parts, &options).ok()?;
+    Url::create_object_url_with_blob(&blob).ok()
+}
+
+/// Hands `text` to the browser as a download named `name`; `None` when the browser refuses.
+pub(crate) fn save(text: &str, name: &str, media_type: &str) -> Option<()> {
+    let link = link_to(text, media_type)?;
+    let document = web_sys::window()?.document()?;
+    let anchor: HtmlAnchorElement = document.create_element("a").ok()?.dyn_into().ok()?;
+    anchor.set_href(&link);
+    anchor.set_download(name);
+    anchor.click();
+    // The browser needs the link for as long as it writes; a minute is ample.
+    leptos::prelude::set_timeout(
+        move || {
+            let _ = Url::revoke_object_url(&link);
+        },
+        std::time::Duration::from_secs(60),
+    );
+    Some(())
+}

@@ -1,0 +1,25 @@
+//! The example lab, fetched when someone asks for it: a first visit does not pay for it.
+
+use wasm_bindgen::JsCast;
+use wasm_bindgen_futures::JsFuture;
+
+const ADDRESS: &str = "samples/banding-wheel.json";
+
+/// The example lab's text.
+///
+/// The error is a message for the user.
+pub(crate) async fn fetch() -> Result<String, String> {
+    let failed = |reason: String| format!("The example lab could not be fetched ({reason}). Check the connection and try again.");
+    let window = web_sys::window().ok_or_else(|| failed("no window".to_owned()))?;
+    let response = JsFuture::from(window.fetch_with_str(ADDRESS))
+        .await
+        .map_err(|_| failed("no answer".to_owned()))?
+        .dyn_into::<web_sys::Response>()
+        .map_err(|_| failed("no answer".to_owned()))?;
+    if !response.ok() {
+        return Err(failed(format!("the server says {}", response.status())));
+    }
+    let text = response.text().map_err(|_| failed("no text".to_owned()))?;
+    let text = JsFuture::from(text).await.map_err(|_| failed("broken off".to_owned()))?;
+    text.as_string().ok_or_else(|| failed("no text".to_owned()))
+}

@@ -1,0 +1,78 @@
+//! What happens should the program stop: a plain panel, and a rescue copy of the lab.
+//!
+//! After a panic no Rust runs again on this page, so the panel is static HTML that only needs to be
+//! shown. The rescue copy is the lab's text as of the last change, kept ready in memory, put into
+//! the browser's storage (where there is one) and behind the panel's link.
+
+use super::download;
+use std::cell::RefCell;
+use wasm_bindgen::JsCast;
+use web_sys::Storage;
+
+/// Under this name in the browser's storage. Several pages may share one origin, so it is long.
+const KEY: &str = "whorl-lab-rescue-copy";
+
+thread_local! {
+    static RESCUE_COPY: RefCell<String> = const { RefCell::new(String::new()) };
+}
+
+/// Sees to it that a panic shows the panel.
+pub(crate) fn install() {
+    std::panic::set_hook(Box::new(|info| {
+        log(&info.to_string());
+        // Borrowed for reading only, and not at all if the panic came while it was being written.
+        let copy = RESCUE_COPY.with(|copy| copy.try_borrow().map(|copy| copy.clone()).unwrap_or_default());
+        if !copy.is_empty()
+            && let Some(storage) = storage()
+        {
+            let _ = storage.set_item(KEY, &copy);
+        }
+        show_panel(&copy);
+    }));
+}
+
+/// Keeps `text` as what a panic would rescue.
+pub(crate) fn keep_ready(text: String) {
+    RESCUE_COPY.with(|copy| {
+        if let Ok(mut copy) = copy.try_borrow_mut() {
+            *copy = text;
+        }
+    });
+}
+
+/// A copy left by a page that stopped.
+pub(crate) fn left_behind() -> Option<String> {
+    storage()?.get_item(KEY).ok().flatten()
+}
+
+/// Forgets the copy left behind.
+pub(crate) fn forget() {
+    if let Some(storage) = storage() {
+        let _ = storage.remove_item(KEY);
+    }
+}
+
+/// Storage throws in private windows and in some frames; then there is none.
+fn storage() -> Option<Storage> {
+    web_sys::window()?.local_storage().ok().flatten()
+}
+
+fn show_panel(copy: &str) -> Option<()> {
+    let document = web_sys::window()?.document()?;
+    document.get_element_by_id("stopped")?.remove_attribute("hidden").ok()?;
+    if !copy.is_empty() {
+        let link = document.get_element_by_id("rescue-copy")?;
+        link.set_attribute("href", &download::link_to(copy, "application/json")?).ok()?;
+        link.remove_attribute("hidden").ok()?;
+    }
+    Some(())
+}
+
+fn log(message: &str) {
+    // Through the global object: the console's own binding would be one more web-sys feature.
+    let console = js_sys::Reflect::get(&js_sys::global(), &"console".into()).ok();
+    let error = console.as_ref().and_then(|console| js_sys::Reflect::get(console, &"error".into()).ok());
+    if let Some(error) = error.and_then(|error| error.dyn_into::<js_sys::Function>().ok()) {
+        let _ = error.call1(&wasm_bindgen::JsValue::UNDEFINED, &message.into());
+    }
+}

@@ -1,0 +1,212 @@
+//! The lab that is open, every way it may change, and what follows from it.
+
+use leptos::prelude::*;
+use std::num::NonZeroU32;
+use whorl_core::analysis::{LineOutcome, ObjectOutcome, RunOutcome, line_outcomes, object_outcomes, run_outcome};
+use whorl_core::apparatus::{Apparatus, ApparatusError};
+use whorl_core::bodies::Shape;
+use whorl_core::lab::{
+    ApparatusEntry, Configuration, Lab, ObjectEntry, ObjectId, ObjectInUse, PartEntry, RunEntry, RunId,
+};
+use whorl_core::quantity::Kilograms;
+use whorl_core::runs::Stretch;
+
+/// Handle to the open lab. Only what the group entered is stored; each stage of the analysis is a
+/// memo over the one before.
+#[derive(Clone, Copy)]
+pub(crate) struct LabState {
+    lab: RwSignal<Lab>,
+    opened: RwSignal<u32>,
+    unsaved: RwSignal<bool>,
+    /// The apparatus, or what is missing.
+    pub(crate) apparatus: Memo<Result<Apparatus, ApparatusError>>,
+    /// Acceleration and torque point of every run.
+    pub(crate) runs: Memo<Vec<RunOutcome>>,
+    /// One line per configuration.
+    pub(crate) lines: Memo<Vec<LineOutcome>>,
+    /// Every object alone, predicted and compared.
+    pub(crate) objects: Memo<Vec<ObjectOutcome>>,
+}
+
+impl LabState {
+    pub(crate) fn new() -> Self {
+        let lab = RwSignal::new(Lab::default());
+        let apparatus = Memo::new(move |_| lab.with(|lab| lab.apparatus.check()));
+        let runs = Memo::new(move |_| {
+            apparatus.with(|apparatus| {
+                lab.with(|lab| lab.runs().iter().map(|run| run_outcome(lab, run, apparatus)).collect::<Vec<_>>())
+            })
+        });
+        let lines = Memo::new(move |_| {
+            apparatus.with(|apparatus| lab.with(|lab| runs.with(|runs| line_outcomes(lab, apparatus, runs))))
+        });
+        let objects = Memo::new(move |_| lab.with(|lab| lines.with(|lines| object_outcomes(lab, lines))));
+        Self {
+            lab,
+            opened: RwSignal::new(0),
+            unsaved: RwSignal::new(false),
+            apparatus,
+            runs,
+            lines,
+            objects,
+        }
+    }
+
+    /// Reads the lab, and again whenever it changes.
+    pub(crate) fn read<T>(self, reader: impl FnOnce(&Lab) -> T) -> T {
+        self.lab.with(reader)
+    }
+
+    /// Reads the lab once.
+    pub(crate) fn read_once<T>(self, reader: impl FnOnce(&Lab) -> T) -> T {
+        self.lab.with_untracked(reader)
+    }
+
+    /// Reads one run; `None` once it is gone.
+    pub(crate) fn run<T>(self, id: RunId, reader: impl FnOnce(&RunEntry) -> T) -> Option<T> {
+        self.lab.with(|lab| lab.run(id).map(reader))
+    }
+
+    /// Reads one object; `None` once it is gone.
+    pub(crate) fn object<T>(self, id: ObjectId, reader: impl FnOnce(&ObjectEntry) -> T) -> Option<T> {
+        self.lab.with(|lab| lab.object(id).map(reader))
+    }
+
+    /// Counts the labs opened so far: what depends on it starts afresh with each.
+    pub(crate) fn opened(self) -> u32 {
+        self.opened.get()
+    }
+
+    /// Whether something was entered since the lab was last saved or opened.
+    pub(crate) fn unsaved(self) -> bool {
+        self.unsaved.get()
+    }
+
+    fn change(self, change: impl FnOnce(&mut Lab)) {
+        self.lab.update(change);
+        if !self.unsaved.get_untracked() {
+            self.unsaved.set(true);
+        }
+    }
+
+    /// Puts another lab in place of this one.
+    pub(crate) fn open(self, lab: Lab) {
+        self.lab.set(lab);
+        self.opened.update(|count| *count += 1);
+        self.unsaved.set(false);
+    }
+
+    /// The lab has just been written to a file.
+    pub(crate) fn saved(self) {
+        self.unsaved.set(false);
+    }
+
+    pub(crate) fn set_title(self, title: String) {
+        self.change(|lab| lab.title = title);
+    }
+
+    pub(crate) fn set_notes(self, notes: String) {
+        self.change(|lab| lab.notes = notes);
+    }
+
+    pub(crate) fn set_apparatus(self, set: impl FnOnce(&mut ApparatusEntry)) {
+        self.change(|lab| set(&mut lab.apparatus));
+    }
+
+    pub(crate) fn add_object(self, name: String) -> ObjectId {
+        let mut id = ObjectId(0);
+        self.change(|lab| id = lab.add_object(name, vec![PartEntry::new(Shape::Disc)]));
+        id
+    }
+
+    pub(crate) fn rename_object(self, id: ObjectId, name: String) {
+        self.change_object(id, |object| object.name = name);
+    }
+
+    pub(crate) fn remove_object(self, id: ObjectId) -> Result<(), ObjectInUse> {
+        let mut outcome = Ok(());
+        self.change(|lab| outcome = lab.remove_object(id));
+        outcome
+    }
+
+    fn change_object(self, id: ObjectId, change: impl FnOnce(&mut ObjectEntry)) {
+        self.change(|lab| {
+            if let Some(object) = lab.object_mut(id) {
+                change(object);
+            }
+        });
+    }
+
+    pub(crate) fn add_part(self, id: ObjectId) {
+        self.change_object(id, |object| object.parts.push(PartEntry::new(Shape::Disc)));
+    }
+
+    pub(crate) fn remove_part(self, id: ObjectId, index: usize) {
+        self.change_object(id, |object| {
+            if index < object.parts.len() {
+                object.parts.remove(index);
+            }
+        });
+    }
+
+    /// Gives a part another shape; what was measured stays where the new shape has use for it.
+    pub(crate) fn set_part_shape(self, id: ObjectId, index: usize, shape: Shape) {
+        self.change_part(id, index, |part| {
+            part.shape = shape;
+            part.dimensions.resize(shape.dimensions().len(), None);
+            if !shape.may_sit_off_axis() {
+                part.offset = None;
+            }
+        });
+    }
+
+    pub(crate) fn set_part_count(self, id: ObjectId, index: usize, count: NonZeroU32) {
+        self.change_part(id, index, |part| part.count = count);
+    }
+
+    /// Sets a measured entry of a part.
+    pub(crate) fn change_part(self, id: ObjectId, index: usize, change: impl FnOnce(&mut PartEntry)) {
+        self.change_object(id, |object| {
+            if let Some(part) = object.parts.get_mut(index) {
+                change(part);
+            }
+        });
+    }
+
+    pub(crate) fn add_runs(self, runs: Vec<RunEntry>) {
+        self.change(|lab| {
+            for run in runs {
+                lab.add_run(run);
+            }
+        });
+    }
+
+    pub(crate) fn remove_run(self, id: RunId) {
+        self.change(|lab| lab.remove_run(id));
+    }
+
+    pub(crate) fn rename_run(self, id: RunId, name: String) {
+        self.change_run(id, |run| run.name = name);
+    }
+
+    pub(crate) fn set_hanging_mass(self, id: RunId, mass: Option<Kilograms>) {
+        self.change_run(id, |run| run.hanging_mass = mass);
+    }
+
+    pub(crate) fn set_configuration(self, id: RunId, configuration: Configuration) {
+        self.change_run(id, |run| run.configuration = configuration);
+    }
+
+    pub(crate) fn set_stretch(self, id: RunId, stretch: Option<Stretch>) {
+        self.change_run(id, |run| run.stretch = stretch);
+    }
+
+    fn change_run(self, id: RunId, change: impl FnOnce(&mut RunEntry)) {
+        self.change(|lab| {
+            if let Some(run) = lab.run_mut(id) {
+                change(run);
+            }
+        });
+    }
+}
+

@@ -1,0 +1,109 @@
+//! The stations of the notebook, in the order of the work. To add one: a file here, an entry in
+//! [`STATIONS`], and its component in the page.
+
+pub(crate) mod acceleration;
+pub(crate) mod apparatus;
+pub(crate) mod comparison;
+pub(crate) mod line;
+pub(crate) mod object;
+pub(crate) mod runs;
+mod upload;
+
+use crate::state::LabState;
+use leptos::prelude::*;
+
+/// Where a station stands and what it is called.
+#[derive(Clone, Copy)]
+pub(crate) struct Station {
+    /// The section's id, for links.
+    pub(crate) id: &'static str,
+    /// Its name.
+    pub(crate) name: &'static str,
+    state: fn(LabState) -> StationState,
+}
+
+/// How far a station is.
+#[derive(Clone, PartialEq)]
+pub(crate) struct StationState {
+    /// Whether nothing is missing.
+    pub(crate) done: bool,
+    /// A few words.
+    pub(crate) words: String,
+}
+
+impl Station {
+    pub(crate) fn state(self, lab: LabState) -> StationState {
+        (self.state)(lab)
+    }
+}
+
+/// All stations.
+pub(crate) const STATIONS: [Station; 6] = [
+    Station { id: "apparatus", name: "Apparatus", state: apparatus_state },
+    Station { id: "runs", name: "Runs", state: runs_state },
+    Station { id: "acceleration", name: "Acceleration", state: acceleration_state },
+    Station { id: "line", name: "Inertia line", state: line_state },
+    Station { id: "object", name: "Object alone", state: object_state },
+    Station { id: "comparison", name: "Comparison", state: comparison_state },
+];
+
+fn of(done: usize, all: usize, verb: &str) -> StationState {
+    StationState { done: all > 0 && done == all, words: format!("{done} of {all} {verb}") }
+}
+
+fn apparatus_state(lab: LabState) -> StationState {
+    lab.apparatus.with(|apparatus| StationState {
+        done: apparatus.is_ok(),
+        words: if apparatus.is_ok() { "measured" } else { "to be measured" }.to_owned(),
+    })
+}
+
+fn runs_state(lab: LabState) -> StationState {
+    let count = lab.read(|lab| lab.runs().len());
+    let words = match count {
+        0 => "none yet".to_owned(),
+        1 => "1 run".to_owned(),
+        count => format!("{count} runs"),
+    };
+    StationState { done: count > 0, words }
+}
+
+fn acceleration_state(lab: LabState) -> StationState {
+    lab.runs.with(|runs| of(runs.iter().filter(|run| run.fit.is_ok()).count(), runs.len(), "fitted"))
+}
+
+fn line_state(lab: LabState) -> StationState {
+    lab.lines.with(|lines| of(lines.iter().filter(|line| line.inertia.is_ok()).count(), lines.len(), "drawn"))
+}
+
+fn object_state(lab: LabState) -> StationState {
+    lab.objects.with(|objects| of(objects.iter().filter(|object| object.measured.is_ok()).count(), objects.len(), "found"))
+}
+
+fn comparison_state(lab: LabState) -> StationState {
+    let compared = |objects: &Vec<whorl_core::analysis::ObjectOutcome>| {
+        objects.iter().filter(|object| matches!(object.comparison, Some(Ok(_)))).count()
+    };
+    lab.objects.with(|objects| of(compared(objects), objects.len(), "compared"))
+}
+
+/// Heading and body of a station; `index` counts from 0 in [`STATIONS`].
+#[component]
+fn StationFrame(
+    /// Which station.
+    index: usize,
+    /// One sentence: what is done here and why.
+    purpose: &'static str,
+    children: Children,
+) -> impl IntoView {
+    let (id, name) = STATIONS.get(index).map_or(("", ""), |station| (station.id, station.name));
+    let heading = format!("{id}-heading");
+    let labelled_by = heading.clone();
+    view! {
+        <section class="station" id=id aria-labelledby=labelled_by>
+            <h2 id=heading><span class="number" aria-hidden="true">{index + 1}</span> {name}</h2>
+            <p class="purpose">{purpose}</p>
+            {children()}
+        </section>
+    }
+}

@@ -1,0 +1,96 @@
+//! All configurations together: torque against angular acceleration, and the lines' residuals.
+
+use crate::figure::{Axis, Dash, Figure, Ink, Layer, Marker, Point, Reach};
+use whorl_core::analysis::{LineOutcome, RunOutcome};
+use whorl_core::inertia::Inertia;
+use whorl_core::lab::Lab;
+
+/// How the configuration at `index` is told apart: color, mark and dash together.
+fn look(index: usize) -> (Ink, Marker, Dash) {
+    let inks = [Ink::First, Ink::Second, Ink::Third, Ink::Fourth];
+    let markers =
+        [Marker::Dot, Marker::Square, Marker::Triangle, Marker::Diamond, Marker::Ring, Marker::Cross];
+    let dashes = [Dash::Solid, Dash::Dashed, Dash::Dotted];
+    let pick = |count: usize| index % count;
+    (
+        inks.get(pick(inks.len())).copied().unwrap_or_default(),
+        markers.get(pick(markers.len())).copied().unwrap_or_default(),
+        dashes.get(pick(dashes.len())).copied().unwrap_or_default(),
+    )
+}
+
+const MILLI: f64 = 1e3;
+
+/// τ against α with the line of each configuration; the lines run to α = 0, where the intercept
+/// is read off.
+pub fn torque_lines(lab: &Lab, runs: &[RunOutcome], lines: &[LineOutcome]) -> Figure {
+    let mut layers = Vec::new();
+    for (index, line) in lines.iter().enumerate() {
+        let (ink, marker, dash) = look(index);
+        let label = lab.configuration_name(line.configuration);
+        let points: Vec<Point> = lab
+            .runs()
+            .iter()
+            .zip(runs)
+            .filter(|(run, _)| run.configuration == line.configuration)
+            .filter_map(|(_, outcome)| outcome.point.as_ref().ok())
+            .map(|placed| Point {
+                x: placed.point.angular_acceleration.value().0,
+                y: MILLI * placed.point.torque.value().0,
+                ux: Some(placed.point.angular_acceleration.standard_uncertainty().0),
+                uy: Some(MILLI * placed.point.torque.standard_uncertainty().0),
+            })
+            .collect();
+        if points.is_empty() {
+            continue;
+        }
+        if let Ok(inertia) = &line.inertia {
+            let last = points.iter().fold(0.0_f64, |last, point| last.max(point.x));
+            let fit = &inertia.line.fit;
+            layers.push(Layer::Line {
+                label: String::new(),
+                ink,
+                dash,
+                points: [0.0, 1.03 * last].map(|x| (x, MILLI * (fit.intercept + fit.slope * x))).to_vec(),
+            });
+        }
+        layers.push(Layer::Points { label, ink, marker, points });
+    }
+    Figure {
+        name: "String torque against angular acceleration".to_owned(),
+        x: Axis::new("angular acceleration α", "rad/s²").reaching(Reach::WithZero),
+        y: Axis::new("string torque τ", "mN·m").reaching(Reach::WithZero),
+        layers,
+    }
+}
+
+/// Residuals of every line against α.
+pub fn line_residuals(lab: &Lab, lines: &[LineOutcome]) -> Figure {
+    let found: Vec<(usize, &LineOutcome, &Inertia)> = lines
+        .iter()
+        .enumerate()
+        .filter_map(|(index, line)| line.inertia.as_ref().ok().map(|inertia| (index, line, inertia)))
+        .collect();
+    let residuals = found.iter().flat_map(|(.., inertia)| &inertia.line.fit.residuals);
+    let largest = residuals.fold(0.0_f64, |largest, residual| largest.max(residual.abs()));
+    let (factor, unit) = if largest < 1e-4 { (1e6, "µN·m") } else { (1e3, "mN·m") };
+    let mut layers = vec![Layer::Level { label: String::new(), ink: Ink::Muted, dash: Dash::Solid, y: 0.0 }];
+    for (index, line, inertia) in found {
+        let (ink, marker, _) = look(index);
+        let points = inertia.line.points.iter().zip(&inertia.line.fit.residuals);
+        layers.push(Layer::Points {
+            label: lab.configuration_name(line.configuration),
+            ink,
+            marker,
+            points: points
+                .map(|(point, residual)| Point::new(point.angular_acceleration.value().0, factor * residual))
+                .collect(),
+        });
+    }
+    Figure {
+        name: "Residuals of the inertia lines".to_owned(),
+        x: Axis::new("angular acceleration α", "rad/s²").reaching(Reach::WithZero),
+        y: Axis::new("residual of τ", unit),
+        layers,
+    }
+}

@@ -1,0 +1,86 @@
+//! One run: velocity against time, and the residuals of its fit.
+
+use crate::figure::{Axis, Dash, Figure, Ink, Layer, Marker, Point};
+use whorl_core::acceleration::{AccelerationFit, Curve, velocities};
+use whorl_core::lab::RunEntry;
+use whorl_core::quantity::{Meters, Seconds};
+use whorl_core::readings::ReadingKind;
+
+/// v(t) of a run with its stretch and the fitted velocity.
+pub fn velocity(run: &RunEntry, travel_per_spoke: Option<Meters>, fit: Option<&AccelerationFit>) -> Figure {
+    let inside =
+        |time: Seconds| run.stretch.is_none_or(|stretch| stretch.from() <= time && time <= stretch.to());
+    let points = velocities(&run.readings, travel_per_spoke);
+    let (used, unused): (Vec<_>, Vec<_>) = points.into_iter().partition(|point| inside(point.0));
+    let marks = |label: &str, ink, marker, points: Vec<(Seconds, _)>| Layer::Points {
+        label: label.to_owned(),
+        ink,
+        marker,
+        points: points
+            .into_iter()
+            .map(|(time, velocity): (Seconds, whorl_core::quantity::MetersPerSecond)| {
+                Point::new(time.0, velocity.0)
+            })
+            .collect(),
+    };
+    let mut layers = Vec::new();
+    if let Some(stretch) = run.stretch {
+        layers.push(Layer::Stretch {
+            label: "good stretch".to_owned(),
+            ink: Ink::Accent,
+            from_x: stretch.from().0,
+            to_x: stretch.to().0,
+        });
+    }
+    let (what, outside) = match run.readings.kind() {
+        ReadingKind::Velocity => ("readings", "not used"),
+        ReadingKind::Position | ReadingKind::GateTimes => ("from neighbouring readings", "not used"),
+    };
+    if !unused.is_empty() {
+        layers.push(marks(outside, Ink::Muted, Marker::Ring, unused));
+    }
+    layers.push(marks(what, Ink::First, Marker::Dot, used));
+    if let Some(fit) = fit
+        && let (Some(first), Some(last)) = (fit.residuals.first(), fit.residuals.last())
+    {
+        layers.push(Layer::Line {
+            label: "fit".to_owned(),
+            ink: Ink::Accent,
+            dash: Dash::Solid,
+            points: [first.0, last.0].map(|time| (time.0, fit.velocity_at(time).0)).to_vec(),
+        });
+    }
+    Figure {
+        name: format!("Velocity of the string, {}", run.name),
+        x: Axis::new("time t", "s"),
+        y: Axis::new("velocity v", "m/s"),
+        layers,
+    }
+}
+
+/// Residuals of a run's fit against time.
+pub fn run_residuals(name: &str, fit: &AccelerationFit) -> Figure {
+    let largest = fit.residuals.iter().fold(0.0_f64, |largest, residual| largest.max(residual.1.abs()));
+    // Micrometers when millimeters would all start with 0.0.
+    let (factor, prefix) = if largest < 1e-4 { (1e6, "µm") } else { (1e3, "mm") };
+    let (quantity, unit) = match fit.curve {
+        Curve::VelocityLine(_) => ("residual of v", format!("{prefix}/s")),
+        Curve::PositionParabola(_) => ("residual of x", prefix.to_owned()),
+    };
+    let points =
+        fit.residuals.iter().map(|&(time, residual)| Point::new(time.0, factor * residual)).collect();
+    Figure {
+        name: format!("Residuals, {name}"),
+        x: Axis::new("time t", "s"),
+        y: Axis::new(quantity, unit),
+        layers: vec![
+            Layer::Level { label: String::new(), ink: Ink::Muted, dash: Dash::Solid, y: 0.0 },
+            Layer::Points {
+                label: "observed − fitted".to_owned(),
+                ink: Ink::First,
+                marker: Marker::Dot,
+                points,
+            },
+        ],
+    }
+}
