@@ -68,6 +68,18 @@ fn student_t_quantiles_have_nine_digits_also_between_the_rows() {
 }
 
 #[test]
+fn student_t_quantiles_keep_nine_digits_with_millions_of_degrees_of_freedom() {
+    // Effective degrees of freedom (GUM G.4) run that high as soon as what all runs share outweighs the
+    // scatter by a factor of twenty or more.
+    let rows = rows("student_t_large_computed");
+    assert_eq!(rows.len(), 28);
+    for (freedom, p, exact) in rows {
+        let what = format!("{freedom} degrees, p = {p}");
+        assert_digits(&what, student_t_quantile(p, freedom), exact.parse().unwrap(), ITERATED);
+    }
+}
+
+#[test]
 fn chi_square_quantiles_round_to_the_e_handbook_s_table() {
     // NIST/SEMATECH e-Handbook 1.3.6.7.4.
     let rows = rows("chi_square_handbook");

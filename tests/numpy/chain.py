@@ -183,6 +183,15 @@ def torque_point(run, rig):
     }
 
 
+def shared_part(run, apparatus, quantity):
+    """What the shared inputs add to one run's point, all in quadrature."""
+    halves = []
+    for shared_input in SHARED_INPUTS:
+        up, down = (torque_point(run, moved(apparatus, shared_input, sign))[quantity] for sign in (1, -1))
+        halves.append((up["value"] - down["value"]) / 2)
+    return root_sum_of_squares(halves)
+
+
 # Lines and objects --------------------------------------------------------------------------------
 
 
