@@ -9,6 +9,7 @@
 )]
 
 mod bodies;
+mod coverage;
 mod digits;
 mod falling_mass;
 mod gravity;
