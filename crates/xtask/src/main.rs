@@ -107,7 +107,7 @@ fn serve_options(words: &[String]) -> Outcome<(Option<u16>, bool)> {
 }
 
 fn set_up(parts: &mut Parts) {
-    parts.run("page", "what builds the page; first time about 4 minutes", || {
+    parts.run("page", "what builds the page; first time about 5 minutes", || {
         setup::PageTools::ready().map(drop)
     });
     parts.run("browser", "what tests the page; first time about a minute", || {

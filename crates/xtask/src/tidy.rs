@@ -89,6 +89,11 @@ fn untidy_rust(path: &str, text: &str) -> Vec<String> {
     if !text.trim_start().starts_with("//!") {
         found.push(": starts with no `//!` that says what the module is".into());
     }
+    if path.starts_with(BROWSER_HOME) && text.lines().any(|line| line.trim() == "#[test]") {
+        found.push(
+            ": nothing runs a test here; move what it tests into core, or test it in the browser".into(),
+        );
+    }
     for (number, line) in numbered(text) {
         if !path.starts_with(BROWSER_HOME)
             && BROWSER_CRATES.iter().any(|name| has_word(line, &name.replace('-', "_")))

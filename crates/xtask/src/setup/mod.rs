@@ -31,16 +31,16 @@ impl PageTools {
     pub(crate) fn ready() -> Outcome<Self> {
         let (tools, took) = timed(|| -> Outcome<(Self, String)> {
             if !tools::any_installed() {
-                println!("Getting the build tools. First time: about 4 minutes; next time: a second.");
+                println!("Getting the build tools. First time: about 5 minutes; next time: a second.");
             }
             let rust = wasm_std::ready()?;
-            let wasm_bindgen = tools::wasm_bindgen()?;
+            let bindgen = tools::bindgen()?;
             let trunk = tools::trunk()?;
             tools::wasm_opt()?;
             let tools = Self { rust };
             let rustc = tools.program("rustc").arg("-V").answer().unwrap_or_default();
             let rustc = rustc.split(" (").next().unwrap_or_default();
-            let words = format!("{rustc}{}, wasm-bindgen {wasm_bindgen}, trunk {trunk}", tools.rust.origin());
+            let words = format!("{rustc}{}, wasm-bindgen {bindgen}, trunk {trunk}", tools.rust.origin());
             Ok((tools, words))
         });
         let (tools, words) = tools?;

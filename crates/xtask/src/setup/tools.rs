@@ -19,7 +19,7 @@ pub(super) fn any_installed() -> bool {
 }
 
 /// wasm-bindgen's program must be of exactly the library's version.
-pub(super) fn wasm_bindgen() -> Outcome<String> {
+pub(super) fn bindgen() -> Outcome<String> {
     let version = project::locked_version("wasm-bindgen")?;
     if !is_here("wasm-bindgen", &version) {
         step(&format!("wasm-bindgen {version}"), "building, about 1 minute", || {

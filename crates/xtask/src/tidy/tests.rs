@@ -54,6 +54,14 @@ fn only_the_app_knows_the_browser() {
 }
 
 #[test]
+fn a_test_that_nothing_runs_is_found() {
+    let text = "//! Head.\n    #[test]\n    fn adds_up() {}\n";
+    let complaint = ": nothing runs a test here; move what it tests into core, or test it in the browser";
+    check("crates/app/src/state.rs", text, &[complaint]);
+    check("crates/core/src/state.rs", text, &[]);
+}
+
+#[test]
 fn only_the_app_depends_on_the_browser() {
     let text = "[dependencies]\nweb-sys.workspace = true\n";
     check("crates/core/Cargo.toml", text, &[":2: only crates/app/ may depend on the browser"]);
