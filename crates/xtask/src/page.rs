@@ -12,7 +12,8 @@ use crate::setup::PageTools;
 use crate::walk;
 
 /// What the page is made of. A change elsewhere does not change the page.
-const SOURCES: [&str; 8] = [
+const SOURCES: [&str; 9] = [
+    ".cargo/",
     "Cargo.lock",
     "Cargo.toml",
     "Trunk.toml",
@@ -62,7 +63,7 @@ pub(crate) fn build() -> Outcome {
 }
 
 /// Is the page in `dist/` made of the sources as they are?
-fn is_current() -> Outcome<bool> {
+pub(crate) fn is_current() -> Outcome<bool> {
     let built_of = project::read(&note()?).unwrap_or_default();
     Ok(project::dist().join("index.html").is_file() && built_of == sources()?)
 }
