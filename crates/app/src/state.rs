@@ -26,6 +26,10 @@ pub(crate) struct LabState {
     pub(crate) lines: Memo<Vec<LineOutcome>>,
     /// Every object alone, predicted and compared.
     pub(crate) objects: Memo<Vec<ObjectOutcome>>,
+    /// Keys of the runs, in order: changes only when runs come or go.
+    pub(crate) run_keys: Memo<Vec<u32>>,
+    /// Keys of the objects, in order.
+    pub(crate) object_keys: Memo<Vec<u32>>,
 }
 
 impl LabState {
@@ -40,6 +44,9 @@ impl LabState {
         let lines = Memo::new(move |_| {
             apparatus.with(|apparatus| lab.with(|lab| runs.with(|runs| line_outcomes(lab, apparatus, runs))))
         });
+        let run_keys = Memo::new(move |_| lab.with(|lab| lab.runs().iter().map(|run| run.id.0).collect::<Vec<_>>()));
+        let object_keys =
+            Memo::new(move |_| lab.with(|lab| lab.objects().iter().map(|object| object.id.0).collect::<Vec<_>>()));
         let objects = Memo::new(move |_| lab.with(|lab| lines.with(|lines| object_outcomes(lab, lines))));
         Self {
             lab,
@@ -49,6 +56,8 @@ impl LabState {
             runs,
             lines,
             objects,
+            run_keys,
+            object_keys,
         }
     }
 

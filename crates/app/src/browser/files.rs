@@ -1,6 +1,5 @@
 //! Reading files that were picked or dropped.
 
-use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{File, FileList};
 
@@ -37,11 +36,4 @@ pub(crate) async fn read_all(files: Vec<File>, limit: usize) -> Vec<PickedFile> 
         picked.push(PickedFile { name, bytes });
     }
     picked
-}
-
-/// Empties a file input, so that picking the same file again is noticed.
-pub(crate) fn forget(event: &web_sys::Event) {
-    if let Some(input) = event.target().and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok()) {
-        input.set_value("");
-    }
 }

@@ -3,7 +3,6 @@
 pub(crate) mod download;
 pub(crate) mod files;
 pub(crate) mod sample;
-pub(crate) mod skeleton;
 pub(crate) mod stopped;
 pub(crate) mod theme;
 pub(crate) mod unload;

@@ -1,8 +1,9 @@
 //! One typed number.
 
+use crate::dom::{El, el};
 use leptos::prelude::*;
 use std::cell::Cell;
-use whorl_core::entry::{self, EntryUnit};
+use whorl_core::entry::{self as typed, EntryUnit};
 
 thread_local! {
     static LAST_ID: Cell<u32> = const { Cell::new(0) };
@@ -17,69 +18,68 @@ pub(crate) fn unique_id(prefix: &str) -> String {
     format!("{prefix}-{number}")
 }
 
-/// A text input for a number in SI units. What is typed stays as typed; the lab hears of the
-/// number, or of `None` while the text is not one, and then `problem` says why.
-#[component]
-pub(crate) fn Entry(
+/// What an entry is called, takes and belongs to.
+pub(crate) struct Entry<'a> {
     /// The element's id, for its label.
-    #[prop(into)]
-    id: String,
+    pub(crate) id: &'a str,
     /// The input's accessible name; empty when a `<label>` names it.
-    #[prop(into, optional)]
-    name: String,
+    pub(crate) name: &'a str,
     /// The field's unit.
-    unit: EntryUnit,
-    /// The number in the lab.
-    #[prop(into)]
-    value: Signal<Option<f64>>,
-    /// Hears of every change.
-    #[prop(into)]
-    on_change: Callback<Option<f64>>,
+    pub(crate) unit: EntryUnit,
     /// Smallest number taken, in SI units.
-    #[prop(default = f64::NEG_INFINITY)]
-    least: f64,
+    pub(crate) least: f64,
     /// Where what is wrong goes.
-    problem: RwSignal<Option<String>>,
-    /// Id of the element that shows `problem`.
-    #[prop(into)]
-    described_by: String,
-) -> impl IntoView {
-    let written = move |value: Option<f64>| value.map_or_else(String::new, |value| entry::write(value, unit));
-    let text = RwSignal::new(written(value.get_untracked()));
-    // The lab's number may change from elsewhere (a calculator, a dragged edge). Text that already
+    pub(crate) problem: RwSignal<Option<String>>,
+    /// Id of the element that shows the problem.
+    pub(crate) described_by: &'a str,
+}
+
+/// A text input for a number in SI units. What is typed stays as typed; `on_change` hears the
+/// number, or `None` while the text is not one, and then the problem says why.
+pub(crate) fn entry(
+    entry: &Entry<'_>,
+    value: impl Fn() -> Option<f64> + 'static,
+    on_change: impl Fn(Option<f64>) + 'static,
+) -> El {
+    build(entry, Box::new(value), Box::new(on_change))
+}
+
+fn build(entry: &Entry<'_>, value: Box<dyn Fn() -> Option<f64>>, on_change: Box<dyn Fn(Option<f64>)>) -> El {
+    let &Entry { id, name, unit, least, problem, described_by } = entry;
+    let text = RwSignal::new(String::new());
+    // The lab's number may change from elsewhere (a calculator, a dragged end). Text that already
     // means that number stays as it was typed.
-    Effect::new(move |_| {
-        let value = value.get();
-        let means = text.with_untracked(|text| entry::parse(text, unit).ok().flatten());
-        let blank = text.with_untracked(|text| text.trim().is_empty());
-        let same = means == value || (blank && value == Some(0.0));
-        if value.is_some() && !same {
-            text.set(written(value));
+    crate::dom::watch(move || {
+        let value = value();
+        let same = text.with_untracked(|text| {
+            let means = typed::parse(text, unit).ok().flatten();
+            means == value || (text.trim().is_empty() && value == Some(0.0))
+        });
+        if let Some(value) = value
+            && !same
+        {
+            text.set(typed::write(value, unit));
             problem.set(None);
         }
     });
-    let typed = move |typed: String| {
-        let parsed = entry::parse(&typed, unit).map_err(|error| error.to_string()).and_then(|number| match number {
-            Some(number) if number < least => Err(format!("enter {} or more", entry::write(least, unit))),
+    let hear = move |entered: String| {
+        let parsed = typed::parse(&entered, unit).map_err(|error| error.to_string()).and_then(|number| match number {
+            Some(number) if number < least => Err(format!("enter {} or more", typed::write(least, unit))),
             other => Ok(other),
         });
-        text.set(typed);
+        text.set(entered);
         problem.set(parsed.as_ref().err().cloned());
-        on_change.run(parsed.ok().flatten());
+        on_change(parsed.ok().flatten());
     };
-    view! {
-        <input
-            id=id
-            class="number"
-            type="text"
-            inputmode="decimal"
-            autocomplete="off"
-            spellcheck="false"
-            aria-label=(!name.is_empty()).then_some(name)
-            aria-invalid=move || problem.with(Option::is_some).then_some("true")
-            aria-describedby=described_by
-            prop:value=text
-            on:input:target=move |event| typed(event.target().value())
-        />
-    }
+    let input = el("input.number")
+        .attr("id", id)
+        .attr("type", "text")
+        .attr("inputmode", "decimal")
+        .attr("autocomplete", "off")
+        .attr("spellcheck", "false")
+        .attr("aria-describedby", described_by)
+        .live_attr("aria-invalid", move || problem.with(Option::is_some).then(|| "true".to_owned()))
+        .live_value(move || text.get())
+        .on_text("input", hear);
+    if name.is_empty() { input } else { input.attr("aria-label", name) }
 }

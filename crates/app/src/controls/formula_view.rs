@@ -1,6 +1,6 @@
 //! Equations in MathML Core, built element by element.
 
-use wasm_bindgen::JsCast;
+use crate::dom::document;
 use web_sys::{Document, Element};
 use whorl_core::formula::{Formula, Symbol};
 use whorl_core::working::Working;
@@ -9,7 +9,7 @@ const MATHML: &str = "http://www.w3.org/1998/Math/MathML";
 
 /// `target = formula`, `= with values`, `= result`: one `<math>` element of three aligned rows.
 pub(super) fn working_element(working: &Working) -> Option<Element> {
-    let maker = Maker { document: web_sys::window()?.document()? };
+    let maker = Maker { document: document() };
     let math = maker.element("math", &[])?;
     math.set_attribute("display", "block").ok()?;
     let label = format!("{}; {}; {}", working.equation(), working.substituted(), working.outcome());
@@ -112,11 +112,4 @@ impl Maker {
             }
         }
     }
-}
-
-/// Puts `element` alone into `holder`.
-pub(super) fn place(holder: &web_sys::HtmlDivElement, element: &Element) {
-    let holder: &Element = holder.unchecked_ref();
-    holder.set_text_content(None);
-    let _ = holder.append_child(element);
 }

@@ -1,7 +1,9 @@
 //! A measured quantity: its value and its standard uncertainty.
 
-use super::{Entry, unique_id};
+use super::{Entry, entry, unique_id};
+use crate::dom::{El, el, italic};
 use leptos::prelude::*;
+use std::rc::Rc;
 use whorl_core::entry::EntryUnit;
 use whorl_core::measured::Measured;
 use whorl_core::quantity::Quantity;
@@ -9,86 +11,87 @@ use whorl_core::quantity::Quantity;
 /// Value and standard uncertainty in SI units.
 type Pair = (f64, f64);
 
-/// A labelled pair of inputs, value and u, with their unit.
-#[component]
-pub(crate) fn MeasuredField(
+/// What a field is called.
+#[derive(Clone, Copy)]
+pub(crate) struct Label {
     /// What is measured.
-    #[prop(into)]
-    label: String,
+    pub(crate) words: &'static str,
     /// Its symbol.
-    symbol: &'static str,
-    /// One line of advice.
-    #[prop(into, optional)]
-    hint: String,
+    pub(crate) symbol: &'static str,
+    /// One line of advice; may be empty.
+    pub(crate) hint: &'static str,
     /// Unit of both inputs.
-    unit: EntryUnit,
-    /// What stands in the lab.
-    #[prop(into)]
-    value: Signal<Option<Pair>>,
-    /// Hears of every change.
-    #[prop(into)]
-    on_change: Callback<Option<Pair>>,
-) -> impl IntoView {
-    let id = unique_id("entry");
-    let note = unique_id("note");
-    let start = value.get_untracked();
+    pub(crate) unit: EntryUnit,
+}
+
+/// A labelled pair of inputs, value and u, with their unit.
+pub(crate) fn measured_field(
+    label: Label,
+    value: impl Fn() -> Option<Pair> + 'static,
+    on_change: impl Fn(Option<Pair>) + 'static,
+) -> El {
+    build(label, Rc::new(value), Rc::new(on_change))
+}
+
+fn build(label: Label, value: Rc<dyn Fn() -> Option<Pair>>, on_change: Rc<dyn Fn(Option<Pair>)>) -> El {
+    let Label { words, symbol, hint, unit } = label;
+    let (id, uncertainty_id, note) = (unique_id("entry"), unique_id("entry"), unique_id("note"));
+    let start = untrack(|| value());
     let number = RwSignal::new(start.map(|pair| pair.0));
     let uncertainty = RwSignal::new(start.map(|pair| pair.1));
     let (number_problem, uncertainty_problem) = (RwSignal::new(None), RwSignal::new(None));
-    let tell = move || {
+    let tell: Rc<dyn Fn()> = Rc::new(move || {
         let pair = number.get_untracked().map(|number| (number, uncertainty.get_untracked().unwrap_or(0.0)));
         // An uncertainty that cannot be read is not taken as zero.
-        on_change.run(pair.filter(|_| uncertainty_problem.with_untracked(Option::is_none)));
-    };
-    let set_number = move |entered| {
-        number.set(entered);
-        tell();
-    };
-    let set_uncertainty = move |entered| {
-        uncertainty.set(entered);
-        tell();
-    };
-    let problems = move || {
-        [number_problem.get(), uncertainty_problem.get().map(|problem: String| format!("u: {problem}"))]
-            .into_iter()
-            .flatten()
-            .collect::<Vec<_>>()
-            .join("; ")
-    };
+        on_change(pair.filter(|_| uncertainty_problem.with_untracked(Option::is_none)));
+    });
+    let tell_too = Rc::clone(&tell);
+    let value_too = Rc::clone(&value);
     let symbol_u = format!("u({symbol})");
-    view! {
-        <div class="field">
-            <label for=id.clone()>
-                {label.clone()} " " <i>{symbol}</i>
-            </label>
-            <span class="pair">
-                <Entry
-                    id=id
-                    unit=unit
-                    value=Signal::derive(move || value.get().map(|pair| pair.0))
-                    on_change=set_number
-                    problem=number_problem
-                    described_by=note.clone()
-                />
-                <span class="u-mark" aria-hidden="true">{symbol_u.clone()} " ="</span>
-                <Entry
-                    id=unique_id("entry")
-                    name=format!("standard uncertainty {symbol_u} of the {label}")
-                    unit=unit
-                    value=Signal::derive(move || value.get().map(|pair| pair.1))
-                    on_change=set_uncertainty
-                    least=0.0
-                    problem=uncertainty_problem
-                    described_by=note.clone()
-                />
-                <span class="unit">{unit.own.symbol}</span>
-            </span>
-            <span class="note" id=note>
-                <span class="problem" role="status">{problems}</span>
-                <span class="hint">{hint}</span>
-            </span>
-        </div>
-    }
+    let name_u = format!("standard uncertainty {symbol_u} of the {words}");
+    let value_entry =
+        Entry { id: &id, name: "", unit, least: f64::NEG_INFINITY, problem: number_problem, described_by: &note };
+    let uncertainty_entry = Entry {
+        id: &uncertainty_id,
+        name: &name_u,
+        unit,
+        least: 0.0,
+        problem: uncertainty_problem,
+        described_by: &note,
+    };
+    // What the lab changes by itself is taken over, so that a later change of u keeps it.
+    let follow = Rc::clone(&value);
+    crate::dom::watch(move || {
+        if let Some((value, u)) = follow() {
+            number.set(Some(value));
+            uncertainty.set(Some(u));
+        }
+    });
+    let problems = move || {
+        let uncertainty = uncertainty_problem.get().map(|problem: String| format!("u: {problem}"));
+        [number_problem.get(), uncertainty].into_iter().flatten().collect::<Vec<_>>().join("; ")
+    };
+    el("div.field")
+        .with(el("label").attr("for", &id).with(words).with(" ").with(italic(symbol)))
+        .with(
+            el("span.pair")
+                .with(entry(&value_entry, move || value().map(|pair| pair.0), move |entered| {
+                    number.set(entered);
+                    tell();
+                }))
+                .with(el("span.u-mark").attr("aria-hidden", "true").with(symbol_u.clone()).with(" ="))
+                .with(entry(&uncertainty_entry, move || value_too().map(|pair| pair.1), move |entered| {
+                    uncertainty.set(entered);
+                    tell_too();
+                }))
+                .with(el("span.unit").with(unit.own.symbol)),
+        )
+        .with(
+            el("span.note")
+                .attr("id", &note)
+                .with(el("span.problem").attr("role", "status").live_text(problems))
+                .with((!hint.is_empty()).then(|| super::hint(hint))),
+        )
 }
 
 /// A lab's entry as the field wants it.

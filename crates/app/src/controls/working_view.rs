@@ -1,57 +1,42 @@
 //! “Show the working”: opens equation → values put in → result.
 
-use super::formula_view::{place, working_element};
-use leptos::html::Div;
+use super::formula_view::working_element;
+use super::symbol;
+use crate::dom::{El, el};
 use leptos::prelude::*;
+use whorl_core::formula::Binding;
 use whorl_core::working::Working;
 
 /// A disclosure with the steps behind a result; nothing is built before it is opened.
-#[component]
-pub(crate) fn WorkingView(
-    /// What is explained, as in “of the slope”.
-    #[prop(into)]
-    of: String,
-    /// The steps, in order.
-    #[prop(into)]
-    steps: Signal<Vec<Working>>,
-) -> impl IntoView {
-    let open = RwSignal::new(false);
-    view! {
-        <details class="working" on:toggle=move |_| open.update(|open| *open = !*open)>
-            <summary>"Show the working" <span class="of">" of " {of}</span></summary>
-            {move || {
-                open.get()
-                    .then(|| {
-                        let steps = steps.get().into_iter().map(|step| view! { <Step step=step/> }).collect_view();
-                        view! { <ol class="steps">{steps}</ol> }
-                    })
-            }}
-        </details>
-    }
+pub(crate) fn working_view(of: &str, steps: impl Fn() -> Vec<Working> + 'static) -> El {
+    let summary = el("summary").with("Show the working").with(el("span.of").with(format!(" of {of}")));
+    disclosure("details.working", summary, move || {
+        vec![el("ol.steps").with(steps().iter().map(step).collect::<Vec<_>>())]
+    })
 }
 
-#[component]
-fn Step(step: Working) -> impl IntoView {
-    let holder = NodeRef::<Div>::new();
-    let words = step.words;
-    let meanings = step
-        .bindings
-        .iter()
-        .map(|binding| {
-            let subscript = (!binding.symbol.subscript.is_empty()).then(|| view! { <sub>{binding.symbol.subscript}</sub> });
-            view! { <li><i>{binding.symbol.letter}</i> {subscript} " " {binding.meaning} ": " {binding.text.clone()}</li> }
-        })
-        .collect_view();
-    Effect::new(move |_| {
-        if let (Some(holder), Some(math)) = (holder.get(), working_element(&step)) {
-            place(&holder, &math);
-        }
-    });
-    view! {
-        <li>
-            <p>{words}</p>
-            <div class="math" node_ref=holder tabindex="0"></div>
-            <ul class="meanings">{meanings}</ul>
-        </li>
+/// A `<details>` whose content is built when it is opened and follows signals while it is open.
+pub(crate) fn disclosure(tag: &'static str, summary: El, content: impl Fn() -> Vec<El> + 'static) -> El {
+    let open = RwSignal::new(false);
+    let details = el(tag).with(summary);
+    let node = details.node().clone();
+    details
+        .on("toggle", move |_| open.set(node.has_attribute("open")))
+        .with(el("div").live(move || if open.get() { content() } else { Vec::new() }))
+}
+
+fn step(step: &Working) -> El {
+    let meaning = |binding: &Binding| {
+        el("li")
+            .with(symbol(binding.symbol.letter, binding.symbol.subscript))
+            .with(format!(" {}: {}", binding.meaning, binding.text))
+    };
+    let math = el("div.math").attr("tabindex", "0").attr("role", "group").attr("aria-label", "equation, values put in, result");
+    if let Some(element) = working_element(step) {
+        let _ = math.node().append_child(&element);
     }
+    el("li")
+        .with(el("p").with(step.words))
+        .with(math)
+        .with(el("ul.meanings").with(step.bindings.iter().map(meaning).collect::<Vec<_>>()))
 }

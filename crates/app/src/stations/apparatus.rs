@@ -1,9 +1,14 @@
 //! Station 1: safety, drum, string, pulley, gravity.
 
-use super::StationFrame;
-use crate::controls::{Entry, MeasuredField, Note, Problem, WorkingView, measured, measured_text, pair, unique_id};
+use super::frame;
+use crate::controls::{
+    Entry, Label, aside, entry, hint, measured, measured_field, measured_text, pair, problem, symbol, unique_id,
+    working_view,
+};
+use crate::dom::{El, el, italic};
 use crate::state::LabState;
 use leptos::prelude::*;
+use std::num::NonZeroU32;
 use whorl_core::entry::EntryUnit;
 use whorl_core::gravity;
 use whorl_core::lab::ApparatusEntry;
@@ -12,247 +17,212 @@ use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::{Meters, MetersPerSecond2, Quantity, Ratio};
 use whorl_core::working;
 
-#[component]
-pub(crate) fn Apparatus() -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    view! {
-        <StationFrame index=0 purpose="Measure what all runs share. Give each number with its standard uncertainty u, so the result can say how far it may be trusted.">
-            <Safety/>
-            <div class="fields">
-                <LengthField
-                    label="drum radius"
-                    symbol="R"
-                    hint="The drum under the table: measure its diameter with calipers and halve it."
-                    get=|entry| entry.drum_radius
-                    set=|entry, length| entry.drum_radius = length
-                />
-                <LengthField
-                    label="string diameter"
-                    symbol="d"
-                    hint="Lay ten turns side by side and divide their width by ten."
-                    get=|entry| entry.string_diameter
-                    set=|entry, length| entry.string_diameter = length
-                />
-                <LengthField
-                    label="travel per spoke"
-                    symbol="s"
-                    hint="How far the string moves from one spoke to the next. Needed for gate times only."
-                    get=|entry| entry.travel_per_spoke
-                    set=|entry, length| entry.travel_per_spoke = length
-                />
-                <SpokesField/>
-                <GravityField/>
-                <MassScaleField/>
-            </div>
-            <GravityFinder/>
-            {move || {
-                lab.apparatus.with(|apparatus| match apparatus {
-                    Ok(apparatus) => {
-                        let radius = apparatus.effective_radius().ok();
-                        let text = radius.map(|radius| measured_text(&radius, DisplayUnit::MILLIMETERS));
-                        view! {
-                            <p class="outcome">"Effective radius " <i>"R"</i><sub>"e"</sub> " = " {text}</p>
-                        }.into_any()
-                    }
-                    Err(problem) => view! { <Problem text=problem.to_string()/> }.into_any(),
-                })
-            }}
-            <WorkingView
-                of="the effective radius"
-                steps=Signal::derive(move || {
-                    lab.apparatus.with(|apparatus| apparatus.iter().map(working::effective_radius).collect::<Vec<_>>())
-                })
-            />
-            <Notes/>
-        </StationFrame>
-    }
+const PURPOSE: &str = "Measure what all runs share. Give each number with its standard uncertainty u, so the result can say how far it may be trusted.";
+
+/// The station.
+pub(crate) fn station(lab: LabState) -> El {
+    let outcome = move || {
+        lab.apparatus.with(|apparatus| match apparatus {
+            Ok(apparatus) => {
+                let radius = apparatus.effective_radius().ok();
+                let text = radius.map(|radius| measured_text(&radius, DisplayUnit::MILLIMETERS));
+                vec![el("p.outcome").with("Effective radius ").with(symbol("R", "e")).with(" = ").with(text)]
+            }
+            Err(missing) => vec![problem(&missing.to_string())],
+        })
+    };
+    let steps = move || lab.apparatus.with(|apparatus| apparatus.iter().map(working::effective_radius).collect());
+    let fields = el("div.fields")
+        .with(length(lab, DRUM, |entry| &entry.drum_radius, |entry| &mut entry.drum_radius))
+        .with(length(lab, STRING, |entry| &entry.string_diameter, |entry| &mut entry.string_diameter))
+        .with(length(lab, TRAVEL, |entry| &entry.travel_per_spoke, |entry| &mut entry.travel_per_spoke))
+        .with(spokes(lab))
+        .with(measured_field(
+            GRAVITY,
+            move || lab.read(|lab| pair(lab.apparatus.gravity.as_ref())),
+            move |entered| lab.set_apparatus(|entry| entry.gravity = measured(entered)),
+        ))
+        .with(mass_scale(lab));
+    frame(0, PURPOSE)
+        .with(safety())
+        .with(fields)
+        .with(gravity_finder(lab))
+        .with(el("div").live(outcome))
+        .with(working_view("the effective radius", steps))
+        .with(notes(lab))
 }
 
-#[component]
-fn Safety() -> impl IntoView {
-    view! {
-        <section class="safety" aria-labelledby="safety-heading">
-            <h3 id="safety-heading">"Before anything moves"</h3>
-            <ul>
-                <li>"Your instructor and your school’s rules come first. Ask before you start, and stop when told."</li>
-                <li>"The hanging mass falls: keep feet and hands out from under it and lay a soft pad where it lands."</li>
-                <li>"String and drum pinch and wrap: keep fingers away while the string is taut or the table turns."</li>
-                <li>"Tie back long hair; no loose sleeves, scarves, lanyards or necklaces."</li>
-                <li>"Fix every load to the table so it cannot slide off, and turn it slowly by hand first."</li>
-                <li>"Wear eye protection. Never add mass beyond what the string and your instructor allow."</li>
-            </ul>
-        </section>
-    }
+fn safety() -> El {
+    let cautions = [
+        "Your instructor and your school’s rules come first. Ask before you start, and stop when told.",
+        "The hanging mass falls: keep feet and hands out from under it and lay a soft pad where it lands.",
+        "String and drum pinch and wrap: keep fingers away while the string is taut or the table turns.",
+        "Tie back long hair; no loose sleeves, scarves, lanyards or necklaces.",
+        "Fix every load to the table so it cannot slide off, and turn it slowly by hand first.",
+        "Wear eye protection. Never add mass beyond what the string and your instructor allow.",
+    ];
+    let list = cautions.map(|caution| el("li").with(caution)).to_vec();
+    el("section.safety")
+        .attr("aria-labelledby", "safety-heading")
+        .with(el("h3").attr("id", "safety-heading").with("Before anything moves"))
+        .with(el("ul").with(list))
 }
 
-#[component]
-fn LengthField(
-    label: &'static str,
-    symbol: &'static str,
-    hint: &'static str,
-    get: fn(&ApparatusEntry) -> Option<Measured<Meters>>,
-    set: fn(&mut ApparatusEntry, Option<Measured<Meters>>),
-) -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    view! {
-        <MeasuredField
-            label=label
-            symbol=symbol
-            hint=hint
-            unit=EntryUnit::MILLIMETERS
-            value=Signal::derive(move || lab.read(|lab| pair(get(&lab.apparatus).as_ref())))
-            on_change=move |entered| lab.set_apparatus(|entry| set(entry, measured(entered)))
-        />
-    }
+const fn label(words: &'static str, symbol: &'static str, unit: EntryUnit, hint: &'static str) -> Label {
+    Label { words, symbol, hint, unit }
 }
 
-#[component]
-fn GravityField() -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    view! {
-        <MeasuredField
-            label="local gravity"
-            symbol="g"
-            hint="The default covers everywhere at sea level. Your latitude below makes it sharper."
-            unit=EntryUnit::METERS_PER_SECOND2
-            value=Signal::derive(move || lab.read(|lab| pair(lab.apparatus.gravity.as_ref())))
-            on_change=move |entered| lab.set_apparatus(|entry| entry.gravity = measured(entered))
-        />
-    }
+const DRUM: Label = label(
+    "drum radius",
+    "R",
+    EntryUnit::MILLIMETERS,
+    "The drum under the table: measure its diameter with calipers and halve it.",
+);
+const STRING: Label = label(
+    "string diameter",
+    "d",
+    EntryUnit::MILLIMETERS,
+    "Lay ten turns side by side and divide their width by ten.",
+);
+const TRAVEL: Label = label(
+    "travel per spoke",
+    "s",
+    EntryUnit::MILLIMETERS,
+    "How far the string moves from one spoke to the next. Needed for gate times only.",
+);
+const GRAVITY: Label = label(
+    "local gravity",
+    "g",
+    EntryUnit::METERS_PER_SECOND2,
+    "The default covers everywhere at sea level. Your latitude below makes it sharper.",
+);
+
+fn length(
+    lab: LabState,
+    label: Label,
+    get: fn(&ApparatusEntry) -> &Option<Measured<Meters>>,
+    set: fn(&mut ApparatusEntry) -> &mut Option<Measured<Meters>>,
+) -> El {
+    measured_field(
+        label,
+        move || lab.read(|lab| pair(get(&lab.apparatus).as_ref())),
+        move |entered| lab.set_apparatus(|entry| *set(entry) = measured(entered)),
+    )
 }
 
-#[component]
-fn SpokesField() -> impl IntoView {
-    let lab = expect_context::<LabState>();
+/// A labelled number with a unit and a remark.
+fn plain_field(words: &'static str, symbol: &'static str, unit: &'static str, remark: El, input: El, note: &str, wrong: RwSignal<Option<String>>) -> El {
+    let id = input.node().id();
+    el("div.field")
+        .with(el("label").attr("for", &id).with(words).with(" ").with(italic(symbol)))
+        .with(el("span.pair").with(input).with(el("span.unit").with(unit)))
+        .with(
+            el("span.note")
+                .attr("id", note)
+                .with(el("span.problem").attr("role", "status").live_text(move || wrong.get().unwrap_or_default()))
+                .with(remark),
+        )
+}
+
+fn spokes(lab: LabState) -> El {
     let (id, note) = (unique_id("spokes"), unique_id("note"));
-    let problem = RwSignal::new(None);
+    let wrong = RwSignal::new(None);
     let set = move |entered: Option<f64>| {
-        let whole = entered.filter(|count| count.fract() == 0.0 && (1.0..=1000.0).contains(count));
-        if entered.is_some() && whole.is_none() {
-            problem.set(Some("enter a whole number from 1 to 1000".to_owned()));
+        let spokes = whole(entered);
+        if entered.is_some() && spokes.is_none() {
+            wrong.set(Some(WHOLE.to_owned()));
         }
-        // In range, so nothing is cut off.
-        let spokes = whole.and_then(|count| std::num::NonZeroU32::new(count as u32));
         lab.set_apparatus(|entry| entry.spokes = spokes);
     };
     let pulley = move || {
-        let radius = lab.read(|lab| lab.apparatus.pulley_radius())?;
-        Some(format!("The string runs on the pulley at {}.", show_number(radius.si(), DisplayUnit::MILLIMETERS, 4)))
+        let radius = lab.read(|lab| lab.apparatus.pulley_radius());
+        radius.map_or_else(String::new, |radius| {
+            format!("The string runs on the pulley at {}.", show_number(radius.si(), DisplayUnit::MILLIMETERS, 4))
+        })
     };
-    view! {
-        <div class="field">
-            <label for=id.clone()>"spokes of the pulley " <i>"N"</i></label>
-            <span class="pair">
-                <Entry
-                    id=id
-                    unit=EntryUnit::plain("")
-                    value=Signal::derive(move || {
-                        lab.read(|lab| lab.apparatus.spokes.map(|spokes| f64::from(spokes.get())))
-                    })
-                    on_change=set
-                    problem=problem
-                    described_by=note.clone()
-                />
-            </span>
-            <span class="note" id=note>
-                <span class="problem" role="status">{move || problem.get()}</span>
-                <span class="hint">"With the travel per spoke it gives the pulley’s radius, a check on both. " {pulley}</span>
-            </span>
-        </div>
-    }
+    let takes =
+        Entry { id: &id, name: "", unit: EntryUnit::plain(""), least: 1.0, problem: wrong, described_by: &note };
+    let value = move || lab.read(|lab| lab.apparatus.spokes.map(|spokes| f64::from(spokes.get())));
+    let remark = hint("With the travel per spoke it gives the pulley’s radius, a check on both. ").live_text(pulley);
+    plain_field("spokes of the pulley", "N", "", remark, entry(&takes, value, set), &note, wrong)
 }
 
-#[component]
-fn MassScaleField() -> impl IntoView {
-    let lab = expect_context::<LabState>();
+/// What a count must be.
+pub(super) const WHOLE: &str = "enter a whole number from 1 to 1000";
+
+/// A count from a typed number.
+pub(super) fn whole(entered: Option<f64>) -> Option<NonZeroU32> {
+    let count = entered.filter(|count| count.fract() == 0.0 && (1.0..=1000.0).contains(count))?;
+    // In range, so nothing is cut off.
+    NonZeroU32::new(count as u32)
+}
+
+fn mass_scale(lab: LabState) -> El {
     let (id, note) = (unique_id("mass-scale"), unique_id("note"));
-    let problem = RwSignal::new(None);
-    let set = move |entered: Option<f64>| {
-        lab.set_apparatus(|entry| entry.mass_scale_uncertainty = Ratio(entered.unwrap_or(0.0)));
-    };
-    view! {
-        <div class="field">
-            <label for=id.clone()>"uncertainty shared by all hanging masses"</label>
-            <span class="pair">
-                <Entry
-                    id=id
-                    unit=EntryUnit::PERCENT
-                    value=Signal::derive(move || Some(lab.read(|lab| lab.apparatus.mass_scale_uncertainty.0)))
-                    on_change=set
-                    least=0.0
-                    problem=problem
-                    described_by=note.clone()
-                />
-                <span class="unit">"%"</span>
-            </span>
-            <span class="note" id=note>
-                <span class="problem" role="status">{move || problem.get()}</span>
-                <span class="hint">"One balance weighed them all: its standard uncertainty in percent."</span>
-            </span>
-        </div>
-    }
+    let wrong = RwSignal::new(None);
+    let takes = Entry { id: &id, name: "", unit: EntryUnit::PERCENT, least: 0.0, problem: wrong, described_by: &note };
+    let input = entry(
+        &takes,
+        move || Some(lab.read(|lab| lab.apparatus.mass_scale_uncertainty.0)),
+        move |entered| lab.set_apparatus(|entry| entry.mass_scale_uncertainty = Ratio(entered.unwrap_or(0.0))),
+    );
+    let remark = hint("One balance weighed them all: its standard uncertainty in percent. Empty means 0.");
+    plain_field("uncertainty shared by all hanging masses", "", "%", remark, input, &note, wrong)
 }
 
 /// Works out g from latitude and height.
-#[component]
-fn GravityFinder() -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    let latitude = RwSignal::new(None::<f64>);
-    let height = RwSignal::new(Some(0.0_f64));
-    let (latitude_problem, height_problem) = (RwSignal::new(None), RwSignal::new(None));
-    let (latitude_id, height_id, note) = (unique_id("latitude"), unique_id("height"), unique_id("note"));
+fn gravity_finder(lab: LabState) -> El {
+    let (latitude, height) = (RwSignal::new(None::<f64>), RwSignal::new(Some(0.0_f64)));
+    let note = unique_id("note");
+    let number = |words: &'static str, unit: &'static str, signal: RwSignal<Option<f64>>, described_by: &str| {
+        let (id, own_note) = (unique_id("place"), unique_id("note"));
+        let wrong = RwSignal::new(None);
+        let takes = Entry {
+            id: &id,
+            name: "",
+            unit: EntryUnit::plain(unit),
+            least: f64::NEG_INFINITY,
+            problem: wrong,
+            described_by,
+        };
+        let input = entry(&takes, move || signal.get(), move |entered| signal.set(entered));
+        plain_field(words, "", unit, el("span"), input, &own_note, wrong)
+    };
     let found = move || gravity::at(latitude.get()?, height.get()?);
     // Rocks below move g by a few 10⁻⁴ m/s²: common practice, no source.
-    let use_it = move |_| {
+    let use_it = move || {
         let entered = untrack(found).and_then(|g| Measured::new(g, MetersPerSecond2(3e-4)).ok());
         if entered.is_some() {
             lab.set_apparatus(|entry| entry.gravity = entered);
         }
     };
-    view! {
-        <details class="finder">
-            <summary>"Find g from latitude and height"</summary>
-            <div class="fields">
-                <div class="field">
-                    <label for=latitude_id.clone()>"latitude (north or south)"</label>
-                    <span class="pair">
-                        <Entry id=latitude_id unit=EntryUnit::plain("°") value=latitude on_change=move |entered| latitude.set(entered) problem=latitude_problem described_by=note.clone()/>
-                        <span class="unit">"°"</span>
-                    </span>
-                </div>
-                <div class="field">
-                    <label for=height_id.clone()>"height above sea level"</label>
-                    <span class="pair">
-                        <Entry id=height_id unit=EntryUnit::plain("m") value=height on_change=move |entered| height.set(entered) problem=height_problem described_by=note.clone()/>
-                        <span class="unit">"m"</span>
-                    </span>
-                </div>
-            </div>
-            <p id=note role="status">
-                {move || match found() {
-                    Some(g) => format!("g = {}, u = 0.0003 m/s²", show_number(g.si(), DisplayUnit::si::<MetersPerSecond2>(), 5)),
-                    None => "Enter a latitude from 0 to 90° and a height from −500 to 9000 m.".to_owned(),
-                }}
-            </p>
-            <button on:click=use_it disabled=move || found().is_none()>"Use this g"</button>
-            <Note>"Normal gravity of the GRS80 ellipsoid (Moritz 1980) less 3.086 × 10⁻⁶ s⁻² times the height."</Note>
-        </details>
-    }
+    let words = move || match found() {
+        Some(g) => {
+            format!("g = {}, u = 0.0003 m/s²", show_number(g.si(), DisplayUnit::si::<MetersPerSecond2>(), 5))
+        }
+        None => "Enter a latitude from 0 to 90° and a height from −500 to 9000 m.".to_owned(),
+    };
+    el("details.finder")
+        .with(el("summary").with("Find g from latitude and height"))
+        .with(
+            el("div.fields")
+                .with(number("latitude (north or south)", "°", latitude, &note))
+                .with(number("height above sea level", "m", height, &note)),
+        )
+        .with(el("p").attr("id", &note).attr("role", "status").live_text(words))
+        .with(el("button").with("Use this g").live_flag("disabled", move || found().is_none()).on_click(use_it))
+        .with(aside("Normal gravity of the GRS80 ellipsoid (Moritz 1980) less 3.086 × 10⁻⁶ s⁻² times the height."))
 }
 
-#[component]
-fn Notes() -> impl IntoView {
-    let lab = expect_context::<LabState>();
+fn notes(lab: LabState) -> El {
     let id = unique_id("notes");
-    view! {
-        <div class="field wide">
-            <label for=id.clone()>"Notes: who, when, what else matters"</label>
-            <textarea
-                id=id
-                rows="3"
-                prop:value=move || lab.read(|lab| lab.notes.clone())
-                on:change:target=move |event| lab.set_notes(event.target().value())
-            ></textarea>
-        </div>
-    }
+    el("div.field")
+        .with(el("label").attr("for", &id).with("Notes: who, when, what else matters"))
+        .with(
+            el("textarea")
+                .attr("id", &id)
+                .attr("rows", "3")
+                .live_value(move || lab.read(|lab| lab.notes.clone()))
+                .on_text("change", move |text| lab.set_notes(text)),
+        )
 }

@@ -2,55 +2,58 @@
 
 mod parts;
 
-use super::StationFrame;
-use crate::controls::{FigureView, Problem, WorkingView, measured_text};
+use super::frame;
+use crate::controls::{figure_view, hint, measured_text, outcome_list, problem, working_view};
+use crate::dom::{El, el, italic};
 use crate::state::LabState;
 use leptos::prelude::*;
-use parts::Parts;
 use whorl_charts::figures;
 use whorl_core::analysis::ObjectOutcome;
 use whorl_core::comparison::{Comparison, Verdict};
 use whorl_core::lab::{Configuration, ObjectId};
-use whorl_core::measured::shown::{DisplayUnit, show, show_interval, show_number};
+use whorl_core::measured::shown::{DisplayUnit, show_interval, show_number};
 use whorl_core::quantity::Ratio;
 use whorl_core::working::{self, Working};
 
-#[component]
-pub(crate) fn Comparisons() -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    let ids = Memo::new(move |_| lab.read(|lab| lab.objects().iter().map(|object| object.id).collect::<Vec<_>>()));
-    let figure = Memo::new(move |_| lab.read(|lab_now| lab.objects.with(|objects| figures::comparison(lab_now, objects))));
-    let some = Memo::new(move |_| figure.with(whorl_charts::Figure::has_data));
-    let rows = Memo::new(move |_| lab.objects.with(Vec::len).max(1));
-    view! {
-        <StationFrame index=5 purpose="Weigh and measure the object, choose its shape, and the formula predicts its moment of inertia. Does the measured value agree, given both uncertainties?">
-            {move || ids.with(Vec::is_empty).then(|| view! { <p class="empty">"Objects you name at the station “Runs” are compared here."</p> })}
-            {move || some.get().then(|| {
-                let height = 140 + 44 * u32::try_from(rows.get()).unwrap_or(1);
-                view! { <FigureView figure=figure height=height/> }
-            })}
-            <For each=move || ids.get() key=|id| *id let:id>
-                <OneComparison id=id/>
-            </For>
-        </StationFrame>
-    }
+const PURPOSE: &str = "Weigh and measure the object, choose its shape, and the formula predicts its moment of inertia. Does the measured value agree, given both uncertainties?";
+
+/// The station.
+pub(crate) fn station(lab: LabState) -> El {
+    let none = move || lab.object_keys.with(Vec::is_empty);
+    let chart = move || {
+        let figure = lab.read(|entered| lab.objects.with(|objects| figures::comparison(entered, objects)));
+        figure.has_data().then_some(figure)
+    };
+    // A row for each object.
+    let height = move || 130 + 44 * u32::try_from(lab.object_keys.with(Vec::len)).unwrap_or(1);
+    frame(5, PURPOSE)
+        .with(
+            el("p.empty")
+                .live_flag("hidden", move || !none())
+                .with("Objects you name at the station “Runs” are compared here."),
+        )
+        .with(el("div").live(move || {
+            let height = height();
+            vec![untrack(|| figure_view(height, None, chart))]
+        }))
+        .with(el("div.cards").each(move || lab.object_keys.get(), move |key| one_comparison(lab, ObjectId(key))))
 }
 
-#[component]
-fn OneComparison(id: ObjectId) -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    let outcome = Memo::new(move |_| lab.objects.with(|objects| objects.iter().find(|object| object.id == id).cloned()));
-    let name = Memo::new(move |_| lab.read(|lab| lab.configuration_name(Configuration::Loaded(id))));
-    view! {
-        <section class="card">
-            <h3>{name}</h3>
-            <Parts id=id/>
-            {move || outcome.with(|outcome| outcome.as_ref().map(verdict))}
-            {move || outcome.with(|outcome| outcome.as_ref().is_some_and(|outcome| outcome.predicted.is_ok())).then(|| view! {
-                <WorkingView of=format!("the comparison of {}", name.get()) steps=Signal::derive(move || outcome.with(|outcome| steps(outcome.as_ref())))/>
-            })}
-        </section>
-    }
+fn one_comparison(lab: LabState, id: ObjectId) -> El {
+    let outcome = Memo::new(move |_| {
+        lab.objects.with(|objects| objects.iter().find(|object| object.id == id).cloned())
+    });
+    let name = move || lab.read(|lab| lab.configuration_name(Configuration::Loaded(id)));
+    let predicted = move || outcome.with(|outcome| outcome.as_ref().is_some_and(|outcome| outcome.predicted.is_ok()));
+    el("section.card")
+        .with(el("h3").live_text(name))
+        .with(parts::parts(lab, id))
+        .with(el("div").live(move || outcome.with(|outcome| outcome.as_ref().map(results).unwrap_or_default())))
+        .with(
+            el("div")
+                .live_flag("hidden", move || !predicted())
+                .with(working_view("this comparison", move || outcome.with(|outcome| steps(outcome.as_ref())))),
+        )
 }
 
 fn steps(outcome: Option<&ObjectOutcome>) -> Vec<Working> {
@@ -67,57 +70,50 @@ fn steps(outcome: Option<&ObjectOutcome>) -> Vec<Working> {
     steps
 }
 
-fn verdict(outcome: &ObjectOutcome) -> AnyView {
+fn results(outcome: &ObjectOutcome) -> Vec<El> {
+    let moment = |value: &whorl_core::measured::Measured<_>| measured_text(value, DisplayUnit::engineering(value.value()));
     let predicted = match &outcome.predicted {
-        Ok(prediction) => {
-            let moment = &prediction.moment_of_inertia;
-            measured_text(moment, DisplayUnit::engineering(moment.value()))
-        }
-        Err(problem) => view! { <Problem text=problem.to_string()/> }.into_any(),
+        Ok(prediction) => moment(&prediction.moment_of_inertia),
+        Err(why) => problem(&why.to_string()),
     };
     let measured = match &outcome.measured {
-        Ok(found) => {
-            let total = &found.moment_of_inertia.total;
-            measured_text(total, DisplayUnit::engineering(total.value()))
+        Ok(found) => moment(&found.moment_of_inertia.total),
+        Err(why) => problem(&why.to_string()),
+    };
+    let mut rows = vec![(el("span").with("measured"), measured), (el("span").with("predicted"), predicted)];
+    match &outcome.comparison {
+        None => vec![outcome_list(rows)],
+        Some(Err(why)) => vec![outcome_list(rows), problem(&why.to_string())],
+        Some(Ok(comparison)) => {
+            rows.extend(differences(comparison));
+            vec![outcome_list(rows), verdict(comparison.verdict)]
         }
-        Err(problem) => view! { <Problem text=problem.to_string()/> }.into_any(),
-    };
-    let compared = match &outcome.comparison {
-        None => ().into_any(),
-        Some(Err(problem)) => view! { <Problem text=problem.to_string()/> }.into_any(),
-        Some(Ok(comparison)) => judged(comparison),
-    };
-    view! {
-        <dl class="outcomes">
-            <div><dt>"measured"</dt><dd>{measured}</dd></div>
-            <div><dt>"predicted"</dt><dd>{predicted}</dd></div>
-        </dl>
-        {compared}
     }
-    .into_any()
 }
 
-fn judged(comparison: &Comparison) -> AnyView {
+fn differences(comparison: &Comparison) -> Vec<(El, El)> {
     let unit = DisplayUnit::engineering(comparison.predicted.value());
-    let percent = comparison.percent_difference.map(|percent| {
-        view! { <div><dt>"percent difference"</dt><dd>{measured_text(&percent, DisplayUnit::prefixed("%", 0))}</dd></div> }
-    });
-    let normalized = comparison.in_standard_uncertainties.map(|z| {
-        view! { <div><dt>"difference in standard uncertainties"</dt><dd>{show_number(z, DisplayUnit::si::<Ratio>(), 2)}</dd></div> }
-    });
-    let (mark, class) = match comparison.verdict {
+    let interval = hint(format!("; 95 % interval {}", show_interval(&comparison.interval, unit)));
+    let mut rows = vec![(
+        el("span").with("difference ").with(italic("D")),
+        el("span").with(measured_text(&comparison.difference, unit)).with(interval),
+    )];
+    if let Some(percent) = &comparison.percent_difference {
+        rows.push((el("span").with("percent difference"), measured_text(percent, DisplayUnit::prefixed("%", 0))));
+    }
+    if let Some(z) = comparison.in_standard_uncertainties {
+        let z = show_number(z, DisplayUnit::si::<Ratio>(), 2);
+        rows.push((el("span").with("difference in standard uncertainties"), el("span").with(z)));
+    }
+    rows
+}
+
+fn verdict(verdict: Verdict) -> El {
+    let (mark, class) = match verdict {
         Verdict::Agree => ("Agree.", "verdict agree"),
         Verdict::AgreeWeakly => ("Agree, weakly.", "verdict weak"),
         Verdict::Differ => ("Differ.", "verdict differ"),
         Verdict::Undecided => ("Not decided.", "verdict weak"),
     };
-    view! {
-        <dl class="outcomes">
-            <div><dt>"difference " <i>"D"</i></dt><dd>{show(&comparison.difference, unit).to_string()} <span class="hint">{format!("; 95 % interval {}", show_interval(&comparison.interval, unit))}</span></dd></div>
-            {percent}
-            {normalized}
-        </dl>
-        <p class=class><strong>{mark}</strong> " " {comparison.verdict.words()}</p>
-    }
-    .into_any()
+    el("p").attr("class", class).with(el("strong").with(mark)).with(" ").with(verdict.words())
 }

@@ -1,5 +1,5 @@
 //! The stations of the notebook, in the order of the work. To add one: a file here, an entry in
-//! [`STATIONS`], and its component in the page.
+//! [`STATIONS`], and its call in `page.rs`.
 
 pub(crate) mod acceleration;
 pub(crate) mod apparatus;
@@ -9,6 +9,7 @@ pub(crate) mod object;
 pub(crate) mod runs;
 mod upload;
 
+use crate::dom::{El, el};
 use crate::state::LabState;
 use leptos::prelude::*;
 
@@ -87,23 +88,14 @@ fn comparison_state(lab: LabState) -> StationState {
     lab.objects.with(|objects| of(compared(objects), objects.len(), "compared"))
 }
 
-/// Heading and body of a station; `index` counts from 0 in [`STATIONS`].
-#[component]
-fn StationFrame(
-    /// Which station.
-    index: usize,
-    /// One sentence: what is done here and why.
-    purpose: &'static str,
-    children: Children,
-) -> impl IntoView {
+/// Heading and purpose of a station; `index` counts from 0 in [`STATIONS`].
+fn frame(index: usize, purpose: &str) -> El {
     let (id, name) = STATIONS.get(index).map_or(("", ""), |station| (station.id, station.name));
     let heading = format!("{id}-heading");
-    let labelled_by = heading.clone();
-    view! {
-        <section class="station" id=id aria-labelledby=labelled_by>
-            <h2 id=heading><span class="number" aria-hidden="true">{index + 1}</span> {name}</h2>
-            <p class="purpose">{purpose}</p>
-            {children()}
-        </section>
-    }
+    let number = el("span.number").attr("aria-hidden", "true").with((index + 1).to_string());
+    el("section.station")
+        .attr("id", id)
+        .attr("aria-labelledby", &heading)
+        .with(el("h2").attr("id", &heading).with(number).with(" ").with(name))
+        .with(el("p.purpose").with(purpose))
 }

@@ -1,53 +1,57 @@
 //! Station 5: the loaded table less the empty one.
 
-use super::StationFrame;
+use super::frame;
 use super::line::{interval, parts};
-use crate::controls::{Problem, WorkingView, measured_text};
+use crate::controls::{disclosure, measured_text, outcome_list, problem, working_view};
+use crate::dom::{El, el, italic};
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::analysis::ObjectOutcome;
 use whorl_core::inertia::Inertia;
-use whorl_core::lab::Configuration;
+use whorl_core::lab::{Configuration, ObjectId};
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::object::ObjectInertia;
 use whorl_core::quantity::Quantity;
 use whorl_core::working::{self, Working};
 
-#[component]
-pub(crate) fn Objects() -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    let count = Memo::new(move |_| lab.objects.with(Vec::len));
-    view! {
-        <StationFrame index=4 purpose="Moments of inertia about one axis add. The loaded table’s less the empty table’s is the object’s own.">
-            {move || (count.get() == 0).then(|| view! { <p class="empty">"Name an object at the station “Runs” and take runs with it on the table."</p> })}
-            {move || (0..count.get()).map(|index| view! { <OneObject index=index/> }).collect_view()}
-        </StationFrame>
-    }
+const PURPOSE: &str = "Moments of inertia about one axis add. The loaded table’s less the empty table’s is the object’s own.";
+
+/// The station.
+pub(crate) fn station(lab: LabState) -> El {
+    let none = move || lab.object_keys.with(Vec::is_empty);
+    frame(4, PURPOSE)
+        .with(
+            el("p.empty")
+                .live_flag("hidden", move || !none())
+                .with("Name an object at the station “Runs” and take runs with it on the table."),
+        )
+        .with(el("div.cards").each(move || lab.object_keys.get(), move |key| one_object(lab, ObjectId(key))))
 }
 
-#[component]
-fn OneObject(index: usize) -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    let object = Memo::new(move |_| lab.objects.with(|objects| objects.get(index).cloned()));
-    let name = Memo::new(move |_| {
-        object.with(|object| object.as_ref().map(|object| lab.read(|lab| lab.configuration_name(Configuration::Loaded(object.id)))))
-            .unwrap_or_default()
+fn one_object(lab: LabState, id: ObjectId) -> El {
+    let object = Memo::new(move |_| {
+        lab.objects.with(|objects| objects.iter().find(|object| object.id == id).cloned())
     });
-    view! {
-        <section class="card">
-            <h3>{move || format!("{} alone", name.get())}</h3>
-            {move || object.with(|object| object.as_ref().map(|object| match &object.measured {
-                Ok(found) => numbers(found),
-                Err(problem) => view! { <Problem text=problem.to_string()/> }.into_any(),
-            }))}
-            {move || object.with(|object| object.as_ref().is_some_and(|object| object.measured.is_ok())).then(|| view! {
-                <WorkingView
-                    of=format!("{} alone", name.get())
-                    steps=Signal::derive(move || object.with(|object| object.as_ref().and_then(|object| steps(lab, object)).unwrap_or_default()))
-                />
-            })}
-        </section>
-    }
+    let name = move || format!("{} alone", lab.read(|lab| lab.configuration_name(Configuration::Loaded(id))));
+    let found = move || object.with(|object| object.as_ref().is_some_and(|object| object.measured.is_ok()));
+    let result = move || {
+        object.with(|object| match object.as_ref().map(|object| &object.measured) {
+            Some(Ok(found)) => vec![numbers(found)],
+            Some(Err(why)) => vec![problem(&why.to_string())],
+            None => Vec::new(),
+        })
+    };
+    let budget = move || {
+        let found = object.with(|object| object.as_ref().and_then(|object| object.measured.as_ref().ok().map(budget)));
+        found.into_iter().collect()
+    };
+    let steps = move || object.with(|object| object.as_ref().and_then(|object| steps(lab, object)).unwrap_or_default());
+    el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
+        el("div")
+            .live_flag("hidden", move || !found())
+            .with(disclosure("details.numbers", el("summary").with("Where the uncertainty comes from"), budget))
+            .with(working_view("this object", steps)),
+    )
 }
 
 fn steps(lab: LabState, object: &ObjectOutcome) -> Option<Vec<Working>> {
@@ -61,39 +65,50 @@ fn steps(lab: LabState, object: &ObjectOutcome) -> Option<Vec<Working>> {
     })
 }
 
-fn numbers(object: &ObjectInertia) -> AnyView {
+fn numbers(object: &ObjectInertia) -> El {
+    let moment = &object.moment_of_inertia;
+    let unit = DisplayUnit::engineering(moment.total.value());
+    outcome_list(vec![
+        (
+            el("span").with("moment of inertia ").with(italic("I")),
+            el("span.headline").with(measured_text(&moment.total, unit)).with(parts(moment, unit)),
+        ),
+        (el("span").with("95 % coverage interval"), el("span").with(interval(&moment.total, unit))),
+    ])
+}
+
+/// The uncertainty budget.
+fn budget(object: &ObjectInertia) -> El {
     let total = &object.moment_of_inertia.total;
     let unit = DisplayUnit::engineering(total.value());
     let variance = total.standard_uncertainty().si().powi(2);
-    let share = move |u: f64| {
-        if variance > 0.0 { show_number(100.0 * u * u / variance, DisplayUnit::prefixed("%", 0), 2) } else { "—".to_owned() }
+    let row = |words: &str, u: f64| {
+        let share = if variance > 0.0 {
+            show_number(100.0 * u * u / variance, DisplayUnit::prefixed("%", 0), 2)
+        } else {
+            "—".to_owned()
+        };
+        el("tr")
+            .with(el("th").attr("scope", "row").with(words))
+            .with(el("td").with(show_number(u, unit, 2)))
+            .with(el("td").with(share))
     };
-    let row = |words: String, u: f64| {
-        view! { <tr><th scope="row">{words}</th><td>{show_number(u, unit, 2)}</td><td>{share(u)}</td></tr> }
-    };
-    let random = row(
-        "scatter of the runs".to_owned(),
-        object.moment_of_inertia.random.standard_uncertainty().si(),
-    );
+    let random = row("scatter of the runs", object.moment_of_inertia.random.standard_uncertainty().si());
     let shared = object
         .contributions
         .iter()
         .filter(|(_, contribution)| contribution.si() != 0.0)
-        .map(|(input, contribution)| row(input.words().to_owned(), contribution.si().abs()))
-        .collect_view();
-    view! {
-        <dl class="outcomes">
-            <div class="headline"><dt>"moment of inertia " <i>"I"</i></dt><dd>{measured_text(total, unit)} {parts(&object.moment_of_inertia, unit)}</dd></div>
-            <div><dt>"95 % coverage interval"</dt><dd>{interval(total, unit)}</dd></div>
-        </dl>
-        <details class="numbers">
-            <summary>"Where the uncertainty comes from"</summary>
-            <table>
-                <caption>"Uncertainty budget"</caption>
-                <thead><tr><th scope="col">"Source"</th><th scope="col">"Contribution to " <i>"u"</i></th><th scope="col">"Share of " <i>"u"</i>"²"</th></tr></thead>
-                <tbody>{random} {shared}</tbody>
-            </table>
-        </details>
-    }
-    .into_any()
+        .map(|(input, contribution)| row(input.words(), contribution.si().abs()));
+    let column = |words: El| el("th").attr("scope", "col").with(words);
+    el("table")
+        .with(el("caption").with("Uncertainty budget"))
+        .with(
+            el("thead").with(
+                el("tr")
+                    .with(column(el("span").with("Source")))
+                    .with(column(el("span").with("Contribution to ").with(italic("u"))))
+                    .with(column(el("span").with("Share of ").with(italic("u")).with("²"))),
+            ),
+        )
+        .with(el("tbody").with(random).with(shared.collect::<Vec<_>>()))
 }

@@ -1,223 +1,184 @@
 //! Station 2: the objects and the runs.
 
-use super::StationFrame;
-use super::upload::Upload;
-use crate::controls::{Entry, Problem, unique_id};
+use super::{frame, upload};
+use crate::controls::{Entry, entry, problem, unique_id};
+use crate::dom::{El, el, value_of};
 use crate::state::LabState;
 use leptos::prelude::*;
+use std::rc::Rc;
 use whorl_core::entry::EntryUnit;
 use whorl_core::lab::{Configuration, ObjectId, RunId};
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::{Kilograms, Quantity, Seconds};
 
-#[component]
-pub(crate) fn Runs() -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    let ids = Memo::new(move |_| lab.read(|lab| lab.runs().iter().map(|run| run.id).collect::<Vec<_>>()));
-    view! {
-        <StationFrame index=1 purpose="Take runs with several hanging masses, first with the empty table, then with each object on it. At least three runs each; five or six are better, spread over a wide range of masses.">
-            <ObjectNames/>
-            <Upload/>
-            {move || {
-                ids.with(Vec::is_empty).then(|| view! {
-                    <p class="empty">"No runs yet. Add files above, or open the example lab at the top to see a finished one."</p>
-                })
-            }}
-            <div class="run-list" class:hidden=move || ids.with(Vec::is_empty)>
-                <table class="runs">
-                    <caption>"Runs of this lab"</caption>
-                    <thead>
-                        <tr>
-                            <th scope="col">"Run"</th>
-                            <th scope="col">"Table carries"</th>
-                            <th scope="col">"Hanging mass"</th>
-                            <th scope="col">"Readings"</th>
-                            <th scope="col"><span class="visually-hidden">"Remove"</span></th>
-                        </tr>
-                    </thead>
-                    <tbody>
-                        <For each=move || ids.get() key=|id| *id let:id>
-                            <RunRow id=id/>
-                        </For>
-                    </tbody>
-                </table>
-            </div>
-        </StationFrame>
-    }
+const PURPOSE: &str = "Take runs with several hanging masses, first with the empty table, then with each object on it. At least three runs each; five or six are better, spread over a wide range of masses.";
+
+/// The station.
+pub(crate) fn station(lab: LabState) -> El {
+    let none = move || lab.run_keys.with(Vec::is_empty);
+    let empty = "No runs yet. Add files above, or open the example lab at the top to see a finished one.";
+    let head = ["Run", "Table carries", "Hanging mass", "Readings"].map(|words| el("th").attr("scope", "col").with(words));
+    let last = el("th").attr("scope", "col").with(el("span.visually-hidden").with("Remove"));
+    let table = el("table.runs")
+        .live_flag("hidden", none)
+        .with(el("caption").with("Runs of this lab"))
+        .with(el("thead").with(el("tr").with(head.to_vec()).with(last)))
+        .with(el("tbody").each(move || lab.run_keys.get(), move |key| row(lab, RunId(key))));
+    frame(1, PURPOSE)
+        .with(objects(lab))
+        .with(upload::upload(lab))
+        .with(el("p.empty").live_flag("hidden", move || !none()).with(empty))
+        .with(table)
 }
 
 /// Names of the objects that are put on the table.
-#[component]
-fn ObjectNames() -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    let ids = Memo::new(move |_| lab.read(|lab| lab.objects().iter().map(|object| object.id).collect::<Vec<_>>()));
-    let refused = RwSignal::new(None::<String>);
+fn objects(lab: LabState) -> El {
+    let refused = RwSignal::new(String::new());
     let name = RwSignal::new(String::new());
     let id = unique_id("object");
-    let add = move || {
+    let add = move |event: web_sys::Event| {
+        event.prevent_default();
         let entered = name.get_untracked().trim().to_owned();
         if !entered.is_empty() {
             lab.add_object(entered);
             name.set(String::new());
         }
     };
-    view! {
-        <fieldset class="objects">
-            <legend>"Objects put on the table"</legend>
-            <ul>
-                <For each=move || ids.get() key=|id| *id let:id>
-                    <ObjectName id=id refused=refused/>
-                </For>
-            </ul>
-            <form on:submit=move |event| { event.prevent_default(); add(); }>
-                <label for=id.clone()>"Another object"</label>
-                <input id=id type="text" maxlength="60" autocomplete="off" placeholder="slate disc" prop:value=name on:input:target=move |event| name.set(event.target().value())/>
-                <button>"Add object"</button>
-            </form>
-            <div role="alert">{move || refused.get().map(|text| view! { <Problem text=text/> })}</div>
-        </fieldset>
-    }
+    let form = el("form")
+        .on("submit", add)
+        .with(el("label").attr("for", &id).with("Another object"))
+        .with(
+            el("input")
+                .attr("id", &id)
+                .attr("type", "text")
+                .attr("maxlength", "60")
+                .attr("autocomplete", "off")
+                .attr("placeholder", "slate disc")
+                .live_value(move || name.get())
+                .on_text("input", move |text| name.set(text)),
+        )
+        .with(el("button").with("Add object"));
+    el("fieldset.objects")
+        .with(el("legend").with("Objects put on the table"))
+        .with(el("ul").each(move || lab.object_keys.get(), move |key| object(lab, ObjectId(key), refused)))
+        .with(form)
+        .with(el("div").attr("role", "alert").live(move || {
+            refused.with(|text| if text.is_empty() { Vec::new() } else { vec![problem(text)] })
+        }))
 }
 
-#[component]
-fn ObjectName(id: ObjectId, refused: RwSignal<Option<String>>) -> impl IntoView {
-    let lab = expect_context::<LabState>();
+fn object(lab: LabState, id: ObjectId, refused: RwSignal<String>) -> El {
     let name = move || lab.object(id, |object| object.name.clone()).unwrap_or_default();
-    view! {
-        <li>
-            <input
-                type="text"
-                maxlength="60"
-                aria-label="name of the object"
-                prop:value=name
-                on:change:target=move |event| lab.rename_object(id, event.target().value())
-            />
-            <button
-                class="quiet"
-                aria-label=move || format!("Remove the object {}", name())
-                on:click=move |_| refused.set(lab.remove_object(id).err().map(|problem| problem.to_string()))
-            >
-                "Remove"
-            </button>
-        </li>
-    }
+    let remove = move || {
+        refused.set(lab.remove_object(id).err().map(|problem| problem.to_string()).unwrap_or_default());
+    };
+    el("li")
+        .with(
+            el("input")
+                .attr("type", "text")
+                .attr("maxlength", "60")
+                .attr("aria-label", "name of the object")
+                .live_value(name)
+                .on_text("change", move |text| lab.rename_object(id, text)),
+        )
+        .with(
+            el("button.quiet")
+                .with("Remove")
+                .live_attr("aria-label", move || Some(format!("Remove the object {}", name())))
+                .on_click(remove),
+        )
 }
 
-/// The choices of what the table carries; `chosen` is the one now.
-#[component]
-pub(super) fn ConfigurationChoice(
-    /// The element's id, for its label.
-    #[prop(into)]
-    id: String,
-    /// Accessible name; empty when a `<label>` names it.
-    #[prop(into, optional)]
-    name: Signal<String>,
-    /// The configuration now; `None` for “told by the file's name”.
-    #[prop(into)]
-    chosen: Signal<Option<Configuration>>,
-    /// Words for `None`; without them it is not offered.
-    #[prop(optional)]
+/// A menu of what the table carries; `by_itself` are the words for “told by something else”.
+pub(super) fn configuration_choice(
+    lab: LabState,
     by_itself: Option<&'static str>,
-    /// Hears of the choice.
-    #[prop(into)]
-    on_choice: Callback<Option<Configuration>>,
-) -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    let key = |configuration: Option<Configuration>| match configuration {
+    chosen: impl Fn() -> Option<Configuration> + 'static,
+    on_choice: impl Fn(Option<Configuration>) + 'static,
+) -> El {
+    let chosen: Rc<dyn Fn() -> Option<Configuration>> = Rc::new(chosen);
+    let now = Rc::clone(&chosen);
+    let choices = move || {
+        let named = lab.read(|lab| {
+            let named = |configuration| (Some(configuration), lab.configuration_name(configuration));
+            lab.configurations().into_iter().map(named).collect::<Vec<_>>()
+        });
+        let selected = now();
+        let all = by_itself.map(|words| (None, words.to_owned())).into_iter().chain(named);
+        all.map(|(configuration, words)| {
+            let option = el("option").attr("value", &key(configuration)).with(words);
+            if configuration == selected { option.attr("selected", "") } else { option }
+        })
+        .collect()
+    };
+    el("select").live(choices).on("change", move |event| on_choice(from_key(&value_of(&event))))
+}
+
+fn key(configuration: Option<Configuration>) -> String {
+    match configuration {
         None => "auto".to_owned(),
         Some(Configuration::EmptyTable) => "empty".to_owned(),
         Some(Configuration::Loaded(id)) => id.0.to_string(),
-    };
-    let from_key = |key: &str| match key {
-        "auto" => None,
-        "empty" => Some(Configuration::EmptyTable),
-        number => number.parse().ok().map(|number| Configuration::Loaded(ObjectId(number))),
-    };
-    let choices = Memo::new(move |_| {
-        lab.read(|lab| {
-            let named = |configuration| (Some(configuration), lab.configuration_name(configuration));
-            lab.configurations().into_iter().map(named).collect::<Vec<_>>()
-        })
-    });
-    let option = move |(configuration, words): (Option<Configuration>, String)| {
-        view! { <option value=key(configuration) selected=move || chosen.get() == configuration>{words}</option> }
-    };
-    view! {
-        <select
-            id=id
-            aria-label=move || Some(name.get()).filter(|name| !name.is_empty())
-            on:change:target=move |event| on_choice.run(from_key(&event.target().value()))
-        >
-            {by_itself.map(|words| option((None, words.to_owned())))}
-            {move || choices.get().into_iter().map(option).collect_view()}
-        </select>
     }
 }
 
-#[component]
-fn RunRow(id: RunId) -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    let name = Memo::new(move |_| lab.run(id, |run| run.name.clone()).unwrap_or_default());
-    let readings = Memo::new(move |_| {
+fn from_key(key: &str) -> Option<Configuration> {
+    match key {
+        "auto" => None,
+        "empty" => Some(Configuration::EmptyTable),
+        number => number.parse().ok().map(|number| Configuration::Loaded(ObjectId(number))),
+    }
+}
+
+fn row(lab: LabState, id: RunId) -> El {
+    let name = move || lab.run(id, |run| run.name.clone()).unwrap_or_default();
+    let readings = move || {
         lab.run(id, |run| {
             let (Seconds(first), Seconds(last)) = run.readings.time_span();
             let seconds = show_number(last - first, DisplayUnit::si::<Seconds>(), 3);
             format!("{} × {}, {seconds}", run.readings.count(), run.readings.kind().words())
         })
         .unwrap_or_default()
-    });
-    let carry = move |choice: Option<Configuration>| {
-        if let Some(configuration) = choice {
-            lab.set_configuration(id, configuration);
-        }
     };
-    let mass_problem = RwSignal::new(None);
-    let mass_missing = move || lab.run(id, |run| run.hanging_mass.is_none()).unwrap_or(false);
-    let note = unique_id("note");
-    view! {
-        <tr>
-            <th scope="row">
-                <input type="text" maxlength="80" aria-label="name of the run" prop:value=name on:change:target=move |event| lab.rename_run(id, event.target().value())/>
-            </th>
-            <td data-label="Table carries">
-                <ConfigurationChoice
-                    id=unique_id("carries")
-                    name=Signal::derive(move || format!("what the table carries in {}", name.get()))
-                    chosen=Signal::derive(move || lab.run(id, |run| run.configuration))
-                    on_choice=carry
-                />
-            </td>
-            <td data-label="Hanging mass">
-                <MassEntry id=id name=name problem=mass_problem note=note.clone()/>
-                <span class="problem" id=note role="status">
-                    {move || mass_problem.get().or_else(|| mass_missing().then(|| "needed".to_owned()))}
-                </span>
-            </td>
-            <td data-label="Readings">{readings}</td>
-            <td>
-                <button class="quiet" aria-label=move || format!("Remove the run {}", name.get()) on:click=move |_| lab.remove_run(id)>"Remove"</button>
-            </td>
-        </tr>
-    }
-}
-
-#[component]
-fn MassEntry(id: RunId, name: Memo<String>, problem: RwSignal<Option<String>>, note: String) -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    let set = move |entered: Option<f64>| lab.set_hanging_mass(id, entered.map(Kilograms));
-    view! {
-        <span class="pair">
-            <Entry
-                id=unique_id("mass")
-                name=format!("hanging mass of {}", name.get_untracked())
-                unit=EntryUnit::GRAMS
-                value=Signal::derive(move || lab.run(id, |run| run.hanging_mass.map(Quantity::si)).flatten())
-                on_change=set
-                least=0.0
-                problem=problem
-                described_by=note
-            />
-            <span class="unit">"g"</span>
-        </span>
-    }
+    let carries = configuration_choice(
+        lab,
+        None,
+        move || lab.run(id, |run| run.configuration),
+        move |choice| {
+            if let Some(configuration) = choice {
+                lab.set_configuration(id, configuration);
+            }
+        },
+    );
+    let (mass_id, note) = (unique_id("mass"), unique_id("note"));
+    let wrong = RwSignal::new(None);
+    let takes = Entry { id: &mass_id, name: "", unit: EntryUnit::GRAMS, least: 0.0, problem: wrong, described_by: &note };
+    let mass = entry(
+        &takes,
+        move || lab.run(id, |run| run.hanging_mass.map(Quantity::si)).flatten(),
+        move |entered| lab.set_hanging_mass(id, entered.map(Kilograms)),
+    );
+    let missing = move || {
+        let missing = lab.run(id, |run| run.hanging_mass.is_none()).unwrap_or(false);
+        wrong.get().unwrap_or_else(|| if missing { "needed".to_owned() } else { String::new() })
+    };
+    let named = |control: El, what: &'static str| control.live_attr("aria-label", move || Some(format!("{what} {}", name())));
+    let cell = |label: &str| el("td").attr("data-label", label);
+    let name_input = el("input")
+        .attr("type", "text")
+        .attr("maxlength", "80")
+        .attr("aria-label", "name of the run")
+        .live_value(name)
+        .on_text("change", move |text| lab.rename_run(id, text));
+    let remove = el("button.quiet").with("Remove").on_click(move || lab.remove_run(id));
+    el("tr")
+        .with(el("th").attr("scope", "row").with(name_input))
+        .with(cell("Table carries").with(named(carries, "what the table carries in")))
+        .with(
+            cell("Hanging mass")
+                .with(el("span.pair").with(named(mass, "hanging mass of")).with(el("span.unit").with("g")))
+                .with(el("span.problem").attr("id", &note).attr("role", "status").live_text(missing)),
+        )
+        .with(cell("Readings").with(el("span").live_text(readings)))
+        .with(el("td").with(named(remove, "Remove the run")))
 }

@@ -1,141 +1,130 @@
 //! Adding runs from files: picked or dropped.
 
-use super::runs::ConfigurationChoice;
+use super::runs::configuration_choice;
 use crate::browser::files;
-use crate::controls::unique_id;
+use crate::controls::{hint, unique_id};
+use crate::dom::{El, el, value_of};
+use crate::header::file_picker;
 use crate::state::LabState;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use wasm_bindgen::JsCast;
 use whorl_core::file_name;
 use whorl_core::lab::{Configuration, Lab, RunEntry, RunId};
 use whorl_core::readings::{FileProblem, MAX_BYTES, ReadingKind, parse};
 
-#[component]
-pub(super) fn Upload() -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    let carries = RwSignal::new(None::<Configuration>);
-    let kind = RwSignal::new(None::<ReadingKind>);
-    let problems = RwSignal::new(Vec::<String>::new());
-    let added = RwSignal::new(None::<String>);
-    let over = RwSignal::new(false);
-    let (carries_id, kind_id, files_id) = (unique_id("carries"), unique_id("kind"), unique_id("files"));
+/// What the user chose for the next files, and what became of the last ones.
+#[derive(Clone, Copy)]
+struct Adding {
+    lab: LabState,
+    carries: RwSignal<Option<Configuration>>,
+    kind: RwSignal<Option<ReadingKind>>,
+    refused: RwSignal<Vec<String>>,
+    added: RwSignal<String>,
+}
 
-    let take = move |list: Option<web_sys::FileList>| {
-        let list = files::listed(list);
-        if list.is_empty() {
-            return;
-        }
-        let (carries, kind) = (carries.get_untracked(), kind.get_untracked());
-        spawn_local(async move {
-            let picked = files::read_all(list, MAX_BYTES).await;
-            let results = lab.read_once(|lab| {
-                picked.into_iter().map(|file| run_from(file, carries, kind, lab)).collect::<Vec<_>>()
-            });
-            let (mut runs, mut refused, mut untold) = (Vec::new(), Vec::new(), 0_usize);
-            for result in results {
-                match result {
-                    Ok((run, told)) => {
-                        untold += usize::from(!told);
-                        runs.push(run);
-                    }
-                    Err(problem) => refused.push(problem),
-                }
-            }
-            added.set(summary(runs.len(), untold));
-            problems.set(refused);
-            if !runs.is_empty() {
-                lab.add_runs(runs);
-            }
+/// The place to add runs.
+pub(super) fn upload(lab: LabState) -> El {
+    let adding = Adding {
+        lab,
+        carries: RwSignal::new(None),
+        kind: RwSignal::new(None),
+        refused: RwSignal::new(Vec::new()),
+        added: RwSignal::new(String::new()),
+    };
+    let over = RwSignal::new(false);
+    let carries_id = unique_id("carries");
+    let carries = configuration_choice(
+        lab,
+        Some("told by the file’s name"),
+        move || adding.carries.get(),
+        move |choice| adding.carries.set(choice),
+    )
+    .attr("id", &carries_id);
+    let choices = el("div.choices")
+        .with(el("div").with(el("label").attr("for", &carries_id).with("The table carries")).with(carries))
+        .with(kind_choice(adding))
+        .with(file_picker("Choose files…", "main", ".csv,.txt,.tsv,text/csv,text/plain", move |list| take(adding, list)))
+        .with(hint("or drop them here, many at once"));
+    el("fieldset.upload")
+        .live_class("over", move || over.get())
+        .on("dragover", move |event| {
+            event.prevent_default();
+            over.set(true);
+        })
+        .on("dragleave", move |_| over.set(false))
+        .on("drop", move |event| {
+            event.prevent_default();
+            over.set(false);
+            let transfer = event.dyn_ref::<web_sys::DragEvent>().and_then(web_sys::DragEvent::data_transfer);
+            take(adding, files::listed(transfer.and_then(|transfer| transfer.files())));
+        })
+        .with(el("legend").with("Add runs from files"))
+        .with(choices)
+        .with(el("p.hint").with("A file is plain text with one reading per line: “t (s), v (m/s)”, “t (s), x (m)”, or a single column of gate times. A name such as “ring-150g.csv” tells the hanging mass."))
+        .with(el("p").attr("role", "status").live_text(move || adding.added.get()))
+        .with(el("div").attr("role", "alert").live(move || refused(adding)))
+}
+
+fn kind_choice(adding: Adding) -> El {
+    let id = unique_id("kind");
+    let option = |value: &str, words: &str| el("option").attr("value", value).with(words);
+    let kinds = ReadingKind::ALL.map(|kind| option(kind.key(), kind.words()));
+    let select = el("select")
+        .attr("id", &id)
+        .with(option("auto", "told by its heading"))
+        .with(kinds.to_vec())
+        .on("change", move |event| {
+            let chosen = value_of(&event);
+            adding.kind.set(ReadingKind::ALL.into_iter().find(|kind| kind.key() == chosen));
         });
-    };
-    let dropped = move |event: web_sys::DragEvent| {
-        event.prevent_default();
-        over.set(false);
-        take(event.data_transfer().and_then(|transfer| transfer.files()));
-    };
-    let kind_option = move |choice: Option<ReadingKind>| {
-        let (value, words) = choice.map_or(("auto", "told by its heading"), |kind| (kind.key(), kind.words()));
-        view! { <option value=value selected=move || kind.get() == choice>{words}</option> }
-    };
-    view! {
-        <fieldset
-            class="upload"
-            class:over=over
-            on:dragover=move |event| { event.prevent_default(); over.set(true); }
-            on:dragleave=move |_| over.set(false)
-            on:drop=dropped
-        >
-            <legend>"Add runs from files"</legend>
-            <div class="choices">
-                <div>
-                    <label for=carries_id.clone()>"The table carries"</label>
-                    <ConfigurationChoice id=carries_id chosen=carries by_itself="told by the file’s name" on_choice=move |choice| carries.set(choice)/>
-                </div>
-                <div>
-                    <label for=kind_id.clone()>"Each file holds"</label>
-                    <select
-                        id=kind_id
-                        on:change:target=move |event| {
-                            let chosen = event.target().value();
-                            kind.set(ReadingKind::ALL.into_iter().find(|kind| kind.key() == chosen));
-                        }
-                    >
-                        {kind_option(None)}
-                        {ReadingKind::ALL.map(|kind| kind_option(Some(kind))).collect_view()}
-                    </select>
-                </div>
-                <span class="pick">
-                    <input
-                        id=files_id.clone()
-                        type="file"
-                        multiple
-                        accept=".csv,.txt,.tsv,text/csv,text/plain"
-                        on:change=move |event| {
-                            take(event_target::<web_sys::HtmlInputElement>(&event).files());
-                            files::forget(&event);
-                        }
-                    />
-                    <label class="main" for=files_id>"Choose files…"</label>
-                </span>
-                <span class="hint">"or drop them here, many at once"</span>
-            </div>
-            <p class="hint">
-                "A file is plain text with one reading per line: “t (s), v (m/s)”, “t (s), x (m)”, or a single column of gate times. "
-                "A name such as “ring-150g.csv” tells the hanging mass."
-            </p>
-            <p role="status">{move || added.get()}</p>
-            <div role="alert">
-                {move || {
-                    problems.with(|problems| {
-                        (!problems.is_empty()).then(|| {
-                            let lines = problems
-                                .iter()
-                                .flat_map(|problem| problem.lines())
-                                .map(|line| view! { <li>{line.to_owned()}</li> })
-                                .collect_view();
-                            view! {
-                                <div class="refused">
-                                    <p><strong>"Not added:"</strong> " the other files are not affected."</p>
-                                    <ul>{lines}</ul>
-                                </div>
-                            }
-                        })
-                    })
-                }}
-                {move || {
-                    problems.with(|problems| !problems.is_empty()).then(|| view! {
-                        <button class="quiet" on:click=move |_| problems.set(Vec::new())>"Hide these messages"</button>
-                    })
-                }}
-            </div>
-        </fieldset>
+    el("div").with(el("label").attr("for", &id).with("Each file holds")).with(select)
+}
+
+fn refused(adding: Adding) -> Vec<El> {
+    adding.refused.with(|refused| {
+        if refused.is_empty() {
+            return Vec::new();
+        }
+        let lines = refused.iter().flat_map(|problem| problem.lines()).map(|line| el("li").with(line));
+        let hide = el("button.quiet").with("Hide these messages").on_click(move || adding.refused.set(Vec::new()));
+        let messages = el("div.refused")
+            .with(el("p").with(el("strong").with("Not added:")).with(" the other files are not affected."))
+            .with(el("ul").with(lines.collect::<Vec<_>>()));
+        vec![messages, hide]
+    })
+}
+
+/// Reads the files and adds what can be added; one bad file stops no other.
+fn take(adding: Adding, list: Vec<web_sys::File>) {
+    if list.is_empty() {
+        return;
     }
+    let (carries, kind) = (adding.carries.get_untracked(), adding.kind.get_untracked());
+    spawn_local(async move {
+        let picked = files::read_all(list, MAX_BYTES).await;
+        let (mut runs, mut refused, mut untold) = (Vec::new(), Vec::new(), 0_usize);
+        for file in picked {
+            match adding.lab.read_once(|lab| run_from(file, carries, kind, lab)) {
+                Ok((run, told)) => {
+                    untold += usize::from(!told);
+                    runs.push(run);
+                }
+                Err(problem) => refused.push(problem),
+            }
+        }
+        adding.added.set(summary(runs.len(), untold));
+        adding.refused.set(refused);
+        if !runs.is_empty() {
+            adding.lab.add_runs(runs);
+        }
+    });
 }
 
 /// What was added, and what to look at: a run on the wrong line spoils it.
-fn summary(count: usize, untold: usize) -> Option<String> {
+fn summary(count: usize, untold: usize) -> String {
     let added = match count {
-        0 => return None,
+        0 => return String::new(),
         1 => "1 run added.".to_owned(),
         count => format!("{count} runs added."),
     };
@@ -144,7 +133,7 @@ fn summary(count: usize, untold: usize) -> Option<String> {
         1 => " The name of one file does not say what the table carries: it counts as empty table. Check it in the list.",
         _ => " Some names do not say what the table carries: those runs count as empty table. Check them in the list.",
     };
-    Some(format!("{added}{check}"))
+    format!("{added}{check}")
 }
 
 /// One file → one run and whether its configuration was told; or what is wrong with it.

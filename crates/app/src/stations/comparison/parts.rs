@@ -1,130 +1,133 @@
 //! The parts of an object: shape, mass, dimensions, distance from the axis.
 
-use crate::controls::{Entry, MeasuredField, measured, pair, unique_id};
+use super::super::apparatus::{WHOLE, whole};
+use crate::controls::{Entry, Label, entry, hint, measured, measured_field, pair, unique_id};
+use crate::dom::{El, el};
 use crate::state::LabState;
 use leptos::prelude::*;
-use std::num::NonZeroU32;
 use whorl_core::bodies::Shape;
 use whorl_core::entry::EntryUnit;
+use whorl_core::formula::Symbol;
 use whorl_core::lab::{ObjectId, PartEntry};
 
-#[component]
-pub(super) fn Parts(id: ObjectId) -> impl IntoView {
-    let lab = expect_context::<LabState>();
+/// The parts of an object, and a way to add one.
+pub(super) fn parts(lab: LabState, id: ObjectId) -> El {
     // A part is built anew when its shape changes, since its fields do; typing in one leaves it be.
     let shapes = Memo::new(move |_| {
-        let shapes = |parts: &[PartEntry]| parts.iter().map(|part| part.shape).enumerate().collect::<Vec<_>>();
-        lab.object(id, |object| shapes(&object.parts)).unwrap_or_default()
+        lab.object(id, |object| object.parts.iter().map(|part| part.shape).collect::<Vec<_>>()).unwrap_or_default()
     });
-    view! {
-        {move || {
-            shapes.get().into_iter().map(|(index, shape)| view! { <Part id=id index=index shape=shape/> }).collect_view()
-        }}
-        <button class="quiet" on:click=move |_| lab.add_part(id)>
-            {move || if shapes.with(Vec::is_empty) { "Describe its shape" } else { "Add a part" }}
-        </button>
+    let all = move || {
+        let shapes = shapes.get();
+        untrack(|| shapes.into_iter().enumerate().map(|(index, shape)| part(Place { lab, id, index }, shape)).collect())
+    };
+    let words = move || if shapes.with(Vec::is_empty) { "Describe its shape" } else { "Add a part" }.to_owned();
+    el("div.parts")
+        .with(el("div.cards").live(all))
+        .with(el("button.quiet").live_text(words).on_click(move || lab.add_part(id)))
+}
+
+/// Where a part stands.
+#[derive(Clone, Copy)]
+struct Place {
+    lab: LabState,
+    id: ObjectId,
+    index: usize,
+}
+
+impl Place {
+    fn read<T>(self, reader: impl FnOnce(&PartEntry) -> Option<T>) -> Option<T> {
+        self.lab.object(self.id, |object| object.parts.get(self.index).and_then(reader)).flatten()
+    }
+
+    fn change(self, change: impl FnOnce(&mut PartEntry)) {
+        self.lab.change_part(self.id, self.index, change);
     }
 }
 
-#[component]
-fn Part(id: ObjectId, index: usize, shape: Shape) -> impl IntoView {
-    let lab = expect_context::<LabState>();
-    let part = move |reader: fn(&PartEntry) -> Option<(f64, f64)>| {
-        Signal::derive(move || lab.object(id, |object| object.parts.get(index).and_then(reader)).flatten())
-    };
-    let (shape_id, count_id, note) = (unique_id("shape"), unique_id("count"), unique_id("note"));
-    let count_problem = RwSignal::new(None);
-    let count = Signal::derive(move || {
-        lab.object(id, |object| object.parts.get(index).map(|part| f64::from(part.count.get()))).flatten()
-    });
-    let set_count = move |entered: Option<f64>| {
-        let whole = entered.filter(|count| count.fract() == 0.0 && (1.0..=1000.0).contains(count));
-        // In range, so nothing is cut off.
-        match whole.and_then(|count| NonZeroU32::new(count as u32)) {
-            Some(count) => lab.set_part_count(id, index, count),
-            None => count_problem.set(Some("enter a whole number from 1 to 1000".to_owned())),
-        }
-    };
-    let dimensions = shape
-        .dimensions()
-        .iter()
-        .enumerate()
-        .map(|(place, dimension)| {
-            let value = Signal::derive(move || {
-                lab.object(id, |object| pair(object.parts.get(index)?.dimensions.get(place)?.as_ref())).flatten()
-            });
-            view! {
-                <MeasuredField
-                    label=dimension.words
-                    symbol=symbol(dimension.symbol.letter, dimension.symbol.subscript)
-                    unit=EntryUnit::MILLIMETERS
-                    value=value
-                    on_change=move |entered| {
-                        lab.change_part(id, index, |part| {
-                            if let Some(length) = part.dimensions.get_mut(place) {
-                                *length = measured(entered);
-                            }
-                        });
+fn part(place: Place, shape: Shape) -> El {
+    let mass = measured_field(
+        Label { words: "mass of one", symbol: "M", hint: "", unit: EntryUnit::GRAMS },
+        move || place.read(|part| pair(part.mass.as_ref())),
+        move |entered| place.change(|part| part.mass = measured(entered)),
+    );
+    let mut fields = vec![shape_choice(place, shape), count(place), mass];
+    for (number, dimension) in shape.dimensions().iter().enumerate() {
+        let symbol = in_line(dimension.symbol);
+        fields.push(measured_field(
+            Label { words: dimension.words, symbol, hint: "", unit: EntryUnit::MILLIMETERS },
+            move || place.read(|part| pair(part.dimensions.get(number)?.as_ref())),
+            move |entered| {
+                place.change(|part| {
+                    if let Some(length) = part.dimensions.get_mut(number) {
+                        *length = measured(entered);
                     }
-                />
-            }
-        })
-        .collect_view();
-    let offset = shape.may_sit_off_axis().then(|| {
-        view! {
-            <MeasuredField
-                label="distance of its center from the axis"
-                symbol="D"
-                hint="Leave empty when it sits in the middle."
-                unit=EntryUnit::MILLIMETERS
-                value=part(|part| pair(part.offset.as_ref()))
-                on_change=move |entered| lab.change_part(id, index, |part| part.offset = measured(entered))
-            />
-        }
-    });
-    view! {
-        <fieldset class="part">
-            <legend>{format!("Part {}", index + 1)}</legend>
-            <div class="fields">
-                <div class="field">
-                    <label for=shape_id.clone()>"shape"</label>
-                    <select
-                        id=shape_id
-                        on:change:target=move |event| {
-                            if let Some(shape) = Shape::from_key(&event.target().value()) {
-                                lab.set_part_shape(id, index, shape);
-                            }
-                        }
-                    >
-                        {Shape::ALL.map(|choice| view! { <option value=choice.key() selected=choice == shape>{choice.words()}</option> }).collect_view()}
-                    </select>
-                    <span class="note"><span class="hint">{format!("I = {}", shape.formula())}</span></span>
-                </div>
-                <div class="field">
-                    <label for=count_id.clone()>"how many alike"</label>
-                    <span class="pair">
-                        <Entry id=count_id unit=EntryUnit::plain("") value=count on_change=set_count problem=count_problem described_by=note.clone()/>
-                    </span>
-                    <span class="note" id=note><span class="problem" role="status">{move || count_problem.get()}</span></span>
-                </div>
-                <MeasuredField
-                    label="mass of one"
-                    symbol="M"
-                    unit=EntryUnit::GRAMS
-                    value=part(|part| pair(part.mass.as_ref()))
-                    on_change=move |entered| lab.change_part(id, index, |part| part.mass = measured(entered))
-                />
-                {dimensions}
-                {offset}
-            </div>
-            <button class="quiet" aria-label=format!("Remove part {}", index + 1) on:click=move |_| lab.remove_part(id, index)>"Remove this part"</button>
-        </fieldset>
+                });
+            },
+        ));
     }
+    if shape.may_sit_off_axis() {
+        let words = "distance of its center from the axis";
+        let hint = "Leave empty when it sits in the middle.";
+        fields.push(measured_field(
+            Label { words, symbol: "D", hint, unit: EntryUnit::MILLIMETERS },
+            move || place.read(|part| pair(part.offset.as_ref())),
+            move |entered| place.change(|part| part.offset = measured(entered)),
+        ));
+    }
+    let number = place.index + 1;
+    el("fieldset.part")
+        .with(el("legend").with(format!("Part {number}")))
+        .with(el("div.fields").with(fields))
+        .with(
+            el("button.quiet")
+                .attr("aria-label", &format!("Remove part {number}"))
+                .with("Remove this part")
+                .on_click(move || place.lab.remove_part(place.id, place.index)),
+        )
+}
+
+fn shape_choice(place: Place, shape: Shape) -> El {
+    let id = unique_id("shape");
+    let option = |choice: Shape| {
+        let option = el("option").attr("value", choice.key()).with(choice.words());
+        if choice == shape { option.attr("selected", "") } else { option }
+    };
+    let chosen = move |key: String| {
+        if let Some(shape) = Shape::from_key(&key) {
+            place.lab.set_part_shape(place.id, place.index, shape);
+        }
+    };
+    el("div.field")
+        .with(el("label").attr("for", &id).with("shape"))
+        .with(el("select").attr("id", &id).with(Shape::ALL.map(option).to_vec()).on_text("change", chosen))
+        .with(el("span.note").with(hint(format!("I = {}", shape.formula()))))
+}
+
+fn count(place: Place) -> El {
+    let (id, note) = (unique_id("count"), unique_id("note"));
+    let wrong = RwSignal::new(None);
+    let takes = Entry { id: &id, name: "", unit: EntryUnit::plain(""), least: 1.0, problem: wrong, described_by: &note };
+    let input = entry(
+        &takes,
+        move || place.read(|part| Some(f64::from(part.count.get()))),
+        move |entered| match whole(entered) {
+            Some(count) => place.lab.set_part_count(place.id, place.index, count),
+            None => wrong.set(Some(WHOLE.to_owned())),
+        },
+    );
+    el("div.field")
+        .with(el("label").attr("for", &id).with("how many alike"))
+        .with(el("span.pair").with(input))
+        .with(
+            el("span.note")
+                .attr("id", &note)
+                .with(el("span.problem").attr("role", "status").live_text(move || wrong.get().unwrap_or_default())),
+        )
 }
 
 /// A symbol in one line of text.
-fn symbol(letter: &'static str, subscript: &'static str) -> &'static str {
-    match (letter, subscript) {
+fn in_line(symbol: Symbol) -> &'static str {
+    match (symbol.letter, symbol.subscript) {
         ("r", "1") => "r₁",
         ("r", "2") => "r₂",
         (letter, _) => letter,

@@ -1,0 +1,54 @@
+//! Results and remarks: values with unit and uncertainty, what is missing, asides.
+
+use crate::dom::{Content, El, el, italic};
+use whorl_core::measured::Measured;
+use whorl_core::measured::shown::{DisplayUnit, Shown, show};
+use whorl_core::quantity::Quantity;
+
+/// A rounded result with its standard uncertainty.
+pub(crate) fn measured_text<Q: Quantity>(measured: &Measured<Q>, unit: DisplayUnit) -> El {
+    shown_text(show(measured, unit))
+}
+
+fn shown_text(shown: Shown) -> El {
+    let uncertainty = shown.uncertainty.map(|uncertainty| {
+        el("span.u").attr("title", "standard uncertainty").with(italic("u")).with(" = ").with(uncertainty)
+    });
+    el("span.result").with(el("span.value").with(shown.value)).with(" ").with(uncertainty)
+}
+
+/// A symbol with a subscript.
+pub(crate) fn symbol(letter: &str, subscript: &str) -> El {
+    let subscript = (!subscript.is_empty()).then(|| el("sub").with(subscript));
+    el("span").with(italic(letter)).with(subscript)
+}
+
+/// Name–value rows.
+pub(crate) fn outcome_list(rows: Vec<(El, El)>) -> El {
+    let row = |(name, value): (El, El)| el("div").with(el("dt").with(name)).with(el("dd").with(value));
+    el("dl.outcomes").with(rows.into_iter().map(row).collect::<Vec<_>>())
+}
+
+/// Something that keeps a result from being there, with what to do about it.
+pub(crate) fn problem(text: &str) -> El {
+    el("p.problem-line").with(el("span.flag").attr("aria-hidden", "true").with("!")).with(" ").with(sentence(text))
+}
+
+/// An explanation beside the work.
+pub(crate) fn aside(text: &str) -> El {
+    el("p.aside").with(text)
+}
+
+/// A remark behind a value.
+pub(crate) fn hint(content: impl Content) -> El {
+    el("span.hint").with(content)
+}
+
+/// Starts with a capital and ends with a stop.
+fn sentence(text: &str) -> String {
+    let mut characters = text.chars();
+    let first: String = characters.next().into_iter().flat_map(char::to_uppercase).collect();
+    let rest = characters.as_str();
+    let stop = if rest.ends_with(['.', '!', '?']) { "" } else { "." };
+    format!("{first}{rest}{stop}")
+}

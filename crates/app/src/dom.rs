@@ -1,0 +1,262 @@
+//! Elements, built directly, with leptos' signals behind whatever changes.
+//!
+//! leptos' own typed views make one set of functions per element and closure type: this page came
+//! to 287 kB after compression, 100 kB of it such copies, and took six minutes to build. Here one
+//! type serves every element and every closure is boxed, which is all this page needs. Text goes in
+//! as text nodes and attributes, never as HTML.
+
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use wasm_bindgen::closure::Closure;
+use web_sys::{Document, Element, Event, HtmlInputElement};
+
+/// An element under construction, or a handle to one on the page.
+#[derive(Clone)]
+pub(crate) struct El(Element);
+
+/// Something that can stand inside an element.
+pub(crate) trait Content {
+    /// Appends it.
+    fn put_into(self, parent: &Element);
+}
+
+impl Content for El {
+    fn put_into(self, parent: &Element) {
+        let _ = parent.append_child(&self.0);
+    }
+}
+
+impl Content for &str {
+    fn put_into(self, parent: &Element) {
+        let _ = parent.append_child(&document().create_text_node(self));
+    }
+}
+
+impl Content for String {
+    fn put_into(self, parent: &Element) {
+        self.as_str().put_into(parent);
+    }
+}
+
+impl<C: Content> Content for Option<C> {
+    fn put_into(self, parent: &Element) {
+        if let Some(content) = self {
+            content.put_into(parent);
+        }
+    }
+}
+
+impl<C: Content> Content for Vec<C> {
+    fn put_into(self, parent: &Element) {
+        for content in self {
+            content.put_into(parent);
+        }
+    }
+}
+
+/// The page's document.
+#[expect(clippy::expect_used, reason = "this program only ever runs inside a page")]
+pub(crate) fn document() -> Document {
+    web_sys::window().and_then(|window| window.document()).expect("a page has a document")
+}
+
+/// A new HTML element. `tag` may carry classes behind dots: `p.hint`.
+#[expect(clippy::expect_used, reason = "every tag is a literal of this crate and a valid name")]
+pub(crate) fn el(tag: &'static str) -> El {
+    let mut parts = tag.split('.');
+    let element = document().create_element(parts.next().unwrap_or("div")).expect("a valid tag");
+    let classes = parts.collect::<Vec<_>>().join(" ");
+    if !classes.is_empty() {
+        element.set_class_name(&classes);
+    }
+    El(element)
+}
+
+/// An italic symbol, as in formulas.
+pub(crate) fn italic(symbol: &str) -> El {
+    el("i").with(symbol)
+}
+
+/// Runs `run` now and again whenever a signal it read changes, for as long as the surrounding part of
+/// the page stands.
+pub(crate) fn watch(run: impl Fn() + 'static) {
+    watch_boxed(Box::new(run));
+}
+
+fn watch_boxed(run: Box<dyn Fn()>) {
+    // Kept by its owner: dropping the effect would end it.
+    let _ = StoredValue::new_local(RenderEffect::new(move |_| run()));
+}
+
+impl El {
+    /// The browser's element.
+    pub(crate) fn node(&self) -> &Element {
+        &self.0
+    }
+
+    /// The browser's element as one of its kinds.
+    pub(crate) fn node_as<T: JsCast>(&self) -> Option<&T> {
+        self.0.dyn_ref()
+    }
+
+    /// Appends content.
+    pub(crate) fn with(self, content: impl Content) -> Self {
+        content.put_into(&self.0);
+        self
+    }
+
+    /// Sets an attribute.
+    pub(crate) fn attr(self, name: &str, value: &str) -> Self {
+        let _ = self.0.set_attribute(name, value);
+        self
+    }
+
+    /// Sets or removes an attribute as signals change.
+    pub(crate) fn live_attr(self, name: &'static str, value: impl Fn() -> Option<String> + 'static) -> Self {
+        self.live_attr_boxed(name, Box::new(value))
+    }
+
+    fn live_attr_boxed(self, name: &'static str, value: Box<dyn Fn() -> Option<String>>) -> Self {
+        let element = self.0.clone();
+        watch_boxed(Box::new(move || {
+            let _ = match value() {
+                Some(value) => element.set_attribute(name, &value),
+                None => element.remove_attribute(name),
+            };
+        }));
+        self
+    }
+
+    /// Sets or removes an attribute without value, such as `hidden`.
+    pub(crate) fn live_flag(self, name: &'static str, set: impl Fn() -> bool + 'static) -> Self {
+        self.live_attr_boxed(name, Box::new(move || set().then(String::new)))
+    }
+
+    /// Adds or removes a class as signals change.
+    pub(crate) fn live_class(self, class: &'static str, set: impl Fn() -> bool + 'static) -> Self {
+        let element = self.0.clone();
+        watch_boxed(Box::new(move || {
+            let list = element.class_list();
+            let _ = if set() { list.add_1(class) } else { list.remove_1(class) };
+        }));
+        self
+    }
+
+    /// Text that follows signals.
+    pub(crate) fn live_text(self, text: impl Fn() -> String + 'static) -> Self {
+        self.live_text_boxed(Box::new(text))
+    }
+
+    fn live_text_boxed(self, text: Box<dyn Fn() -> String>) -> Self {
+        let node = document().create_text_node("");
+        let _ = self.0.append_child(&node);
+        watch_boxed(Box::new(move || {
+            let text = text();
+            if node.data() != text {
+                node.set_data(&text);
+            }
+        }));
+        self
+    }
+
+    /// Fills the element with what `content` builds, and anew whenever a signal it read changes.
+    pub(crate) fn live(self, content: impl Fn() -> Vec<El> + 'static) -> Self {
+        self.live_boxed(Box::new(content))
+    }
+
+    fn live_boxed(self, content: Box<dyn Fn() -> Vec<El>>) -> Self {
+        let element = self.0.clone();
+        watch_boxed(Box::new(move || {
+            element.set_text_content(None);
+            content().put_into(&element);
+        }));
+        self
+    }
+
+    /// One child per key, in the order of the keys; a child stays as it is while its key is there.
+    pub(crate) fn each(self, keys: impl Fn() -> Vec<u32> + 'static, make: impl Fn(u32) -> El + 'static) -> Self {
+        self.each_boxed(Box::new(keys), Box::new(make))
+    }
+
+    fn each_boxed(self, keys: Box<dyn Fn() -> Vec<u32>>, make: Box<dyn Fn(u32) -> El>) -> Self {
+        let element = self.0.clone();
+        let standing = std::cell::RefCell::new(Vec::<(u32, El, Owner)>::new());
+        // Children outlive the run of the effect that made them, so each has an owner of its own.
+        let parent = Owner::current().unwrap_or_default();
+        watch_boxed(Box::new(move || {
+            let keys = keys();
+            let Ok(mut standing) = standing.try_borrow_mut() else { return };
+            let mut before = std::mem::take(&mut *standing);
+            for key in keys {
+                let kept = before.iter().position(|child| child.0 == key).map(|index| before.remove(index));
+                let child = kept.unwrap_or_else(|| {
+                    let owner = parent.child();
+                    let child = untrack(|| owner.with(|| make(key)));
+                    (key, child, owner)
+                });
+                standing.push(child);
+            }
+            for (_, child, owner) in before {
+                child.0.remove();
+                owner.cleanup();
+            }
+            // Moved only where the order differs: moving an element takes the focus from it.
+            let mut place = element.first_child();
+            for (_, child, _) in standing.iter() {
+                if place.as_ref().is_some_and(|place| place.is_same_node(Some(&child.0))) {
+                    place = place.and_then(|place| place.next_sibling());
+                } else {
+                    let _ = element.insert_before(&child.0, place.as_ref());
+                }
+            }
+        }));
+        self
+    }
+
+    /// Listens to an event.
+    pub(crate) fn on(self, event: &'static str, run: impl FnMut(Event) + 'static) -> Self {
+        self.on_boxed(event, Box::new(run))
+    }
+
+    fn on_boxed(self, event: &'static str, run: Box<dyn FnMut(Event)>) -> Self {
+        // Handed to the browser, which frees it together with the element.
+        let listener = Closure::wrap(run).into_js_value();
+        let _ = self.0.add_event_listener_with_callback(event, listener.unchecked_ref());
+        self
+    }
+
+    /// A click, or the keys that stand for it.
+    pub(crate) fn on_click(self, run: impl Fn() + 'static) -> Self {
+        self.on_boxed("click", Box::new(move |_| run()))
+    }
+
+    /// The text of this input or select whenever the event comes.
+    pub(crate) fn on_text(self, event: &'static str, run: impl Fn(String) + 'static) -> Self {
+        self.on_boxed(event, Box::new(move |event| run(value_of(&event))))
+    }
+
+    /// The value of an input, a select or a text area as signals change; what is being typed stays
+    /// when it is the same text.
+    pub(crate) fn live_value(self, value: impl Fn() -> String + 'static) -> Self {
+        self.live_value_boxed(Box::new(value))
+    }
+
+    fn live_value_boxed(self, value: Box<dyn Fn() -> String>) -> Self {
+        let element = self.0.clone();
+        watch_boxed(Box::new(move || set_value(&element, &value())));
+        self
+    }
+}
+
+/// Inputs, selects and text areas all have a value; one property access serves the three.
+fn set_value(element: &Element, value: &str) {
+    let input: &HtmlInputElement = element.unchecked_ref();
+    if input.value() != value {
+        input.set_value(value);
+    }
+}
+
+/// The value of the control an event came from.
+pub(crate) fn value_of(event: &Event) -> String {
+    event.target().map(|target| target.unchecked_into::<HtmlInputElement>().value()).unwrap_or_default()
+}

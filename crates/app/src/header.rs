@@ -1,0 +1,218 @@
+//! Title, and the lab as a file: example, save, open, new.
+
+use crate::browser::{download, files, sample, stopped};
+use crate::controls::unique_id;
+use crate::dom::{El, el};
+use crate::state::LabState;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use wasm_bindgen::JsCast;
+use whorl_core::lab::Lab;
+use whorl_core::lab_file;
+use whorl_core::readings::MAX_BYTES;
+
+/// Largest lab file that is opened, in bytes: a lab of many long runs.
+const LARGEST_LAB: usize = 4 * MAX_BYTES;
+
+/// The head of the page.
+pub(crate) fn header(lab: LabState) -> El {
+    let news = RwSignal::new(News::default());
+    el("header.page-head")
+        .with(brand())
+        .with(title(lab))
+        .with(actions(lab, news))
+        .with(el("div.news").attr("role", "status").live_text(move || news.with(|news| news.done.clone())))
+        .with(el("div.news.problem-line").attr("role", "alert").live_text(move || news.with(|news| news.problem.clone())))
+        .with(rescue(lab, news))
+}
+
+/// What the last file action came to; one of the two is empty.
+#[derive(Default)]
+struct News {
+    done: String,
+    problem: String,
+}
+
+impl News {
+    fn done(text: String) -> Self {
+        Self { done: text, ..Self::default() }
+    }
+
+    fn problem(text: String) -> Self {
+        Self { problem: text, ..Self::default() }
+    }
+}
+
+fn brand() -> El {
+    let mark = el("img").attr("src", "icons/whorl.svg").attr("alt", "").attr("width", "44").attr("height", "44");
+    let tagline = el("span.tagline").with("Moments of inertia from a falling mass");
+    el("div.brand").with(mark).with(el("h1").with("Whorl ").with(tagline))
+}
+
+fn title(lab: LabState) -> El {
+    let id = unique_id("title");
+    el("div.lab-title")
+        .with(el("label").attr("for", &id).with("Title of this lab"))
+        .with(
+            el("input")
+                .attr("id", &id)
+                .attr("type", "text")
+                .attr("maxlength", "120")
+                .attr("autocomplete", "off")
+                .live_value(move || lab.read(|lab| lab.title.clone()))
+                .on_text("change", move |text| lab.set_title(text)),
+        )
+        .with(el("span.unsaved").attr("role", "status").live_text(move || {
+            if lab.unsaved() { "not saved yet".to_owned() } else { String::new() }
+        }))
+}
+
+fn actions(lab: LabState, news: RwSignal<News>) -> El {
+    let example = move || {
+        if replace_allowed(lab) {
+            spawn_local(async move {
+                match sample::fetch().await {
+                    Ok(text) => open_text(lab, news, &text, &[]),
+                    Err(problem) => news.set(News::problem(problem)),
+                }
+            });
+        }
+    };
+    let save = move || {
+        let (text, name) = lab.read_once(|lab| (lab_file::save(lab), file_name(lab)));
+        match download::save(&text, &name, "application/json") {
+            Some(()) => {
+                lab.saved();
+                news.set(News::done(format!("Saved as “{name}”.")));
+            }
+            None => news.set(News::problem(
+                "The browser refused to save the file. Allow downloads for this page and try again.".to_owned(),
+            )),
+        }
+    };
+    let start_anew = move || {
+        if replace_allowed(lab) {
+            lab.open(Lab::default());
+            news.set(News::default());
+        }
+    };
+    let button = |words: &str| el("button").attr("type", "button").with(words);
+    el("div.lab-actions")
+        .attr("role", "group")
+        .attr("aria-label", "This lab as a file")
+        .with(button("Open the example lab").attr("class", "main").on_click(example))
+        .with(button("Save lab").on_click(save))
+        .with(file_picker("Open lab…", "", ".json,.csv,.txt,application/json", move |list| open_files(lab, news, list)))
+        .with(button("New lab").on_click(start_anew))
+}
+
+/// A button that picks files; `class` is its label's.
+pub(crate) fn file_picker(
+    words: &str,
+    class: &str,
+    accept: &str,
+    take: impl Fn(Vec<web_sys::File>) + 'static,
+) -> El {
+    let id = unique_id("files");
+    let input = el("input")
+        .attr("id", &id)
+        .attr("type", "file")
+        .attr("multiple", "")
+        .attr("accept", accept)
+        .on("change", move |event| {
+            let input = event.target().and_then(|target| target.dyn_into::<web_sys::HtmlInputElement>().ok());
+            if let Some(input) = input {
+                take(files::listed(input.files()));
+                // So that picking the same file again is noticed.
+                input.set_value("");
+            }
+        });
+    el("span.pick").with(input).with(el("label").attr("class", class).attr("for", &id).with(words))
+}
+
+/// Asks before unsaved work is replaced.
+fn replace_allowed(lab: LabState) -> bool {
+    let question = "This lab has changes that are not saved. Go on without saving them?";
+    !untrack(|| lab.unsaved()) || window().confirm_with_message(question).unwrap_or(true)
+}
+
+fn open_files(lab: LabState, news: RwSignal<News>, list: Vec<web_sys::File>) {
+    if list.is_empty() || !replace_allowed(lab) {
+        return;
+    }
+    spawn_local(async move {
+        let picked = files::read_all(list, LARGEST_LAB).await;
+        match lab_text(&picked) {
+            Ok(text) => open_text(lab, news, &text, &picked),
+            Err(problem) => news.set(News::problem(problem)),
+        }
+    });
+}
+
+fn open_text(lab: LabState, news: RwSignal<News>, text: &str, others: &[files::PickedFile]) {
+    match open(text, others) {
+        Ok(opened) => {
+            let title = if opened.title.is_empty() { "untitled lab" } else { &opened.title };
+            news.set(News::done(format!("Opened “{title}”, {} runs.", opened.runs().len())));
+            lab.open(opened);
+        }
+        Err(problem) => news.set(News::problem(problem)),
+    }
+}
+
+/// Offers the copy that a page left behind when it stopped.
+fn rescue(lab: LabState, news: RwSignal<News>) -> El {
+    let copy = RwSignal::new(stopped::left_behind().unwrap_or_default());
+    let done = move || {
+        stopped::forget();
+        copy.set(String::new());
+    };
+    let open = move || {
+        open_text(lab, news, &copy.get_untracked(), &[]);
+        done();
+    };
+    el("div.rescue")
+        .attr("role", "alert")
+        .live_flag("hidden", move || copy.with(String::is_empty))
+        .with(el("p").with("Whorl stopped unexpectedly last time. Your lab was kept."))
+        .with(el("button").attr("class", "main").with("Open the rescue copy").on_click(open))
+        .with(el("button").with("Discard it").on_click(done))
+}
+
+/// A file name from the lab's title: letters and digits, dashes for the rest.
+fn file_name(lab: &Lab) -> String {
+    let plain: String =
+        lab.title.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
+    let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
+    if words.is_empty() { "whorl-lab.json".to_owned() } else { format!("{}.json", words.join("-")) }
+}
+
+/// The lab file among the files picked; the others may be readings it names.
+fn lab_text(picked: &[files::PickedFile]) -> Result<String, String> {
+    let mut labs = picked.iter().filter(|file| file.name.to_ascii_lowercase().ends_with(".json"));
+    let file = match (labs.next(), labs.next(), picked) {
+        (Some(file), None, _) | (None, None, [file]) => file,
+        (None, ..) => {
+            return Err("None of these files is a lab (.json). Readings files are added at the station “Runs”.".to_owned());
+        }
+        (Some(_), Some(_), _) => {
+            return Err("More than one lab file was picked. Open one lab at a time.".to_owned());
+        }
+    };
+    let bytes = file.bytes.as_ref().map_err(|problem| format!("{}: {problem}", file.name))?;
+    std::str::from_utf8(bytes).map(str::to_owned).map_err(|_| {
+        format!("{}, line 1, column 1: this is not UTF-8 text. Open a file that Whorl saved.", file.name)
+    })
+}
+
+/// Opens a lab; readings it names by path are looked for by file name among `others`.
+fn open(text: &str, others: &[files::PickedFile]) -> Result<Lab, String> {
+    let mut read_file = |path: &lab_file::OpenedPath<'_>| {
+        let wanted = path.as_str().rsplit('/').next().unwrap_or_default();
+        match others.iter().find(|file| file.name == wanted) {
+            Some(file) => file.bytes.clone(),
+            None => Err("it was not picked".to_owned()),
+        }
+    };
+    lab_file::open(text, &mut read_file).map_err(|problem| problem.to_string())
+}

@@ -1,0 +1,101 @@
+//! The composition root: header, path, stations.
+
+use crate::browser::{stopped, theme, unload};
+use crate::dom::{El, document, el, watch};
+use crate::header;
+use crate::state::LabState;
+use crate::stations::{self, STATIONS, Station};
+use leptos::prelude::*;
+use std::time::Duration;
+use whorl_core::lab::Provenance;
+use whorl_core::lab_file;
+
+/// How long typing must rest before the rescue copy is renewed.
+const RESCUE_DELAY: Duration = Duration::from_millis(400);
+
+/// Puts the notebook in place of the words that stood there while it loaded.
+pub(crate) fn open() {
+    // Fails only when it was done before.
+    let _ = any_spawner::Executor::init_wasm_bindgen();
+    let owner = Owner::new();
+    owner.set();
+    let lab = LabState::new();
+    provide_context(theme::palette());
+    unload::guard(lab);
+    keep_rescue_copy(lab);
+
+    let footer = "Whorl works in this page alone: nothing you enter is sent anywhere. Keep your work by saving the lab to a file.";
+    let parts = [header::header(lab), notebook(lab), el("footer").with(el("p").with(footer))];
+    if let Some(body) = document().body() {
+        if let Some(loading) = document().get_element_by_id("loading") {
+            loading.remove();
+        }
+        for part in parts {
+            let _ = body.append_child(part.node());
+        }
+    }
+    // The page is never taken down again: its owner lives as long as it does.
+    std::mem::forget(owner);
+}
+
+fn notebook(lab: LabState) -> El {
+    let stations = move || {
+        // Every field starts afresh with each lab that is opened.
+        lab.opened();
+        untrack(|| {
+            vec![
+                stations::apparatus::station(lab),
+                stations::runs::station(lab),
+                stations::acceleration::station(lab),
+                stations::line::station(lab),
+                stations::object::station(lab),
+                stations::comparison::station(lab),
+            ]
+        })
+    };
+    el("main")
+        .attr("id", "notebook")
+        .with(simulated_mark(lab))
+        .with(path(lab))
+        .with(el("div").live(stations))
+}
+
+fn path(lab: LabState) -> El {
+    let entry = |station: Station| {
+        el("li")
+            .live_class("done", move || station.state(lab).done)
+            .with(
+                el("a")
+                    .attr("href", &format!("#{}", station.id))
+                    .with(el("span.name").with(station.name))
+                    .with(" ")
+                    .with(el("span.state").live_text(move || station.state(lab).words)),
+            )
+    };
+    el("nav.path")
+        .attr("aria-label", "Stations of the lab")
+        .with(el("ol").with(STATIONS.into_iter().map(entry).collect::<Vec<_>>()))
+}
+
+fn simulated_mark(lab: LabState) -> El {
+    el("p.simulated")
+        .attr("role", "note")
+        .live_flag("hidden", move || lab.read(|lab| lab.provenance != Provenance::Simulated))
+        .with(el("strong").with("Simulated readings."))
+        .with(" These runs were made by a computer, not on an apparatus.")
+}
+
+/// Keeps a copy of the lab at hand for the panel shown should the program stop.
+fn keep_rescue_copy(lab: LabState) {
+    let pending = StoredValue::new(None::<TimeoutHandle>);
+    watch(move || {
+        lab.read(|_| ());
+        if let Some(earlier) = pending.get_value() {
+            earlier.clear();
+        }
+        let renew = move || {
+            stopped::keep_ready(lab.read_once(|lab| if lab.is_blank() { String::new() } else { lab_file::save(lab) }));
+        };
+        pending.set_value(set_timeout_with_handle(renew, RESCUE_DELAY).ok());
+    });
+}
