@@ -39,16 +39,18 @@ pub(super) fn trunk() -> Outcome<&'static str> {
     Ok(TRUNK)
 }
 
-/// wasm-opt makes the page smaller. Without npm it is left to trunk, which fetches one where it can.
+/// wasm-opt makes the page smaller. Where there is no Node.js to run it, trunk fetches another one if it can.
 pub(super) fn wasm_opt() -> Outcome {
     let npm_folder = project::tools().join("npm");
+    let (Some(_), Some(npm)) = (program::find("node"), program::find("npm")) else {
+        println!(
+            "  wasm-opt: there is no Node.js with npm to run it, so trunk will try to fetch another. If it cannot, install Node.js."
+        );
+        return Ok(());
+    };
     if npm_folder.join("node_modules/.bin/wasm-opt").exists() {
         return Ok(());
     }
-    let Some(npm) = program::find("npm") else {
-        println!("  wasm-opt: there is no npm to install it with, so trunk will try to fetch it.");
-        return Ok(());
-    };
     step(&format!("binaryen {BINARYEN}"), "a few seconds", || {
         Program::new(npm)
             .arg("install")
