@@ -20,13 +20,16 @@ pub(crate) trait Content {
     fn put_into(self, parent: &Element);
 }
 
+// Building an element takes hundreds of calls: kept as calls, each costs a few bytes of the page.
 impl Content for El {
+    #[inline(never)]
     fn put_into(self, parent: &Element) {
         let _ = parent.append_child(&self.0);
     }
 }
 
 impl Content for &str {
+    #[inline(never)]
     fn put_into(self, parent: &Element) {
         let _ = parent.append_child(&document().create_text_node(self));
     }
@@ -62,6 +65,7 @@ pub(crate) fn document() -> Document {
 
 /// A new HTML element. `tag` may carry classes behind dots: `p.hint`.
 #[expect(clippy::expect_used, reason = "every tag is a literal of this crate and a valid name")]
+#[inline(never)]
 pub(crate) fn el(tag: &'static str) -> El {
     let mut parts = tag.split('.');
     let element = document().create_element(parts.next().unwrap_or("div")).expect("a valid tag");
@@ -73,6 +77,7 @@ pub(crate) fn el(tag: &'static str) -> El {
 }
 
 /// An italic symbol, as in formulas.
+#[inline(never)]
 pub(crate) fn italic(symbol: &str) -> El {
     el("i").with(symbol)
 }
@@ -83,6 +88,7 @@ pub(crate) fn watch(run: impl Fn() + 'static) {
     watch_boxed(Box::new(run));
 }
 
+#[inline(never)]
 fn watch_boxed(run: Box<dyn Fn()>) {
     // Kept by its owner: dropping the effect would end it.
     let _ = StoredValue::new_local(RenderEffect::new(move |_| run()));
@@ -106,6 +112,7 @@ impl El {
     }
 
     /// Sets an attribute.
+    #[inline(never)]
     pub(crate) fn attr(self, name: &str, value: &str) -> Self {
         let _ = self.0.set_attribute(name, value);
         self
@@ -116,6 +123,7 @@ impl El {
         self.live_attr_boxed(name, Box::new(value))
     }
 
+    #[inline(never)]
     fn live_attr_boxed(self, name: &'static str, value: Box<dyn Fn() -> Option<String>>) -> Self {
         let element = self.0.clone();
         watch_boxed(Box::new(move || {
@@ -147,6 +155,7 @@ impl El {
         self.live_text_boxed(Box::new(text))
     }
 
+    #[inline(never)]
     fn live_text_boxed(self, text: Box<dyn Fn() -> String>) -> Self {
         let node = document().create_text_node("");
         let _ = self.0.append_child(&node);
@@ -164,6 +173,7 @@ impl El {
         self.live_boxed(Box::new(content))
     }
 
+    #[inline(never)]
     fn live_boxed(self, content: Box<dyn Fn() -> Vec<El>>) -> Self {
         let element = self.0.clone();
         watch_boxed(Box::new(move || {
@@ -178,6 +188,7 @@ impl El {
         self.each_boxed(Box::new(keys), Box::new(make))
     }
 
+    #[inline(never)]
     fn each_boxed(self, keys: Box<dyn Fn() -> Vec<u32>>, make: Box<dyn Fn(u32) -> El>) -> Self {
         let element = self.0.clone();
         let standing = std::cell::RefCell::new(Vec::<(u32, El, Owner)>::new());
@@ -218,6 +229,7 @@ impl El {
         self.on_boxed(event, Box::new(run))
     }
 
+    #[inline(never)]
     fn on_boxed(self, event: &'static str, run: Box<dyn FnMut(Event)>) -> Self {
         // Handed to the browser, which frees it together with the element.
         let listener = Closure::wrap(run).into_js_value();
@@ -241,6 +253,7 @@ impl El {
         self.live_value_boxed(Box::new(value))
     }
 
+    #[inline(never)]
     fn live_value_boxed(self, value: Box<dyn Fn() -> String>) -> Self {
         let element = self.0.clone();
         watch_boxed(Box::new(move || set_value(&element, &value())));
@@ -257,6 +270,7 @@ fn set_value(element: &Element, value: &str) {
 }
 
 /// The value of the control an event came from.
+#[inline(never)]
 pub(crate) fn value_of(event: &Event) -> String {
     event.target().map(|target| target.unchecked_into::<HtmlInputElement>().value()).unwrap_or_default()
 }

@@ -182,7 +182,7 @@ fn rescue(lab: LabState, news: RwSignal<News>) -> El {
 /// A file name from the lab's title: letters and digits, dashes for the rest.
 fn file_name(lab: &Lab) -> String {
     let plain: String =
-        lab.title.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { '-' }).collect();
+        lab.title.chars().map(|c| if c.is_ascii_alphanumeric() || !c.is_ascii() { c.to_ascii_lowercase() } else { '-' }).collect();
     let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
     if words.is_empty() { "whorl-lab.json".to_owned() } else { format!("{}.json", words.join("-")) }
 }

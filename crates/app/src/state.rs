@@ -81,6 +81,16 @@ impl LabState {
         self.lab.with(|lab| lab.object(id).map(reader))
     }
 
+    /// Reads what one run gives; `None` once it is gone.
+    pub(crate) fn run_outcome<T>(self, id: RunId, reader: impl FnOnce(&RunOutcome) -> T) -> Option<T> {
+        self.runs.with(|runs| runs.iter().find(|run| run.id == id).map(reader))
+    }
+
+    /// Reads what one object gives; `None` once it is gone.
+    pub(crate) fn object_outcome<T>(self, id: ObjectId, reader: impl FnOnce(&ObjectOutcome) -> T) -> Option<T> {
+        self.objects.with(|objects| objects.iter().find(|object| object.id == id).map(reader))
+    }
+
     /// Counts the labs opened so far: what depends on it starts afresh with each.
     pub(crate) fn opened(self) -> u32 {
         self.opened.get()

@@ -14,7 +14,7 @@ pub fn run_name(file: &str) -> String {
 
 /// The hanging mass in a name: digits directly before `g` or `kg`, as in `150g`, `0.15 kg`, `12_5g`.
 pub fn hanging_mass(file: &str) -> Option<Kilograms> {
-    let name = run_name(file).to_lowercase();
+    let name = run_name(file).to_ascii_lowercase();
     let bytes = name.as_bytes();
     let is_letter = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_alphabetic);
     for (at, _) in name.match_indices('g') {
@@ -43,14 +43,16 @@ pub fn hanging_mass(file: &str) -> Option<Kilograms> {
 
 /// The configuration in a name: the word `empty`, or a word of exactly one object's name.
 pub fn configuration(file: &str, lab: &Lab) -> Option<Configuration> {
-    let name = run_name(file).to_lowercase();
-    let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| word.len() > 2).collect();
+    let name = run_name(file).to_ascii_lowercase();
+    // Letters beyond ASCII belong to words; telling them apart takes tables the page need not carry.
+    let apart = |c: char| c.is_ascii() && !c.is_ascii_alphanumeric();
+    let words: Vec<&str> = name.split(apart).filter(|word| word.len() > 2).collect();
     if words.contains(&"empty") {
         return Some(Configuration::EmptyTable);
     }
     let mut matching = lab.objects().iter().filter(|object| {
-        let object = object.name.to_lowercase();
-        object.split(|c: char| !c.is_alphanumeric()).any(|word| words.contains(&word))
+        let object = object.name.to_ascii_lowercase();
+        object.split(apart).any(|word| words.contains(&word))
     });
     match (matching.next(), matching.next()) {
         (Some(object), None) => Some(Configuration::Loaded(object.id)),

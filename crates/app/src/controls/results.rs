@@ -47,7 +47,7 @@ pub(crate) fn hint(content: impl Content) -> El {
 /// Starts with a capital and ends with a stop.
 fn sentence(text: &str) -> String {
     let mut characters = text.chars();
-    let first: String = characters.next().into_iter().flat_map(char::to_uppercase).collect();
+    let first: String = characters.next().into_iter().map(|c| c.to_ascii_uppercase()).collect();
     let rest = characters.as_str();
     let stop = if rest.ends_with(['.', '!', '?']) { "" } else { "." };
     format!("{first}{rest}{stop}")

@@ -69,18 +69,19 @@ fn chooser(lab: LabState, picked: RwSignal<Option<u32>>, shown: Memo<Option<u32>
 }
 
 fn one_run(lab: LabState, id: RunId) -> El {
-    let outcome = Memo::new(move |_| lab.runs.with(|runs| runs.iter().find(|run| run.id == id).cloned()));
     let chart = move || {
-        lab.read(|lab| {
-            let travel = lab.apparatus.travel_per_spoke.map(|travel| travel.value());
-            let fit = outcome.get().and_then(|outcome| outcome.fit.ok());
-            lab.run(id).map(|run| velocity(run, travel, fit.as_ref()))
+        lab.read(|entered| {
+            let travel = entered.apparatus.travel_per_spoke.map(|travel| travel.value());
+            let run = entered.run(id)?;
+            lab.run_outcome(id, |outcome| velocity(run, travel, outcome.fit.as_ref().ok()))
         })
     };
     let residuals = move || {
         let name = lab.run(id, |run| run.name.clone())?;
-        outcome.with(|outcome| outcome.as_ref()?.fit.as_ref().ok().map(|fit| run_residuals(&name, fit)))
+        lab.run_outcome(id, |outcome| outcome.fit.as_ref().ok().map(|fit| run_residuals(&name, fit))).flatten()
     };
+    let result = move || lab.run_outcome(id, results).into_iter().collect();
+    let steps = move || lab.run_outcome(id, |outcome| steps(lab, outcome)).unwrap_or_default();
     let ends = move || lab.run(id, |run| run.stretch.map(|stretch| (stretch.from().0, stretch.to().0))).flatten();
     let dragged = Dragged {
         now: Box::new(move || untrack(ends)),
@@ -93,8 +94,8 @@ fn one_run(lab: LabState, id: RunId) -> El {
     el("div.one-run")
         .with(figure_view(320, Some(dragged), chart))
         .with(stretch_fields(lab, id))
-        .with(el("div").live(move || outcome.with(|outcome| outcome.iter().map(results).collect())))
-        .with(working_view("this run", move || outcome.with(|outcome| steps(lab, outcome.as_ref()))))
+        .with(el("div").live(result))
+        .with(working_view("this run", steps))
         .with(figure_view(200, None, residuals))
         .with(aside("Residuals should scatter without a pattern. A bow or a step at an end means the stretch holds something that is not free fall."))
 }
@@ -111,8 +112,7 @@ fn aimed(seconds: f64, span: f64) -> f64 {
     (seconds * scale).round() / scale
 }
 
-fn steps(lab: LabState, outcome: Option<&RunOutcome>) -> Vec<Working> {
-    let Some(outcome) = outcome else { return Vec::new() };
+fn steps(lab: LabState, outcome: &RunOutcome) -> Vec<Working> {
     let mut steps = outcome.fit.as_ref().map(working::acceleration).unwrap_or_default();
     lab.apparatus.with(|apparatus| {
         if let (Ok(apparatus), Ok(placed)) = (apparatus, &outcome.point) {

@@ -40,31 +40,26 @@ pub(crate) fn station(lab: LabState) -> El {
 }
 
 fn one_comparison(lab: LabState, id: ObjectId) -> El {
-    let outcome = Memo::new(move |_| {
-        lab.objects.with(|objects| objects.iter().find(|object| object.id == id).cloned())
-    });
     let name = move || lab.read(|lab| lab.configuration_name(Configuration::Loaded(id)));
-    let predicted = move || outcome.with(|outcome| outcome.as_ref().is_some_and(|outcome| outcome.predicted.is_ok()));
+    let result = move || lab.object_outcome(id, results).unwrap_or_default();
+    let none = move || lab.object_outcome(id, |object| object.predicted.is_err()).unwrap_or(true);
+    let steps = move || lab.object_outcome(id, steps).unwrap_or_default();
     el("section.card")
         .with(el("h3").live_text(name))
         .with(parts::parts(lab, id))
-        .with(el("div").live(move || outcome.with(|outcome| outcome.as_ref().map(results).unwrap_or_default())))
-        .with(
-            el("div")
-                .live_flag("hidden", move || !predicted())
-                .with(working_view("this comparison", move || outcome.with(|outcome| steps(outcome.as_ref())))),
-        )
+        .with(el("div").live(result))
+        .with(el("div").live_flag("hidden", none).with(working_view("this comparison", steps)))
 }
 
-fn steps(outcome: Option<&ObjectOutcome>) -> Vec<Working> {
+fn steps(outcome: &ObjectOutcome) -> Vec<Working> {
     let mut steps = Vec::new();
-    if let Some(Ok(prediction)) = outcome.map(|outcome| &outcome.predicted) {
+    if let Ok(prediction) = &outcome.predicted {
         let several = prediction.parts.len() > 1;
         let parts = prediction.parts.iter().enumerate();
         steps.extend(parts.map(|(index, (body, moment))| working::part(body, moment, several.then_some(index))));
         steps.extend(working::prediction_sum(prediction));
     }
-    if let Some(Ok(comparison)) = outcome.and_then(|outcome| outcome.comparison.as_ref()) {
+    if let Some(Ok(comparison)) = &outcome.comparison {
         steps.extend(working::comparison(comparison));
     }
     steps

@@ -25,32 +25,32 @@ pub(crate) fn station(lab: LabState) -> El {
     };
     let residuals =
         move || fitted().then(|| lab.read(|entered| lab.lines.with(|lines| line_residuals(entered, lines))));
-    let count = Memo::new(move |_| lab.lines.with(Vec::len));
-    let cards = move || (0..count.get()).map(|index| untrack(|| one_line(lab, index))).collect();
+    // One card for the empty table, then one per object.
+    let keys = move || (0..).take(1 + lab.object_keys.with(Vec::len)).collect();
+    let cards = el("div.cards").each(keys, move |index| one_line(lab, index as usize));
     let empty = "The graph appears with the first run that has an acceleration, a hanging mass and a measured apparatus.";
     let remark = "Residuals that bend from one end to the other point to something the line leaves out, such as friction that grows with speed.";
     frame(3, PURPOSE)
         .with(el("p.empty").live_flag("hidden", some).with(empty))
         .with(figure_view(380, None, chart))
-        .with(el("div.cards").live(cards))
+        .with(cards)
         .with(figure_view(220, None, residuals))
         .with(el("div").live_flag("hidden", move || !fitted()).with(aside(remark)))
 }
 
 fn one_line(lab: LabState, index: usize) -> El {
-    let line = Memo::new(move |_| lab.lines.with(|lines| lines.get(index).cloned()));
     let name = move || {
-        let configuration = line.with(|line| line.as_ref().map(|line| line.configuration));
+        let configuration = lab.lines.with(|lines| lines.get(index).map(|line| line.configuration));
         configuration.map(|it| lab.read(|lab| lab.configuration_name(it))).unwrap_or_default()
     };
-    let fitted = move || line.with(|line| line.as_ref().is_some_and(|line| line.inertia.is_ok()));
-    let steps = move || {
-        line.with(|line| line.as_ref().and_then(|line| line.inertia.as_ref().ok().map(working::line)).unwrap_or_default())
-    };
+    let result = move || lab.lines.with(|lines| lines.get(index).map(outcome).unwrap_or_default());
+    let inertia = move |lines: &[LineOutcome]| lines.get(index).and_then(|line| line.inertia.as_ref().ok().map(working::line));
+    let steps = move || lab.lines.with(|lines| inertia(lines).unwrap_or_default());
+    let none = move || lab.lines.with(|lines| lines.get(index).is_none_or(|line| line.inertia.is_err()));
     el("section.card")
         .with(el("h3").live_text(name))
-        .with(el("div").live(move || line.with(|line| line.as_ref().map(outcome).unwrap_or_default())))
-        .with(el("div").live_flag("hidden", move || !fitted()).with(working_view("this line", steps)))
+        .with(el("div").live(result))
+        .with(el("div").live_flag("hidden", none).with(working_view("this line", steps)))
 }
 
 fn outcome(line: &LineOutcome) -> Vec<El> {

@@ -29,26 +29,22 @@ pub(crate) fn station(lab: LabState) -> El {
 }
 
 fn one_object(lab: LabState, id: ObjectId) -> El {
-    let object = Memo::new(move |_| {
-        lab.objects.with(|objects| objects.iter().find(|object| object.id == id).cloned())
-    });
     let name = move || format!("{} alone", lab.read(|lab| lab.configuration_name(Configuration::Loaded(id))));
-    let found = move || object.with(|object| object.as_ref().is_some_and(|object| object.measured.is_ok()));
     let result = move || {
-        object.with(|object| match object.as_ref().map(|object| &object.measured) {
-            Some(Ok(found)) => vec![numbers(found)],
-            Some(Err(why)) => vec![problem(&why.to_string())],
-            None => Vec::new(),
+        lab.object_outcome(id, |object| match &object.measured {
+            Ok(found) => vec![numbers(found)],
+            Err(why) => vec![problem(&why.to_string())],
         })
+        .unwrap_or_default()
     };
+    let none = move || lab.object_outcome(id, |object| object.measured.is_err()).unwrap_or(true);
     let budget = move || {
-        let found = object.with(|object| object.as_ref().and_then(|object| object.measured.as_ref().ok().map(budget)));
-        found.into_iter().collect()
+        lab.object_outcome(id, |object| object.measured.iter().map(budget).collect()).unwrap_or_default()
     };
-    let steps = move || object.with(|object| object.as_ref().and_then(|object| steps(lab, object)).unwrap_or_default());
+    let steps = move || lab.object_outcome(id, |object| steps(lab, object)).flatten().unwrap_or_default();
     el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
         el("div")
-            .live_flag("hidden", move || !found())
+            .live_flag("hidden", none)
             .with(disclosure("details.numbers", el("summary").with("Where the uncertainty comes from"), budget))
             .with(working_view("this object", steps)),
     )

@@ -3,9 +3,10 @@
 //! `format` and `version` come first. Only the `Saved…` types know JSON; they become the real
 //! types through their checking constructors, so a hand-edited file cannot smuggle in readings
 //! that run backwards. Numbers are written in the shortest form that reads back to the same bits
-//! (serde_json with `float_roundtrip`), so a reopened lab gives identical results. The format is
+//! (see `number`), so a reopened lab gives identical results. The format is
 //! described in DEVELOPERS.md.
 
+mod number;
 mod open;
 mod save;
 mod saved;

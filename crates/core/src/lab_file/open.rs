@@ -1,5 +1,6 @@
 //! JSON → lab, through the checking constructors.
 
+use super::number::Number;
 use super::saved::{
     SavedApparatus, SavedKind, SavedLab, SavedMeasured, SavedPart, SavedProvenance, SavedReadings, SavedRun,
 };
@@ -12,6 +13,7 @@ use crate::readings::{FileProblem, ReadingKind, Readings, Series, parse};
 use crate::runs::Stretch;
 use core::num::NonZeroU32;
 use serde::Deserialize;
+use serde_json::value::RawValue;
 use std::collections::BTreeMap;
 
 /// A relative path that a lab file names, seen to stay beside it.
@@ -85,21 +87,23 @@ pub fn open(
     text: &str,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
 ) -> Result<Lab, LabFileError> {
+    /// Whatever stands there, unread: a wrong document may have anything.
     #[derive(Deserialize)]
-    struct Head {
-        #[serde(default)]
-        format: serde_json::Value,
-        #[serde(default)]
-        version: serde_json::Value,
+    struct Head<'a> {
+        #[serde(borrow, default)]
+        format: Option<&'a RawValue>,
+        #[serde(borrow, default)]
+        version: Option<&'a RawValue>,
     }
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     // The head alone first: a newer version may well not have the fields this one wants.
-    let head: Head = serde_json::from_str(text).map_err(|error| json_error(&error))?;
-    if head.format != FORMAT {
+    let head: Head<'_> = serde_json::from_str(text).map_err(|error| json_error(&error))?;
+    if head.format.is_none_or(|format| format.get() != format!("\"{FORMAT}\"")) {
         return Err(LabFileError::NotALab);
     }
-    if let Some(found) = head.version.as_u64().filter(|&found| found > u64::from(VERSION)) {
-        return Err(LabFileError::Newer { found: u32::try_from(found).unwrap_or(u32::MAX) });
+    let version = head.version.and_then(|version| version.get().parse::<u32>().ok());
+    if let Some(found) = version.filter(|&found| found > VERSION) {
+        return Err(LabFileError::Newer { found });
     }
     let saved: SavedLab = serde_json::from_str(text).map_err(|error| json_error(&error))?;
     if saved.version != VERSION {
@@ -143,7 +147,7 @@ fn apparatus(saved: &SavedApparatus) -> Result<ApparatusEntry, LabFileError> {
         gravity: measured(saved.gravity_m_per_s2, "apparatus.gravity_m_per_s2")?,
         spokes: saved.spokes.map(|spokes| counted(spokes, "apparatus.spokes")).transpose()?,
         travel_per_spoke: measured(saved.travel_per_spoke_m, "apparatus.travel_per_spoke_m")?,
-        mass_scale_uncertainty: Ratio(saved.mass_scale_relative_u),
+        mass_scale_uncertainty: Ratio(saved.mass_scale_relative_u.0),
     })
 }
 
@@ -163,7 +167,7 @@ fn measured<Q: Quantity>(
     place: &str,
 ) -> Result<Option<Measured<Q>>, LabFileError> {
     saved
-        .map(|saved| Measured::new(Q::from_si(saved.value), Q::from_si(saved.u)))
+        .map(|saved| Measured::new(Q::from_si(saved.value.0), Q::from_si(saved.u.0)))
         .transpose()
         .map_err(|problem| value(place, problem))
 }
@@ -212,7 +216,7 @@ fn run(
     let stretch = saved
         .stretch_s
         .map(|[from, to]| {
-            Stretch::new(Seconds(from), Seconds(to))
+            Stretch::new(Seconds(from.0), Seconds(to.0))
                 .ok_or_else(|| value(&format!("{place}.stretch_s"), "this must be two times in seconds"))
         })
         .transpose()?;
@@ -221,7 +225,7 @@ fn run(
         id: RunId(0),
         name: saved.name,
         configuration,
-        hanging_mass: saved.hanging_mass_kg.map(Kilograms),
+        hanging_mass: saved.hanging_mass_kg.map(|mass| Kilograms(mass.0)),
         stretch,
         readings: readings(saved.readings, &format!("{place}.readings"), read_file)?,
         source_file,
@@ -258,11 +262,11 @@ fn readings(
     }
     let kind =
         kind.ok_or_else(|| value(&format!("{place}.kind"), "say “gate-times”, “velocity” or “position”"))?;
-    let column = |name: &str, column: Option<Vec<f64>>| {
+    let column = |name: &str, column: Option<Vec<Number>>| {
         column.ok_or_else(|| value(&format!("{place}.{name}"), "this column of numbers is missing"))
     };
     let times = column("time_s", saved.time_s)?;
-    let same_length = |values: Vec<f64>, name: &str| {
+    let same_length = |values: Vec<Number>, name: &str| {
         if values.len() == times.len() {
             Ok(values)
         } else {
@@ -271,17 +275,17 @@ fn readings(
     };
     let readings = match kind {
         ReadingKind::GateTimes => {
-            Readings::from_gate_times(&times.iter().copied().map(Seconds).collect::<Vec<_>>())
+            Readings::from_gate_times(&times.iter().map(|time| Seconds(time.0)).collect::<Vec<_>>())
         }
         ReadingKind::Velocity => {
             let values =
                 same_length(column("velocity_m_per_s", saved.velocity_m_per_s)?, "velocity_m_per_s")?;
-            let pairs = times.iter().zip(values).map(|(&t, v)| (Seconds(t), MetersPerSecond(v))).collect();
+            let pairs = times.iter().zip(values).map(|(t, v)| (Seconds(t.0), MetersPerSecond(v.0))).collect();
             Series::new(pairs).map(Readings::Velocity)
         }
         ReadingKind::Position => {
             let values = same_length(column("position_m", saved.position_m)?, "position_m")?;
-            let pairs = times.iter().zip(values).map(|(&t, x)| (Seconds(t), Meters(x))).collect();
+            let pairs = times.iter().zip(values).map(|(t, x)| (Seconds(t.0), Meters(x.0))).collect();
             Series::new(pairs).map(Readings::Position)
         }
     };

@@ -1,5 +1,6 @@
 //! Lab → JSON.
 
+use super::number::{Number, OneLine};
 use super::saved::{
     SavedApparatus, SavedKind, SavedLab, SavedMeasured, SavedObject, SavedPart, SavedProvenance,
     SavedReadings, SavedRun,
@@ -9,6 +10,7 @@ use crate::lab::{Configuration, Lab, ObjectEntry, PartEntry, Provenance, RunEntr
 use crate::measured::Measured;
 use crate::quantity::Quantity;
 use crate::readings::{ReadingKind, Readings};
+use serde::Serialize;
 
 /// Writes a lab with all its readings.
 pub fn save(lab: &Lab) -> String {
@@ -28,14 +30,15 @@ pub fn save(lab: &Lab) -> String {
             gravity_m_per_s2: measured(apparatus.gravity.as_ref()),
             spokes: apparatus.spokes.map(core::num::NonZeroU32::get),
             travel_per_spoke_m: measured(apparatus.travel_per_spoke.as_ref()),
-            mass_scale_relative_u: apparatus.mass_scale_uncertainty.0,
+            mass_scale_relative_u: Number(apparatus.mass_scale_uncertainty.0),
         },
         objects: lab.objects().iter().map(object).collect(),
         runs: lab.runs().iter().map(run).collect(),
     };
-    // Plain data with finite numbers and text keys always serializes; an empty text would be
-    // refused on opening rather than read as a lab.
-    serde_json::to_string(&saved).unwrap_or_default()
+    let mut bytes = Vec::new();
+    // Plain data with text keys, written to memory: this cannot fail, and what is written is UTF-8.
+    let _ = saved.serialize(&mut serde_json::Serializer::with_formatter(&mut bytes, OneLine));
+    String::from_utf8(bytes).unwrap_or_default()
 }
 
 fn measured<Q: Quantity>(entry: Option<&Measured<Q>>) -> Option<SavedMeasured> {
@@ -63,15 +66,16 @@ fn run(run: &RunEntry) -> SavedRun {
             Configuration::EmptyTable => None,
             Configuration::Loaded(id) => Some(id.0),
         },
-        hanging_mass_kg: run.hanging_mass.map(|mass| mass.0),
-        stretch_s: run.stretch.map(|stretch| [stretch.from().0, stretch.to().0]),
+        hanging_mass_kg: run.hanging_mass.map(|mass| Number(mass.0)),
+        stretch_s: run.stretch.map(|stretch| [stretch.from().0, stretch.to().0].map(Number)),
         source_file: run.source_file.clone(),
         readings: readings(&run.readings),
     }
 }
 
 fn readings(readings: &Readings) -> SavedReadings {
-    let (times, values): (Vec<f64>, Vec<f64>) = readings.pairs().into_iter().unzip();
+    let numbers = |(time, value)| (Number(time), Number(value));
+    let (times, values): (Vec<Number>, Vec<Number>) = readings.pairs().into_iter().map(numbers).unzip();
     let columns = SavedReadings { time_s: Some(times), ..SavedReadings::default() };
     match readings.kind() {
         ReadingKind::GateTimes => SavedReadings { kind: Some(SavedKind::GateTimes), ..columns },

@@ -1,5 +1,6 @@
 //! The document as it stands in the file, field by field.
 
+use super::number::Number;
 use crate::measured::Measured;
 use crate::quantity::Quantity;
 use serde::{Deserialize, Serialize};
@@ -32,14 +33,14 @@ pub(super) enum SavedProvenance {
 /// A value with its standard uncertainty, in the SI unit its field names.
 #[derive(Serialize, Deserialize, Clone, Copy)]
 pub(super) struct SavedMeasured {
-    pub(super) value: f64,
+    pub(super) value: Number,
     #[serde(default)]
-    pub(super) u: f64,
+    pub(super) u: Number,
 }
 
 impl SavedMeasured {
     pub(super) fn of<Q: Quantity>(measured: &Measured<Q>) -> Self {
-        Self { value: measured.value().si(), u: measured.standard_uncertainty().si() }
+        Self { value: Number(measured.value().si()), u: Number(measured.standard_uncertainty().si()) }
     }
 }
 
@@ -51,7 +52,7 @@ pub(super) struct SavedApparatus {
     pub(super) spokes: Option<u32>,
     pub(super) travel_per_spoke_m: Option<SavedMeasured>,
     #[serde(default)]
-    pub(super) mass_scale_relative_u: f64,
+    pub(super) mass_scale_relative_u: Number,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -81,8 +82,8 @@ pub(super) struct SavedRun {
     pub(super) name: String,
     /// `null`: the empty table.
     pub(super) object: Option<u32>,
-    pub(super) hanging_mass_kg: Option<f64>,
-    pub(super) stretch_s: Option<[f64; 2]>,
+    pub(super) hanging_mass_kg: Option<Number>,
+    pub(super) stretch_s: Option<[Number; 2]>,
     pub(super) source_file: Option<String>,
     pub(super) readings: SavedReadings,
 }
@@ -106,9 +107,9 @@ pub(super) struct SavedReadings {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) file: Option<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub(super) time_s: Option<Vec<f64>>,
+    pub(super) time_s: Option<Vec<Number>>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub(super) velocity_m_per_s: Option<Vec<f64>>,
+    pub(super) velocity_m_per_s: Option<Vec<Number>>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub(super) position_m: Option<Vec<f64>>,
+    pub(super) position_m: Option<Vec<Number>>,
 }

@@ -94,7 +94,7 @@ fn split_unit(text: &str) -> (&str, Option<&str>) {
 }
 
 fn named(name: &str) -> Option<Meaning> {
-    let name = name.to_lowercase();
+    let name = name.to_ascii_lowercase();
     let starts = |words: &[&str]| words.iter().any(|word| name.starts_with(word));
     match name.as_str() {
         "t" => Some(Meaning::Time),
