@@ -1,6 +1,6 @@
 //! Building the page: `dist/`, ready for any static host, under any path.
 
-use std::fs;
+use std::fs::{self, File};
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::PathBuf;
 
@@ -42,6 +42,7 @@ pub(crate) fn build_if_changed() -> Outcome {
 /// Build it.
 pub(crate) fn build() -> Outcome {
     let tools = PageTools::ready()?;
+    let _one_at_a_time = wait_for_other_builds()?;
     let sources = sources()?;
     let note = note()?;
     println!("Building the page. First time: about 3 minutes; next time: seconds.");
@@ -52,7 +53,7 @@ pub(crate) fn build() -> Outcome {
             .without_env(&["NO_COLOR"])
             // Its backtraces bury the compiler's words.
             .env("RUST_BACKTRACE", "0")
-            .words("build --release --public-url ./ --log warn")
+            .words("build --release --public-url ./ --log error")
             .run()
     });
     // What a failed build leaves must not be published.
@@ -60,6 +61,18 @@ pub(crate) fn build() -> Outcome {
     built?;
     println!("The page is in dist/, built in {}.\n", in_words(took));
     project::write(&note, &sources)
+}
+
+/// Two builds at once would trip over each other in `dist/`, as with `serve` running while one tests.
+///
+/// The lock goes when the file it gives is dropped.
+fn wait_for_other_builds() -> Outcome<File> {
+    let file = File::create(project::target()?.join("page-build.lock")).or_say("cannot make a lock file")?;
+    if file.try_lock().is_err() {
+        println!("Waiting for another build of the page to end.");
+        file.lock().or_say("cannot wait for another build")?;
+    }
+    Ok(file)
 }
 
 /// Is the page in `dist/` made of the sources as they are?
