@@ -165,7 +165,6 @@ test('without a heading the kind is chosen by hand', async () => {
   const bare = { name: 'bare-50g.csv', mimeType: 'text/csv', buffer: Buffer.from(text) };
   await chooseFiles(page, bare);
   await page.getByRole('alert').filter({ hasText: 'the heading does not say' }).waitFor();
-  await page.getByLabel('Each file holds').selectOption({ index: 1 });
   const words = await page.getByLabel('Each file holds').evaluate((choice) => [...choice.options].map((option) => option.textContent));
   const velocity = words.findIndex((word) => /velocit/.test(word));
   await page.getByLabel('Each file holds').selectOption({ index: velocity });

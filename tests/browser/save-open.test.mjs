@@ -1,0 +1,217 @@
+// The lab as a file: saved, opened again, refused when broken, asked about before it is lost.
+
+import assert from 'node:assert/strict';
+import { readFile, readdir } from 'node:fs/promises';
+import { after, before, test } from 'node:test';
+import { fileURLToPath } from 'node:url';
+
+import { dist, launch } from './browser.mjs';
+import { chooseFiles, everythingShown, news, openExample, openLab, problem, ready, saveLab, station, stationState, visit } from './lab-page.mjs';
+import { serve } from './serve.mjs';
+
+const folder = new URL('../labs/twelve/', import.meta.url);
+const labFile = fileURLToPath(new URL('lab.json', folder));
+const runFiles = (await readdir(new URL('runs/', folder))).sort().map((name) => fileURLToPath(new URL(`runs/${name}`, folder)));
+const sample = new URL('../../web/samples/banding-wheel.json', import.meta.url);
+
+let browser, host;
+before(async () => {
+  browser = await launch();
+  host = await serve(dist);
+});
+after(async () => {
+  await browser?.close();
+  await host?.close();
+});
+
+/** A visit that ends without an error. */
+async function during(run) {
+  const { page, context, errors } = await visit(browser, host);
+  try {
+    await run(page);
+    assert.deepEqual(errors, []);
+  } finally {
+    await context.close();
+  }
+}
+
+const asFile = (name, text) => ({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
+
+const unsaved = (page) => page.getByText('not saved yet');
+
+/** Answers the next question of the page; gives what was asked, in a list that fills when it is. */
+function answer(page, accept) {
+  const asked = [];
+  page.once('dialog', async (dialog) => {
+    asked.push({ type: dialog.type(), message: dialog.message() });
+    await (accept ? dialog.accept() : dialog.dismiss());
+  });
+  return asked;
+}
+
+const titleField = (page) => page.getByLabel('Title of this lab');
+
+async function retitle(page, title) {
+  await titleField(page).fill(title);
+  await titleField(page).blur();
+}
+
+test('a saved lab shows the same to the letter once it is opened again, and saves as the same bytes', () =>
+  during(async (page) => {
+    await openExample(page);
+    // A change of its own, so that the example is not simply fetched again.
+    await page.getByLabel('drum radius R', { exact: true }).fill('25.013');
+    await retitle(page, 'Größe & <b>Maß</b>');
+    const saved = await saveLab(page);
+    assert.equal(saved.name, 'größe-b-maß-b.json');
+    const before = await everythingShown(page);
+    await page.reload();
+    await ready(page);
+    assert.ok(await stationState(page, 'Runs', 'none yet').isVisible(), 'a reloaded page is empty');
+    await openLab(page, asFile(saved.name, saved.text));
+    await news(page).filter({ hasText: '23 runs' }).waitFor();
+    const after = await everythingShown(page);
+    assert.ok(before.text.length > 5000, `${before.text.length} letters compared`);
+    assert.deepEqual(after, before);
+    const again = await saveLab(page);
+    assert.equal(again.text, saved.text);
+    assert.equal(again.name, saved.name);
+  }));
+
+test('the example lab survives opening and saving unchanged in what it means', () =>
+  during(async (page) => {
+    const original = JSON.parse(await readFile(sample, 'utf8'));
+    await openExample(page);
+    assert.deepEqual(JSON.parse((await saveLab(page)).text), original);
+  }));
+
+test('a lab file opens together with the readings files that it names', () =>
+  during(async (page) => {
+    await openLab(page, [...runFiles, labFile]);
+    await news(page).filter({ hasText: 'Opened “Twelve runs on the banding wheel”, 12 runs.' }).waitFor();
+    assert.ok(await stationState(page, 'Comparison', '1 of 1 compared').isVisible());
+    assert.ok(await page.getByRole('note').filter({ hasText: 'Simulated' }).isVisible());
+  }));
+
+test('a lab file without its readings files names the one that is missing and says what to do', () =>
+  during(async (page) => {
+    await openLab(page, labFile);
+    await problem(page).filter({ hasText: 'empty-015g.csv' }).waitFor();
+    const told = await problem(page).innerText();
+    assert.match(told, /missing/);
+    assert.match(told, /Choose it together with the lab file/);
+    assert.ok(await stationState(page, 'Runs', 'none yet').isVisible());
+    await openLab(page, [labFile, ...runFiles.slice(0, 7)]);
+    await problem(page).filter({ hasText: 'ring-080g.csv' }).waitFor();
+  }));
+
+for (const [what, breakIt, told] of [
+  ['cut in the middle', (text) => text.slice(0, 3000), [/line \d+, column \d+/, /Open a file that Whorl saved/]],
+  ['of another format', (text) => text.replace('"whorl-lab"', '"recipe"'), [/line 1, column 1/, /not a Whorl lab/, /Open a file that Whorl saved/]],
+  ['of a newer version', (text) => text.replace('"version": 1', '"version": 7'), [/newer Whorl \(version 7/, /Reload the page/]],
+  ['with a word for a number', (text) => text.replace('"spokes": 10', '"spokes": "ten"'), [/line \d+, column \d+/, /mend this place/]],
+  ['with an impossible number', (text) => text.replace('"u": 3e-05', '"u": -3e-05'), [/drum_radius_m/, /Mend this place/]],
+  ['that is no text', () => '\ufffd', [/line 1, column 1/]],
+]) {
+  test(`a lab file ${what} is refused with place and remedy, and the lab stays`, () =>
+    during(async (page) => {
+      await openLab(page, [labFile, ...runFiles]);
+      await stationState(page, 'Comparison', '1 of 1 compared').waitFor();
+      const before = await everythingShown(page);
+      const text = breakIt(await readFile(sample, 'utf8'));
+      await openLab(page, asFile('broken.json', text));
+      await problem(page).filter({ hasText: /\S/ }).waitFor();
+      const words = await problem(page).innerText();
+      for (const part of told) assert.match(words, part);
+      assert.deepEqual(await everythingShown(page), before);
+      assert.equal(await unsaved(page).isVisible(), false);
+    }));
+}
+
+test('the message about a broken lab file names it, as the one about a readings file does', () =>
+  during(async (page) => {
+    await openLab(page, asFile('broken.json', (await readFile(sample, 'utf8')).slice(0, 3000)));
+    await problem(page).filter({ hasText: /^broken\.json, line \d+, column \d+: / }).waitFor({ timeout: 3000 });
+  }));
+
+test('readings files alone are not a lab, and two labs are one too many', () =>
+  during(async (page) => {
+    await openLab(page, runFiles.slice(0, 2));
+    await problem(page).filter({ hasText: 'None of these files is a lab' }).waitFor();
+    await openLab(page, [labFile, fileURLToPath(sample)]);
+    await problem(page).filter({ hasText: 'one lab at a time' }).waitFor();
+  }));
+
+test('what is not saved is marked, until it is', () =>
+  during(async (page) => {
+    assert.equal(await unsaved(page).isVisible(), false);
+    await openExample(page);
+    assert.equal(await unsaved(page).isVisible(), false);
+    await page.getByLabel('string diameter d', { exact: true }).fill('1.1');
+    assert.ok(await unsaved(page).isVisible());
+    await saveLab(page);
+    assert.equal(await unsaved(page).isVisible(), false);
+    await retitle(page, 'Another title');
+    assert.ok(await unsaved(page).isVisible());
+  }));
+
+test('leaving with something unsaved asks first, and not without', async () => {
+  const { page, context } = await visit(browser, host);
+  await openExample(page);
+  const quiet = answer(page, true);
+  await page.reload();
+  await ready(page);
+  assert.deepEqual(quiet, []);
+
+  page.removeAllListeners('dialog');
+  await page.getByLabel('string diameter d', { exact: true }).click();
+  await page.keyboard.type('1.1');
+  const asked = answer(page, true);
+  await page.reload();
+  await ready(page);
+  assert.deepEqual(asked.map((question) => question.type), ['beforeunload']);
+  await context.close();
+});
+
+for (const [action, start] of [
+  ['New lab', (page) => page.getByRole('button', { name: 'New lab' }).click()],
+  ['the example', (page) => page.getByRole('button', { name: 'Open the example lab' }).click()],
+  ['another lab', (page) => openLab(page, [labFile, ...runFiles])],
+]) {
+  test(`${action} asks before it replaces what is not saved`, () =>
+    during(async (page) => {
+      await retitle(page, 'Mine');
+      const refused = answer(page, false);
+      await start(page);
+      await page.waitForTimeout(300);
+      assert.deepEqual(refused.map((question) => question.type), ['confirm']);
+      assert.match(refused[0].message, /not saved/);
+      assert.equal(await titleField(page).inputValue(), 'Mine');
+
+      const accepted = answer(page, true);
+      await start(page);
+      await page.waitForFunction(() => document.querySelector('.lab-title input').value !== 'Mine');
+      assert.equal(accepted.length, 1);
+      assert.equal(await unsaved(page).isVisible(), false);
+    }));
+}
+
+test('New lab empties everything', () =>
+  during(async (page) => {
+    const empty = await everythingShown(page);
+    await page.reload();
+    await ready(page);
+    await openExample(page);
+    await page.getByRole('button', { name: 'New lab' }).click();
+    await stationState(page, 'Runs', 'none yet').waitFor();
+    assert.deepEqual(await everythingShown(page), empty);
+    assert.ok(await station(page, 'Runs').getByText('No runs yet').isVisible());
+  }));
+
+test('the same file can be added twice in a row', () =>
+  during(async (page) => {
+    await chooseFiles(page, runFiles[1]);
+    await stationState(page, 'Runs', '1 run').waitFor();
+    await chooseFiles(page, runFiles[1]);
+    await stationState(page, 'Runs', '2 runs').waitFor();
+  }));

@@ -1,0 +1,181 @@
+// The program stops: a plain panel says so, and the lab is not lost.
+//
+// The program is stopped by a browser that all at once makes no more elements; what has to be built
+// next is then a panic.
+
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+
+import { dist, launch } from './browser.mjs';
+import { everythingShown, news, openExample, ready, saveLab, station, stationState, textOf, visit } from './lab-page.mjs';
+import { serve } from './serve.mjs';
+
+let browser, host;
+before(async () => {
+  browser = await launch();
+  host = await serve(dist);
+});
+after(async () => {
+  await browser?.close();
+  await host?.close();
+});
+
+/** The rescue copy is renewed once typing has rested for 0.4 s. */
+const RESTED = 1000;
+
+/** Opens the example, changes it, and gives the lab as it would be saved. */
+async function changedExample(page) {
+  await openExample(page);
+  await page.getByLabel('drum radius R', { exact: true }).fill('25.02');
+  const { text } = await saveLab(page);
+  await page.waitForTimeout(RESTED);
+  return text;
+}
+
+/** Stops the program. */
+async function stop(page) {
+  await page.evaluate(() => {
+    Document.prototype.createElement = () => {
+      throw new TypeError('no more elements');
+    };
+  });
+  await page.getByRole('button', { name: 'Next run' }).click();
+}
+
+const panel = (page) => page.getByRole('alertdialog', { name: 'Whorl has stopped' });
+
+const rescueLink = (page) => panel(page).getByRole('link', { name: 'Download a rescue copy of your lab' });
+
+const offer = (page) => page.getByRole('alert').filter({ hasText: 'Your lab was kept' });
+
+async function download(page, link) {
+  const [file] = await Promise.all([page.waitForEvent('download'), link.click()]);
+  return { name: file.suggestedFilename(), text: await textOf(file) };
+}
+
+/** After the program has stopped nothing can ask about unsaved work, or should. */
+async function reload(page) {
+  page.on('dialog', (dialog) => dialog.accept());
+  await panel(page).getByRole('link', { name: 'Reload the page' }).click();
+  await ready(page);
+}
+
+test('the panel shows, can be used by keyboard, and gives the lab as it was', async () => {
+  const { page, context } = await visit(browser, host);
+  const lab = await changedExample(page);
+  assert.equal(await panel(page).isVisible(), false);
+  await stop(page);
+  await panel(page).waitFor();
+  assert.match(await panel(page).innerText(), /Nothing more will update until you reload/);
+
+  // It covers what no longer works.
+  const box = await panel(page).boundingBox();
+  const size = page.viewportSize();
+  assert.ok(box.width >= size.width - 20 && box.height >= size.height - 1, JSON.stringify(box));
+
+  for (const link of [rescueLink(page), panel(page).getByRole('link', { name: 'Reload the page' })]) {
+    await link.focus();
+    assert.ok(await link.evaluate((element) => element === document.activeElement));
+  }
+  const rescued = await download(page, rescueLink(page));
+  assert.equal(rescued.text, lab);
+  assert.match(rescued.name, /\.json$/);
+  await context.close();
+});
+
+test('the panel is where the keyboard is', async () => {
+  const { page, context } = await visit(browser, host);
+  await changedExample(page);
+  await stop(page);
+  await panel(page).waitFor();
+  await page.keyboard.press('Tab');
+  const inside = () => page.evaluate(() => document.getElementById('stopped').contains(document.activeElement));
+  assert.ok(await inside(), 'one Tab leads into the panel');
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Tab');
+  assert.ok(await inside(), 'Tab does not lead behind the panel');
+  await context.close();
+});
+
+test('after a reload the rescue copy is offered, and opening it restores the lab', async () => {
+  const { page, context } = await visit(browser, host);
+  await changedExample(page);
+  const before = await everythingShown(page);
+  await stop(page);
+  await panel(page).waitFor();
+  await reload(page);
+  assert.ok(await offer(page).isVisible());
+  await offer(page).getByRole('button', { name: 'Open the rescue copy' }).click();
+  await news(page).filter({ hasText: '23 runs' }).waitFor();
+  assert.deepEqual(await everythingShown(page), before);
+  assert.equal(await offer(page).isVisible(), false);
+  // It is in no file yet: the copy is gone, and only this page has it.
+  assert.ok(await page.getByText('not saved yet').isVisible(), 'a rescued lab counts as not saved');
+  await context.close();
+});
+
+test('a rescue copy that was not opened is offered again', async () => {
+  const { page, context } = await visit(browser, host);
+  await changedExample(page);
+  await stop(page);
+  await panel(page).waitFor();
+  await reload(page);
+  await page.reload();
+  await ready(page);
+  assert.ok(await offer(page).isVisible());
+  await context.close();
+});
+
+test('a rescue copy that is discarded is gone', async () => {
+  const { page, context } = await visit(browser, host);
+  await changedExample(page);
+  await stop(page);
+  await panel(page).waitFor();
+  await reload(page);
+  await offer(page).getByRole('button', { name: 'Discard it' }).click();
+  assert.equal(await offer(page).isVisible(), false);
+  assert.ok(await stationState(page, 'Runs', 'none yet').isVisible());
+  await page.reload();
+  await ready(page);
+  assert.equal(await offer(page).isVisible(), false);
+  await context.close();
+});
+
+test('a page that stops with nothing entered offers no copy', async () => {
+  const { page, context } = await visit(browser, host);
+  await page.waitForTimeout(RESTED);
+  await page.evaluate(() => {
+    Document.prototype.createElement = () => {
+      throw new TypeError('no more elements');
+    };
+  });
+  await page.getByLabel('Another object').fill('ring');
+  await page.getByRole('button', { name: 'Add object' }).click();
+  await panel(page).waitFor();
+  assert.equal(await rescueLink(page).isVisible(), false);
+  await reload(page);
+  assert.equal(await offer(page).isVisible(), false);
+  await context.close();
+});
+
+for (const [what, breakStorage] of [
+  ['that throws', () => Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('denied', 'SecurityError'); } })],
+  ['that is none', () => Object.defineProperty(window, 'localStorage', { get: () => null })],
+  ['that is full', () => { Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }; }],
+]) {
+  test(`with a storage ${what} the page works, and the panel still gives the lab`, async () => {
+    const context = await browser.newContext();
+    await context.addInitScript(breakStorage);
+    const page = await context.newPage();
+    await page.goto(host.url);
+    await ready(page);
+    assert.ok(await station(page, 'Apparatus').isVisible());
+    const lab = await changedExample(page);
+    await stop(page);
+    await panel(page).waitFor();
+    assert.equal((await download(page, rescueLink(page))).text, lab);
+    await reload(page);
+    assert.equal(await offer(page).isVisible(), false);
+    await context.close();
+  });
+}
