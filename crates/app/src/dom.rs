@@ -184,7 +184,11 @@ impl El {
     }
 
     /// One child per key, in the order of the keys; a child stays as it is while its key is there.
-    pub(crate) fn each(self, keys: impl Fn() -> Vec<u32> + 'static, make: impl Fn(u32) -> El + 'static) -> Self {
+    pub(crate) fn each(
+        self,
+        keys: impl Fn() -> Vec<u32> + 'static,
+        make: impl Fn(u32) -> El + 'static,
+    ) -> Self {
         self.each_boxed(Box::new(keys), Box::new(make))
     }
 

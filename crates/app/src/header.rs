@@ -1,11 +1,10 @@
 //! Title, and the lab as a file: example, save, open, new.
 
-use crate::browser::{download, files, sample, stopped};
+use crate::browser::{download, files, later, sample, stopped};
 use crate::controls::unique_id;
 use crate::dom::{El, el};
 use crate::state::LabState;
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use wasm_bindgen::JsCast;
 use whorl_core::lab::Lab;
 use whorl_core::lab_file;
@@ -16,35 +15,38 @@ const LARGEST_LAB: usize = 4 * MAX_BYTES;
 
 /// The head of the page.
 pub(crate) fn header(lab: LabState) -> El {
-    let news = RwSignal::new(News::default());
+    let news = News { done: RwSignal::new(String::new()), problem: RwSignal::new(String::new()) };
     el("header.page-head")
         .with(brand())
         .with(title(lab))
         .with(actions(lab, news))
-        .with(el("div.news").attr("role", "status").live_text(move || news.with(|news| news.done.clone())))
-        .with(el("div.news.problem-line").attr("role", "alert").live_text(move || news.with(|news| news.problem.clone())))
+        .with(el("div.news").attr("role", "status").live_text(move || news.done.get()))
+        .with(el("div.news.problem-line").attr("role", "alert").live_text(move || news.problem.get()))
         .with(rescue(lab, news))
 }
 
 /// What the last file action came to; one of the two is empty.
-#[derive(Default)]
+#[derive(Clone, Copy)]
 struct News {
-    done: String,
-    problem: String,
+    done: RwSignal<String>,
+    problem: RwSignal<String>,
 }
 
 impl News {
-    fn done(text: String) -> Self {
-        Self { done: text, ..Self::default() }
+    fn done(self, text: String) {
+        self.done.set(text);
+        self.problem.set(String::new());
     }
 
-    fn problem(text: String) -> Self {
-        Self { problem: text, ..Self::default() }
+    fn problem(self, text: String) {
+        self.done.set(String::new());
+        self.problem.set(text);
     }
 }
 
 fn brand() -> El {
-    let mark = el("img").attr("src", "icons/whorl.svg").attr("alt", "").attr("width", "44").attr("height", "44");
+    let mark =
+        el("img").attr("src", "icons/whorl.svg").attr("alt", "").attr("width", "44").attr("height", "44");
     let tagline = el("span.tagline").with("Moments of inertia from a falling mass");
     el("div.brand").with(mark).with(el("h1").with("Whorl ").with(tagline))
 }
@@ -62,18 +64,20 @@ fn title(lab: LabState) -> El {
                 .live_value(move || lab.read(|lab| lab.title.clone()))
                 .on_text("change", move |text| lab.set_title(text)),
         )
-        .with(el("span.unsaved").attr("role", "status").live_text(move || {
-            if lab.unsaved() { "not saved yet".to_owned() } else { String::new() }
-        }))
+        .with(
+            el("span.unsaved")
+                .attr("role", "status")
+                .live_text(move || if lab.unsaved() { "not saved yet".to_owned() } else { String::new() }),
+        )
 }
 
-fn actions(lab: LabState, news: RwSignal<News>) -> El {
+fn actions(lab: LabState, news: News) -> El {
     let example = move || {
         if replace_allowed(lab) {
-            spawn_local(async move {
+            later(async move {
                 match sample::fetch().await {
                     Ok(text) => open_text(lab, news, &text, &[]),
-                    Err(problem) => news.set(News::problem(problem)),
+                    Err(problem) => news.problem(problem),
                 }
             });
         }
@@ -83,17 +87,18 @@ fn actions(lab: LabState, news: RwSignal<News>) -> El {
         match download::save(&text, &name, "application/json") {
             Some(()) => {
                 lab.saved();
-                news.set(News::done(format!("Saved as “{name}”.")));
+                news.done(format!("Saved as “{name}”."));
             }
-            None => news.set(News::problem(
-                "The browser refused to save the file. Allow downloads for this page and try again.".to_owned(),
-            )),
+            None => news.problem(
+                "The browser refused to save the file. Allow downloads for this page and try again."
+                    .to_owned(),
+            ),
         }
     };
     let start_anew = move || {
         if replace_allowed(lab) {
             lab.open(Lab::default());
-            news.set(News::default());
+            news.done(String::new());
         }
     };
     let button = |words: &str| el("button").attr("type", "button").with(words);
@@ -102,7 +107,9 @@ fn actions(lab: LabState, news: RwSignal<News>) -> El {
         .attr("aria-label", "This lab as a file")
         .with(button("Open the example lab").attr("class", "main").on_click(example))
         .with(button("Save lab").on_click(save))
-        .with(file_picker("Open lab…", "", ".json,.csv,.txt,application/json", move |list| open_files(lab, news, list)))
+        .with(file_picker("Open lab…", "", ".json,.csv,.txt,application/json", move |list| {
+            open_files(lab, news, list)
+        }))
         .with(button("New lab").on_click(start_anew))
 }
 
@@ -136,32 +143,32 @@ fn replace_allowed(lab: LabState) -> bool {
     !untrack(|| lab.unsaved()) || window().confirm_with_message(question).unwrap_or(true)
 }
 
-fn open_files(lab: LabState, news: RwSignal<News>, list: Vec<web_sys::File>) {
+fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
     if list.is_empty() || !replace_allowed(lab) {
         return;
     }
-    spawn_local(async move {
+    later(async move {
         let picked = files::read_all(list, LARGEST_LAB).await;
         match lab_text(&picked) {
             Ok(text) => open_text(lab, news, &text, &picked),
-            Err(problem) => news.set(News::problem(problem)),
+            Err(problem) => news.problem(problem),
         }
     });
 }
 
-fn open_text(lab: LabState, news: RwSignal<News>, text: &str, others: &[files::PickedFile]) {
+fn open_text(lab: LabState, news: News, text: &str, others: &[files::PickedFile]) {
     match open(text, others) {
         Ok(opened) => {
             let title = if opened.title.is_empty() { "untitled lab" } else { &opened.title };
-            news.set(News::done(format!("Opened “{title}”, {} runs.", opened.runs().len())));
+            news.done(format!("Opened “{title}”, {} runs.", opened.runs().len()));
             lab.open(opened);
         }
-        Err(problem) => news.set(News::problem(problem)),
+        Err(problem) => news.problem(problem),
     }
 }
 
 /// Offers the copy that a page left behind when it stopped.
-fn rescue(lab: LabState, news: RwSignal<News>) -> El {
+fn rescue(lab: LabState, news: News) -> El {
     let copy = RwSignal::new(stopped::left_behind().unwrap_or_default());
     let done = move || {
         stopped::forget();
@@ -181,8 +188,11 @@ fn rescue(lab: LabState, news: RwSignal<News>) -> El {
 
 /// A file name from the lab's title: letters and digits, dashes for the rest.
 fn file_name(lab: &Lab) -> String {
-    let plain: String =
-        lab.title.chars().map(|c| if c.is_ascii_alphanumeric() || !c.is_ascii() { c.to_ascii_lowercase() } else { '-' }).collect();
+    let plain: String = lab
+        .title
+        .chars()
+        .map(|c| if c.is_ascii_alphanumeric() || !c.is_ascii() { c.to_ascii_lowercase() } else { '-' })
+        .collect();
     let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
     if words.is_empty() { "whorl-lab.json".to_owned() } else { format!("{}.json", words.join("-")) }
 }
@@ -193,7 +203,10 @@ fn lab_text(picked: &[files::PickedFile]) -> Result<String, String> {
     let file = match (labs.next(), labs.next(), picked) {
         (Some(file), None, _) | (None, None, [file]) => file,
         (None, ..) => {
-            return Err("None of these files is a lab (.json). Readings files are added at the station “Runs”.".to_owned());
+            return Err(
+                "None of these files is a lab (.json). Readings files are added at the station “Runs”."
+                    .to_owned(),
+            );
         }
         (Some(_), Some(_), _) => {
             return Err("More than one lab file was picked. Open one lab at a time.".to_owned());

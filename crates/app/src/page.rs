@@ -20,7 +20,7 @@ pub(crate) fn open() {
     let owner = Owner::new();
     owner.set();
     let lab = LabState::new();
-    provide_context(theme::palette());
+    provide_context(theme::Theme::of_device());
     unload::guard(lab);
     keep_rescue_copy(lab);
 
@@ -53,24 +53,18 @@ fn notebook(lab: LabState) -> El {
             ]
         })
     };
-    el("main")
-        .attr("id", "notebook")
-        .with(simulated_mark(lab))
-        .with(path(lab))
-        .with(el("div").live(stations))
+    el("main").attr("id", "notebook").with(simulated_mark(lab)).with(path(lab)).with(el("div").live(stations))
 }
 
 fn path(lab: LabState) -> El {
     let entry = |station: Station| {
-        el("li")
-            .live_class("done", move || station.state(lab).done)
-            .with(
-                el("a")
-                    .attr("href", &format!("#{}", station.id))
-                    .with(el("span.name").with(station.name))
-                    .with(" ")
-                    .with(el("span.state").live_text(move || station.state(lab).words)),
-            )
+        el("li").live_class("done", move || station.state(lab).done).with(
+            el("a")
+                .attr("href", &format!("#{}", station.id))
+                .with(el("span.name").with(station.name))
+                .with(" ")
+                .with(el("span.state").live_text(move || station.state(lab).words)),
+        )
     };
     el("nav.path")
         .attr("aria-label", "Stations of the lab")
@@ -94,7 +88,9 @@ fn keep_rescue_copy(lab: LabState) {
             earlier.clear();
         }
         let renew = move || {
-            stopped::keep_ready(lab.read_once(|lab| if lab.is_blank() { String::new() } else { lab_file::save(lab) }));
+            stopped::keep_ready(
+                lab.read_once(|lab| if lab.is_blank() { String::new() } else { lab_file::save(lab) }),
+            );
         };
         pending.set_value(set_timeout_with_handle(renew, RESCUE_DELAY).ok());
     });

@@ -2,7 +2,9 @@
 
 use leptos::prelude::*;
 use std::num::NonZeroU32;
-use whorl_core::analysis::{LineOutcome, ObjectOutcome, RunOutcome, line_outcomes, object_outcomes, run_outcome};
+use whorl_core::analysis::{
+    LineOutcome, ObjectOutcome, RunOutcome, line_outcomes, object_outcomes, run_outcome,
+};
 use whorl_core::apparatus::{Apparatus, ApparatusError};
 use whorl_core::bodies::Shape;
 use whorl_core::lab::{
@@ -38,15 +40,19 @@ impl LabState {
         let apparatus = Memo::new(move |_| lab.with(|lab| lab.apparatus.check()));
         let runs = Memo::new(move |_| {
             apparatus.with(|apparatus| {
-                lab.with(|lab| lab.runs().iter().map(|run| run_outcome(lab, run, apparatus)).collect::<Vec<_>>())
+                lab.with(|lab| {
+                    lab.runs().iter().map(|run| run_outcome(lab, run, apparatus)).collect::<Vec<_>>()
+                })
             })
         });
         let lines = Memo::new(move |_| {
             apparatus.with(|apparatus| lab.with(|lab| runs.with(|runs| line_outcomes(lab, apparatus, runs))))
         });
-        let run_keys = Memo::new(move |_| lab.with(|lab| lab.runs().iter().map(|run| run.id.0).collect::<Vec<_>>()));
-        let object_keys =
-            Memo::new(move |_| lab.with(|lab| lab.objects().iter().map(|object| object.id.0).collect::<Vec<_>>()));
+        let run_keys =
+            Memo::new(move |_| lab.with(|lab| lab.runs().iter().map(|run| run.id.0).collect::<Vec<_>>()));
+        let object_keys = Memo::new(move |_| {
+            lab.with(|lab| lab.objects().iter().map(|object| object.id.0).collect::<Vec<_>>())
+        });
         let objects = Memo::new(move |_| lab.with(|lab| lines.with(|lines| object_outcomes(lab, lines))));
         Self {
             lab,
@@ -87,7 +93,11 @@ impl LabState {
     }
 
     /// Reads what one object gives; `None` once it is gone.
-    pub(crate) fn object_outcome<T>(self, id: ObjectId, reader: impl FnOnce(&ObjectOutcome) -> T) -> Option<T> {
+    pub(crate) fn object_outcome<T>(
+        self,
+        id: ObjectId,
+        reader: impl FnOnce(&ObjectOutcome) -> T,
+    ) -> Option<T> {
         self.objects.with(|objects| objects.iter().find(|object| object.id == id).map(reader))
     }
 
@@ -228,4 +238,3 @@ impl LabState {
         });
     }
 }
-

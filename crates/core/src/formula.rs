@@ -206,7 +206,12 @@ impl Formula {
 impl core::fmt::Display for Symbol {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         f.write_str(self.letter)?;
-        if self.subscript.is_empty() { Ok(()) } else { write!(f, "_{}", self.subscript) }
+        match self.subscript {
+            "" => Ok(()),
+            "1" => f.write_str("₁"),
+            "2" => f.write_str("₂"),
+            words => write!(f, "_{words}"),
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! Building the page: `dist/`, ready for any static host, under any path.
 
+use std::env;
 use std::fs::{self, File};
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::PathBuf;
@@ -53,6 +54,7 @@ pub(crate) fn build() -> Outcome {
             .without_env(&["NO_COLOR"])
             // Its backtraces bury the compiler's words.
             .env("RUST_BACKTRACE", "0")
+            .env("CARGO_ENCODED_RUSTFLAGS", without_machine_paths())
             .words("build --release --public-url ./ --log error")
             .run()
     });
@@ -61,6 +63,20 @@ pub(crate) fn build() -> Outcome {
     built?;
     println!("The page is in dist/, built in {}.\n", in_words(took));
     project::write(&note, &sources)
+}
+
+/// Compiler flags that keep this machine's folders out of the page's panic messages.
+///
+/// Cargo's encoding: flags with a unit separator between them, since folders may contain spaces.
+fn without_machine_paths() -> String {
+    let home = |name: &str| env::var_os(name).map(PathBuf::from);
+    let cargo = home("CARGO_HOME").or_else(|| home("HOME").map(|home| home.join(".cargo")));
+    let registry = cargo.map(|cargo| cargo.join("registry").join("src"));
+    let folders = registry.into_iter().chain([project::root()]);
+    folders
+        .map(|folder| format!("--remap-path-prefix={}=", folder.display()))
+        .collect::<Vec<_>>()
+        .join("\u{1f}")
 }
 
 /// Two builds at once would trip over each other in `dist/`, as with `serve` running while one tests.

@@ -30,7 +30,9 @@ pub(crate) async fn read_all(files: Vec<File>, limit: usize) -> Vec<PickedFile> 
         } else {
             match JsFuture::from(file.array_buffer()).await {
                 Ok(buffer) => Ok(js_sys::Uint8Array::new(&buffer).to_vec()),
-                Err(_) => Err("the browser could not read this file; is it still there? Pick it again".to_owned()),
+                Err(_) => {
+                    Err("the browser could not read this file; is it still there? Pick it again".to_owned())
+                }
             }
         };
         picked.push(PickedFile { name, bytes });

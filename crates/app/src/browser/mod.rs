@@ -6,3 +6,11 @@ pub(crate) mod sample;
 pub(crate) mod stopped;
 pub(crate) mod theme;
 pub(crate) mod unload;
+
+use std::pin::Pin;
+
+/// Does `work` when the browser gets to it. Boxed, so that the page carries one copy of the machinery.
+pub(crate) fn later(work: impl Future<Output = ()> + 'static) {
+    let work: Pin<Box<dyn Future<Output = ()>>> = Box::pin(work);
+    leptos::task::spawn_local(work);
+}

@@ -9,7 +9,9 @@ const ADDRESS: &str = "samples/banding-wheel.json";
 ///
 /// The error is a message for the user.
 pub(crate) async fn fetch() -> Result<String, String> {
-    let failed = |reason: String| format!("The example lab could not be fetched ({reason}). Check the connection and try again.");
+    let failed = |reason: String| {
+        format!("The example lab could not be fetched ({reason}). Check the connection and try again.")
+    };
     let window = web_sys::window().ok_or_else(|| failed("no window".to_owned()))?;
     let response = JsFuture::from(window.fetch_with_str(ADDRESS))
         .await

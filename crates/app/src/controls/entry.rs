@@ -28,8 +28,8 @@ pub(crate) struct Entry<'a> {
     pub(crate) unit: EntryUnit,
     /// Smallest number taken, in SI units.
     pub(crate) least: f64,
-    /// Where what is wrong goes.
-    pub(crate) problem: RwSignal<Option<String>>,
+    /// Where what is wrong goes; empty when nothing is.
+    pub(crate) problem: RwSignal<String>,
     /// Id of the element that shows the problem.
     pub(crate) described_by: &'a str,
 }
@@ -59,16 +59,17 @@ fn build(entry: &Entry<'_>, value: Box<dyn Fn() -> Option<f64>>, on_change: Box<
             && !same
         {
             text.set(typed::write(value, unit));
-            problem.set(None);
+            problem.set(String::new());
         }
     });
     let hear = move |entered: String| {
-        let parsed = typed::parse(&entered, unit).map_err(|error| error.to_string()).and_then(|number| match number {
-            Some(number) if number < least => Err(format!("enter {} or more", typed::write(least, unit))),
-            other => Ok(other),
-        });
+        let parsed =
+            typed::parse(&entered, unit).map_err(|error| error.to_string()).and_then(|number| match number {
+                Some(number) if number < least => Err(format!("enter {} or more", typed::write(least, unit))),
+                other => Ok(other),
+            });
         text.set(entered);
-        problem.set(parsed.as_ref().err().cloned());
+        problem.set(parsed.as_ref().err().cloned().unwrap_or_default());
         on_change(parsed.ok().flatten());
     };
     let input = el("input.number")
@@ -78,7 +79,7 @@ fn build(entry: &Entry<'_>, value: Box<dyn Fn() -> Option<f64>>, on_change: Box<
         .attr("autocomplete", "off")
         .attr("spellcheck", "false")
         .attr("aria-describedby", described_by)
-        .live_attr("aria-invalid", move || problem.with(Option::is_some).then(|| "true".to_owned()))
+        .live_attr("aria-invalid", move || (!problem.with(String::is_empty)).then(|| "true".to_owned()))
         .live_value(move || text.get())
         .on_text("input", hear);
     if name.is_empty() { input } else { input.attr("aria-label", name) }

@@ -3,6 +3,7 @@
 use super::stretch_drag::{self, Dragged};
 use super::unique_id;
 use super::working_view::disclosure;
+use crate::browser::theme::Theme;
 use crate::dom::{El, el, watch};
 use leptos::prelude::*;
 use plotters::prelude::IntoDrawingArea;
@@ -33,10 +34,11 @@ pub(crate) fn figure_view(
 }
 
 fn build(height: u32, dragged: Option<Dragged>, figure: Box<dyn Fn() -> Option<Figure> + Send + Sync>) -> El {
-    let palette = expect_context::<RwSignal<Palette>>();
+    let theme = expect_context::<Theme>();
     let figure = Memo::new(move |_| figure());
     let summary_id = unique_id("summary");
-    let name = move || figure.with(|figure| figure.as_ref().map(|figure| figure.name.clone()).unwrap_or_default());
+    let name =
+        move || figure.with(|figure| figure.as_ref().map(|figure| figure.name.clone()).unwrap_or_default());
     let canvas = el("canvas")
         .attr("role", "img")
         .attr("aria-describedby", &summary_id)
@@ -49,13 +51,17 @@ fn build(height: u32, dragged: Option<Dragged>, figure: Box<dyn Fn() -> Option<F
         None => canvas,
     };
 
-    let width = RwSignal::new(0.0_f64);
+    let width = RwSignal::new(None::<f64>);
     watch_width(frame.node(), width);
     watch(move || {
-        let css_width = width.get();
-        let (Some(canvas), true) = (canvas.node_as::<HtmlCanvasElement>(), css_width >= 1.0) else { return };
+        let css_width = width.get().filter(|&width| width >= 1.0);
+        let (Some(canvas), Some(css_width)) = (canvas.node_as::<HtmlCanvasElement>(), css_width) else {
+            return;
+        };
         let drawn = figure.with(|figure| {
-            figure.as_ref().and_then(|figure| paint(canvas, figure, css_width, f64::from(height), palette.get()))
+            figure
+                .as_ref()
+                .and_then(|figure| paint(canvas, figure, css_width, f64::from(height), theme.palette()))
         });
         if let Ok(mut map) = map.try_borrow_mut() {
             *map = drawn;
@@ -66,13 +72,15 @@ fn build(height: u32, dragged: Option<Dragged>, figure: Box<dyn Fn() -> Option<F
         .live_flag("hidden", move || figure.with(Option::is_none))
         .with(frame)
         .with(
-            el("figcaption")
+            el("figcaption.visually-hidden")
                 .attr("id", &summary_id)
                 .live_text(move || figure.with(|figure| figure.as_ref().map(summary).unwrap_or_default())),
         )
-        .with(disclosure("details.numbers", el("summary").with("The numbers in this chart"), move || {
-            figure.with(|figure| figure.as_ref().map(figure_table).unwrap_or_default())
-        }))
+        .with(disclosure(
+            "details.numbers",
+            el("summary").with("This chart in words and numbers"),
+            move || figure.with(|figure| figure.as_ref().map(in_words_and_numbers).unwrap_or_default()),
+        ))
 }
 
 fn set_height(frame: &El, height: u32) {
@@ -99,11 +107,11 @@ fn paint(
 }
 
 /// Keeps `width` at the frame's width in CSS pixels for as long as the frame stands.
-fn watch_width(frame: &Element, width: RwSignal<f64>) {
+fn watch_width(frame: &Element, width: RwSignal<Option<f64>>) {
     let measured = frame.clone();
     let measure = Closure::<dyn Fn()>::new(move || {
         // Told even when it stays: zooming may keep the width and change the resolution.
-        let _ = width.try_set(f64::from(measured.client_width()));
+        let _ = width.try_set(Some(f64::from(measured.client_width())));
     });
     if let Ok(observer) = web_sys::ResizeObserver::new(measure.as_ref().unchecked_ref()) {
         observer.observe(frame);
@@ -114,7 +122,7 @@ fn watch_width(frame: &Element, width: RwSignal<f64>) {
     }
 }
 
-fn figure_table(figure: &Figure) -> Vec<El> {
+fn in_words_and_numbers(figure: &Figure) -> Vec<El> {
     let table = table(figure, TABLE_ROWS);
     let note = table.note();
     let head = table.columns.iter().map(|column| el("th").attr("scope", "col").with(column.as_str()));
@@ -130,7 +138,7 @@ fn figure_table(figure: &Figure) -> Vec<El> {
         .attr("role", "region")
         .attr("aria-label", &format!("Table: {}", table.caption))
         .with(body);
-    let mut content = vec![scrolled];
+    let mut content = vec![el("p.aside").with(summary(figure)), scrolled];
     content.extend(note.map(|note| el("p.hint").with(note)));
     content
 }

@@ -39,18 +39,24 @@ fn build(label: Label, value: Rc<dyn Fn() -> Option<Pair>>, on_change: Rc<dyn Fn
     let start = untrack(|| value());
     let number = RwSignal::new(start.map(|pair| pair.0));
     let uncertainty = RwSignal::new(start.map(|pair| pair.1));
-    let (number_problem, uncertainty_problem) = (RwSignal::new(None), RwSignal::new(None));
+    let (number_problem, uncertainty_problem) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let tell: Rc<dyn Fn()> = Rc::new(move || {
         let pair = number.get_untracked().map(|number| (number, uncertainty.get_untracked().unwrap_or(0.0)));
         // An uncertainty that cannot be read is not taken as zero.
-        on_change(pair.filter(|_| uncertainty_problem.with_untracked(Option::is_none)));
+        on_change(pair.filter(|_| uncertainty_problem.with_untracked(String::is_empty)));
     });
     let tell_too = Rc::clone(&tell);
     let value_too = Rc::clone(&value);
     let symbol_u = format!("u({symbol})");
     let name_u = format!("standard uncertainty {symbol_u} of the {words}");
-    let value_entry =
-        Entry { id: &id, name: "", unit, least: f64::NEG_INFINITY, problem: number_problem, described_by: &note };
+    let value_entry = Entry {
+        id: &id,
+        name: "",
+        unit,
+        least: f64::NEG_INFINITY,
+        problem: number_problem,
+        described_by: &note,
+    };
     let uncertainty_entry = Entry {
         id: &uncertainty_id,
         name: &name_u,
@@ -68,22 +74,34 @@ fn build(label: Label, value: Rc<dyn Fn() -> Option<Pair>>, on_change: Rc<dyn Fn
         }
     });
     let problems = move || {
-        let uncertainty = uncertainty_problem.get().map(|problem: String| format!("u: {problem}"));
-        [number_problem.get(), uncertainty].into_iter().flatten().collect::<Vec<_>>().join("; ")
+        let (number, uncertainty) = (number_problem.get(), uncertainty_problem.get());
+        match (number.is_empty(), uncertainty.is_empty()) {
+            (_, true) => number,
+            (true, false) => format!("u: {uncertainty}"),
+            (false, false) => format!("{number}; u: {uncertainty}"),
+        }
     };
     el("div.field")
         .with(el("label").attr("for", &id).with(words).with(" ").with(italic(symbol)))
         .with(
             el("span.pair")
-                .with(entry(&value_entry, move || value().map(|pair| pair.0), move |entered| {
-                    number.set(entered);
-                    tell();
-                }))
+                .with(entry(
+                    &value_entry,
+                    move || value().map(|pair| pair.0),
+                    move |entered| {
+                        number.set(entered);
+                        tell();
+                    },
+                ))
                 .with(el("span.u-mark").attr("aria-hidden", "true").with(symbol_u.clone()).with(" ="))
-                .with(entry(&uncertainty_entry, move || value_too().map(|pair| pair.1), move |entered| {
-                    uncertainty.set(entered);
-                    tell_too();
-                }))
+                .with(entry(
+                    &uncertainty_entry,
+                    move || value_too().map(|pair| pair.1),
+                    move |entered| {
+                        uncertainty.set(entered);
+                        tell_too();
+                    },
+                ))
                 .with(el("span.unit").with(unit.own.symbol)),
         )
         .with(

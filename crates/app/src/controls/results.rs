@@ -31,7 +31,10 @@ pub(crate) fn outcome_list(rows: Vec<(El, El)>) -> El {
 
 /// Something that keeps a result from being there, with what to do about it.
 pub(crate) fn problem(text: &str) -> El {
-    el("p.problem-line").with(el("span.flag").attr("aria-hidden", "true").with("!")).with(" ").with(sentence(text))
+    el("p.problem-line")
+        .with(el("span.flag").attr("aria-hidden", "true").with("!"))
+        .with(" ")
+        .with(sentence(text))
 }
 
 /// An explanation beside the work.

@@ -31,7 +31,10 @@ fn step(step: &Working) -> El {
             .with(symbol(binding.symbol.letter, binding.symbol.subscript))
             .with(format!(" {}: {}", binding.meaning, binding.text))
     };
-    let math = el("div.math").attr("tabindex", "0").attr("role", "group").attr("aria-label", "equation, values put in, result");
+    let math = el("div.math")
+        .attr("tabindex", "0")
+        .attr("role", "group")
+        .attr("aria-label", "equation, values put in, result");
     if let Some(element) = working_element(step) {
         let _ = math.node().append_child(&element);
     }

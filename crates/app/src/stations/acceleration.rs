@@ -2,8 +2,8 @@
 
 use super::frame;
 use crate::controls::{
-    Dragged, Entry, aside, disclosure, entry, figure_view, hint, measured_text, outcome_list, problem, unique_id,
-    working_view,
+    Dragged, Entry, aside, disclosure, entry, figure_view, hint, measured_text, outcome_list, problem,
+    unique_id, working_view,
 };
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
@@ -23,38 +23,49 @@ const PURPOSE: &str = "Choose the stretch in which the mass fell freely, without
 
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
-    let picked = RwSignal::new(None::<u32>);
+    // The key of the run picked; 0 before one is, since keys count from 1.
+    let picked = RwSignal::new(0_u32);
     // The run that was picked, as long as it is there; else the first.
     let shown = Memo::new(move |_| {
-        lab.run_keys.with(|keys| picked.get().filter(|key| keys.contains(key)).or_else(|| keys.first().copied()))
+        lab.run_keys.with(|keys| {
+            let picked = picked.get();
+            let shown = if keys.contains(&picked) { Some(picked) } else { keys.first().copied() };
+            shown.into_iter().collect::<Vec<_>>()
+        })
     });
     let none = move || lab.run_keys.with(Vec::is_empty);
-    let one = move || shown.get().map(|key| untrack(|| one_run(lab, RunId(key)))).into_iter().collect();
+
     let body = el("div")
         .live_flag("hidden", none)
         .with(chooser(lab, picked, shown))
-        .with(el("div").live(one))
-        .with(disclosure("details.numbers", el("summary").with("All runs in one table"), move || vec![all_runs(lab)]));
+        .with(el("div").each(move || shown.get(), move |key| one_run(lab, RunId(key))))
+        .with(disclosure("details.numbers", el("summary").with("All runs in one table"), move || {
+            vec![all_runs(lab)]
+        }));
     frame(2, PURPOSE)
-        .with(el("p.empty").live_flag("hidden", move || !none()).with("Runs you add appear here, one chart each."))
+        .with(
+            el("p.empty")
+                .live_flag("hidden", move || !none())
+                .with("Runs you add appear here, one chart each."),
+        )
         .with(body)
 }
 
-fn chooser(lab: LabState, picked: RwSignal<Option<u32>>, shown: Memo<Option<u32>>) -> El {
+fn chooser(lab: LabState, picked: RwSignal<u32>, shown: Memo<Vec<u32>>) -> El {
     let step = move |by: isize| {
         let next = lab.run_keys.with_untracked(|keys| {
-            let here = keys.iter().position(|key| Some(*key) == shown.get_untracked())?;
+            let here = keys.iter().position(|key| shown.with_untracked(|shown| shown.contains(key)))?;
             keys.get(here.checked_add_signed(by)?).copied()
         });
-        if next.is_some() {
+        if let Some(next) = next {
             picked.set(next);
         }
     };
-    let at_first = move || lab.run_keys.with(|keys| keys.first().copied() == shown.get());
-    let at_last = move || lab.run_keys.with(|keys| keys.last().copied() == shown.get());
+    let at_first = move || lab.run_keys.with(|keys| shown.with(|shown| keys.first() == shown.first()));
+    let at_last = move || lab.run_keys.with(|keys| shown.with(|shown| keys.last() == shown.first()));
     let id = unique_id("run");
     let options = move || {
-        let selected = shown.get();
+        let selected = shown.get().first().copied();
         let option = |run: &whorl_core::lab::RunEntry| {
             let option = el("option").attr("value", &run.id.0.to_string()).with(run.name.as_str());
             if Some(run.id.0) == selected { option.attr("selected", "") } else { option }
@@ -63,7 +74,12 @@ fn chooser(lab: LabState, picked: RwSignal<Option<u32>>, shown: Memo<Option<u32>
     };
     el("div.run-choice")
         .with(el("label").attr("for", &id).with("Run shown"))
-        .with(el("select").attr("id", &id).live(options).on_text("change", move |key| picked.set(key.parse().ok())))
+        .with(
+            el("select")
+                .attr("id", &id)
+                .live(options)
+                .on_text("change", move |key| picked.set(key.parse().unwrap_or(0))),
+        )
         .with(el("button").with("Previous run").live_flag("disabled", at_first).on_click(move || step(-1)))
         .with(el("button").with("Next run").live_flag("disabled", at_last).on_click(move || step(1)))
 }
@@ -78,11 +94,13 @@ fn one_run(lab: LabState, id: RunId) -> El {
     };
     let residuals = move || {
         let name = lab.run(id, |run| run.name.clone())?;
-        lab.run_outcome(id, |outcome| outcome.fit.as_ref().ok().map(|fit| run_residuals(&name, fit))).flatten()
+        lab.run_outcome(id, |outcome| outcome.fit.as_ref().ok().map(|fit| run_residuals(&name, fit)))
+            .flatten()
     };
     let result = move || lab.run_outcome(id, results).into_iter().collect();
     let steps = move || lab.run_outcome(id, |outcome| steps(lab, outcome)).unwrap_or_default();
-    let ends = move || lab.run(id, |run| run.stretch.map(|stretch| (stretch.from().0, stretch.to().0))).flatten();
+    let ends =
+        move || lab.run(id, |run| run.stretch.map(|stretch| (stretch.from().0, stretch.to().0))).flatten();
     let dragged = Dragged {
         now: Box::new(move || untrack(ends)),
         on_change: Box::new(move |from, to| {
@@ -102,13 +120,16 @@ fn one_run(lab: LabState, id: RunId) -> El {
 
 /// First and last time of a run.
 fn span(lab: LabState, id: RunId) -> (f64, f64) {
-    lab.run(id, |run| run.readings.time_span()).map_or((0.0, 0.0), |(Seconds(first), Seconds(last))| (first, last))
+    lab.run(id, |run| run.readings.time_span())
+        .map_or((0.0, 0.0), |(Seconds(first), Seconds(last))| (first, last))
 }
 
 /// A time rounded to what a pointer can aim at: about a three-thousandth of the run.
 fn aimed(seconds: f64, span: f64) -> f64 {
-    let digits = (3.5 - span.abs().max(1e-6).log10()).floor().clamp(0.0, 9.0);
-    let scale = 10f64.powf(digits);
+    let mut scale = 1.0;
+    while scale * span.abs() < 3000.0 && scale < 1e9 {
+        scale *= 10.0;
+    }
     (seconds * scale).round() / scale
 }
 
@@ -134,7 +155,8 @@ fn placed(placed: &PlacedPoint) -> [El; 2] {
     ]
 }
 
-const NAMES: [(&str, &str); 3] = [("acceleration ", "a"), ("string torque ", "τ"), ("angular acceleration ", "α")];
+const NAMES: [(&str, &str); 3] =
+    [("acceleration ", "a"), ("string torque ", "τ"), ("angular acceleration ", "α")];
 
 fn results(outcome: &RunOutcome) -> El {
     let fit = match &outcome.fit {
@@ -160,12 +182,13 @@ fn results(outcome: &RunOutcome) -> El {
 /// The stretch by numbers, for keyboards and for exactness.
 fn stretch_fields(lab: LabState, id: RunId) -> El {
     let note = unique_id("note");
-    let ends = move || lab.run(id, |run| run.stretch.map(|stretch| (stretch.from().0, stretch.to().0))).flatten();
+    let ends =
+        move || lab.run(id, |run| run.stretch.map(|stretch| (stretch.from().0, stretch.to().0))).flatten();
     // Without a stretch the fields show the whole run.
     let now = move || ends().unwrap_or_else(|| span(lab, id));
     let set = move |from: f64, to: f64| lab.set_stretch(id, Stretch::new(Seconds(from), Seconds(to)));
     let (from_id, to_id) = (unique_id("from"), unique_id("to"));
-    let (from_wrong, to_wrong) = (RwSignal::new(None), RwSignal::new(None));
+    let (from_wrong, to_wrong) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let takes = |id, problem| Entry {
         id,
         name: "",
@@ -174,23 +197,32 @@ fn stretch_fields(lab: LabState, id: RunId) -> El {
         problem,
         described_by: &note,
     };
-    let from = entry(&takes(&from_id, from_wrong), move || Some(now().0), move |entered| {
-        if let Some(from) = entered {
-            set(from, untrack(now).1);
-        }
-    });
-    let to = entry(&takes(&to_id, to_wrong), move || Some(now().1), move |entered| {
-        if let Some(to) = entered {
-            set(untrack(now).0, to);
-        }
-    });
+    let from = entry(
+        &takes(&from_id, from_wrong),
+        move || Some(now().0),
+        move |entered| {
+            if let Some(from) = entered {
+                set(from, untrack(now).1);
+            }
+        },
+    );
+    let to = entry(
+        &takes(&to_id, to_wrong),
+        move || Some(now().1),
+        move |entered| {
+            if let Some(to) = entered {
+                set(untrack(now).0, to);
+            }
+        },
+    );
     let field = |id: &str, words: &str, input: El| {
         el("span")
             .with(el("label").attr("for", id).with(words))
             .with(" ")
             .with(el("span.pair").with(input).with(el("span.unit").with("s")))
     };
-    let wrong = move || from_wrong.get().or_else(|| to_wrong.get()).unwrap_or_default();
+    let wrong =
+        move || Some(from_wrong.get()).filter(|wrong| !wrong.is_empty()).unwrap_or_else(|| to_wrong.get());
     el("fieldset.stretch")
         .with(el("legend").with("Good stretch"))
         .with(field(&from_id, "from", from))
@@ -228,7 +260,12 @@ fn all_runs(lab: LabState) -> El {
     };
     let rows = lab.read(|entered| {
         lab.runs.with(|outcomes| {
-            entered.runs().iter().zip(outcomes).map(|(run, outcome)| row(&run.name, outcome)).collect::<Vec<_>>()
+            entered
+                .runs()
+                .iter()
+                .zip(outcomes)
+                .map(|(run, outcome)| row(&run.name, outcome))
+                .collect::<Vec<_>>()
         })
     });
     el("table.runs")

@@ -2,8 +2,8 @@
 
 use super::frame;
 use crate::controls::{
-    Entry, Label, aside, entry, hint, measured, measured_field, measured_text, pair, problem, symbol, unique_id,
-    working_view,
+    Entry, Label, aside, entry, hint, measured, measured_field, measured_text, pair, problem, symbol,
+    unique_id, working_view,
 };
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
@@ -31,7 +31,8 @@ pub(crate) fn station(lab: LabState) -> El {
             Err(missing) => vec![problem(&missing.to_string())],
         })
     };
-    let steps = move || lab.apparatus.with(|apparatus| apparatus.iter().map(working::effective_radius).collect());
+    let steps =
+        move || lab.apparatus.with(|apparatus| apparatus.iter().map(working::effective_radius).collect());
     let fields = el("div.fields")
         .with(length(lab, DRUM, |entry| &entry.drum_radius, |entry| &mut entry.drum_radius))
         .with(length(lab, STRING, |entry| &entry.string_diameter, |entry| &mut entry.string_diameter))
@@ -111,7 +112,15 @@ fn length(
 }
 
 /// A labelled number with a unit and a remark.
-fn plain_field(words: &'static str, symbol: &'static str, unit: &'static str, remark: El, input: El, note: &str, wrong: RwSignal<Option<String>>) -> El {
+fn plain_field(
+    words: &'static str,
+    symbol: &'static str,
+    unit: &'static str,
+    remark: El,
+    input: El,
+    note: &str,
+    wrong: RwSignal<String>,
+) -> El {
     let id = input.node().id();
     el("div.field")
         .with(el("label").attr("for", &id).with(words).with(" ").with(italic(symbol)))
@@ -119,31 +128,41 @@ fn plain_field(words: &'static str, symbol: &'static str, unit: &'static str, re
         .with(
             el("span.note")
                 .attr("id", note)
-                .with(el("span.problem").attr("role", "status").live_text(move || wrong.get().unwrap_or_default()))
+                .with(el("span.problem").attr("role", "status").live_text(move || wrong.get()))
                 .with(remark),
         )
 }
 
 fn spokes(lab: LabState) -> El {
     let (id, note) = (unique_id("spokes"), unique_id("note"));
-    let wrong = RwSignal::new(None);
+    let wrong = RwSignal::new(String::new());
     let set = move |entered: Option<f64>| {
         let spokes = whole(entered);
         if entered.is_some() && spokes.is_none() {
-            wrong.set(Some(WHOLE.to_owned()));
+            wrong.set(WHOLE.to_owned());
         }
         lab.set_apparatus(|entry| entry.spokes = spokes);
     };
     let pulley = move || {
         let radius = lab.read(|lab| lab.apparatus.pulley_radius());
         radius.map_or_else(String::new, |radius| {
-            format!("The string runs on the pulley at {}.", show_number(radius.si(), DisplayUnit::MILLIMETERS, 4))
+            format!(
+                "The string runs on the pulley at {}.",
+                show_number(radius.si(), DisplayUnit::MILLIMETERS, 4)
+            )
         })
     };
-    let takes =
-        Entry { id: &id, name: "", unit: EntryUnit::plain(""), least: 1.0, problem: wrong, described_by: &note };
+    let takes = Entry {
+        id: &id,
+        name: "",
+        unit: EntryUnit::plain(""),
+        least: 1.0,
+        problem: wrong,
+        described_by: &note,
+    };
     let value = move || lab.read(|lab| lab.apparatus.spokes.map(|spokes| f64::from(spokes.get())));
-    let remark = hint("With the travel per spoke it gives the pulley’s radius, a check on both. ").live_text(pulley);
+    let remark =
+        hint("With the travel per spoke it gives the pulley’s radius, a check on both. ").live_text(pulley);
     plain_field("spokes of the pulley", "N", "", remark, entry(&takes, value, set), &note, wrong)
 }
 
@@ -159,12 +178,21 @@ pub(super) fn whole(entered: Option<f64>) -> Option<NonZeroU32> {
 
 fn mass_scale(lab: LabState) -> El {
     let (id, note) = (unique_id("mass-scale"), unique_id("note"));
-    let wrong = RwSignal::new(None);
-    let takes = Entry { id: &id, name: "", unit: EntryUnit::PERCENT, least: 0.0, problem: wrong, described_by: &note };
+    let wrong = RwSignal::new(String::new());
+    let takes = Entry {
+        id: &id,
+        name: "",
+        unit: EntryUnit::PERCENT,
+        least: 0.0,
+        problem: wrong,
+        described_by: &note,
+    };
     let input = entry(
         &takes,
         move || Some(lab.read(|lab| lab.apparatus.mass_scale_uncertainty.0)),
-        move |entered| lab.set_apparatus(|entry| entry.mass_scale_uncertainty = Ratio(entered.unwrap_or(0.0))),
+        move |entered| {
+            lab.set_apparatus(|entry| entry.mass_scale_uncertainty = Ratio(entered.unwrap_or(0.0)))
+        },
     );
     let remark = hint("One balance weighed them all: its standard uncertainty in percent. Empty means 0.");
     plain_field("uncertainty shared by all hanging masses", "", "%", remark, input, &note, wrong)
@@ -174,20 +202,21 @@ fn mass_scale(lab: LabState) -> El {
 fn gravity_finder(lab: LabState) -> El {
     let (latitude, height) = (RwSignal::new(None::<f64>), RwSignal::new(Some(0.0_f64)));
     let note = unique_id("note");
-    let number = |words: &'static str, unit: &'static str, signal: RwSignal<Option<f64>>, described_by: &str| {
-        let (id, own_note) = (unique_id("place"), unique_id("note"));
-        let wrong = RwSignal::new(None);
-        let takes = Entry {
-            id: &id,
-            name: "",
-            unit: EntryUnit::plain(unit),
-            least: f64::NEG_INFINITY,
-            problem: wrong,
-            described_by,
+    let number =
+        |words: &'static str, unit: &'static str, signal: RwSignal<Option<f64>>, described_by: &str| {
+            let (id, own_note) = (unique_id("place"), unique_id("note"));
+            let wrong = RwSignal::new(String::new());
+            let takes = Entry {
+                id: &id,
+                name: "",
+                unit: EntryUnit::plain(unit),
+                least: f64::NEG_INFINITY,
+                problem: wrong,
+                described_by,
+            };
+            let input = entry(&takes, move || signal.get(), move |entered| signal.set(entered));
+            plain_field(words, "", unit, el("span"), input, &own_note, wrong)
         };
-        let input = entry(&takes, move || signal.get(), move |entered| signal.set(entered));
-        plain_field(words, "", unit, el("span"), input, &own_note, wrong)
-    };
     let found = move || gravity::at(latitude.get()?, height.get()?);
     // Rocks below move g by a few 10⁻⁴ m/s²: common practice, no source.
     let use_it = move || {
@@ -204,25 +233,28 @@ fn gravity_finder(lab: LabState) -> El {
     };
     el("details.finder")
         .with(el("summary").with("Find g from latitude and height"))
-        .with(
-            el("div.fields")
-                .with(number("latitude (north or south)", "°", latitude, &note))
-                .with(number("height above sea level", "m", height, &note)),
-        )
+        .with(el("div.fields").with(number("latitude (north or south)", "°", latitude, &note)).with(number(
+            "height above sea level",
+            "m",
+            height,
+            &note,
+        )))
         .with(el("p").attr("id", &note).attr("role", "status").live_text(words))
-        .with(el("button").with("Use this g").live_flag("disabled", move || found().is_none()).on_click(use_it))
-        .with(aside("Normal gravity of the GRS80 ellipsoid (Moritz 1980) less 3.086 × 10⁻⁶ s⁻² times the height."))
+        .with(
+            el("button").with("Use this g").live_flag("disabled", move || found().is_none()).on_click(use_it),
+        )
+        .with(aside(
+            "Normal gravity of the GRS80 ellipsoid (Moritz 1980) less 3.086 × 10⁻⁶ s⁻² times the height.",
+        ))
 }
 
 fn notes(lab: LabState) -> El {
     let id = unique_id("notes");
-    el("div.field")
-        .with(el("label").attr("for", &id).with("Notes: who, when, what else matters"))
-        .with(
-            el("textarea")
-                .attr("id", &id)
-                .attr("rows", "3")
-                .live_value(move || lab.read(|lab| lab.notes.clone()))
-                .on_text("change", move |text| lab.set_notes(text)),
-        )
+    el("div.field").with(el("label").attr("for", &id).with("Notes: who, when, what else matters")).with(
+        el("textarea")
+            .attr("id", &id)
+            .attr("rows", "3")
+            .live_value(move || lab.read(|lab| lab.notes.clone()))
+            .on_text("change", move |text| lab.set_notes(text)),
+    )
 }

@@ -36,7 +36,10 @@ pub(crate) fn station(lab: LabState) -> El {
             let height = height();
             vec![untrack(|| figure_view(height, None, chart))]
         }))
-        .with(el("div.cards").each(move || lab.object_keys.get(), move |key| one_comparison(lab, ObjectId(key))))
+        .with(
+            el("div.cards")
+                .each(move || lab.object_keys.get(), move |key| one_comparison(lab, ObjectId(key))),
+        )
 }
 
 fn one_comparison(lab: LabState, id: ObjectId) -> El {
@@ -56,7 +59,9 @@ fn steps(outcome: &ObjectOutcome) -> Vec<Working> {
     if let Ok(prediction) = &outcome.predicted {
         let several = prediction.parts.len() > 1;
         let parts = prediction.parts.iter().enumerate();
-        steps.extend(parts.map(|(index, (body, moment))| working::part(body, moment, several.then_some(index))));
+        steps.extend(
+            parts.map(|(index, (body, moment))| working::part(body, moment, several.then_some(index))),
+        );
         steps.extend(working::prediction_sum(prediction));
     }
     if let Some(Ok(comparison)) = &outcome.comparison {
@@ -66,7 +71,9 @@ fn steps(outcome: &ObjectOutcome) -> Vec<Working> {
 }
 
 fn results(outcome: &ObjectOutcome) -> Vec<El> {
-    let moment = |value: &whorl_core::measured::Measured<_>| measured_text(value, DisplayUnit::engineering(value.value()));
+    let moment = |value: &whorl_core::measured::Measured<_>| {
+        measured_text(value, DisplayUnit::engineering(value.value()))
+    };
     let predicted = match &outcome.predicted {
         Ok(prediction) => moment(&prediction.moment_of_inertia),
         Err(why) => problem(&why.to_string()),
@@ -94,7 +101,10 @@ fn differences(comparison: &Comparison) -> Vec<(El, El)> {
         el("span").with(measured_text(&comparison.difference, unit)).with(interval),
     )];
     if let Some(percent) = &comparison.percent_difference {
-        rows.push((el("span").with("percent difference"), measured_text(percent, DisplayUnit::prefixed("%", 0))));
+        rows.push((
+            el("span").with("percent difference"),
+            measured_text(percent, DisplayUnit::prefixed("%", 0)),
+        ));
     }
     if let Some(z) = comparison.in_standard_uncertainties {
         let z = show_number(z, DisplayUnit::si::<Ratio>(), 2);

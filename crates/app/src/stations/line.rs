@@ -14,14 +14,33 @@ use whorl_core::measured::{Combined, Measured};
 use whorl_core::quantity::{KilogramMeters2, Quantity, Ratio};
 use whorl_core::working;
 
-const PURPOSE: &str = "Each run is one point. Newton’s second law for the table, τ = I α + τ_f, makes the points of one configuration a straight line: its slope is the moment of inertia I, its intercept the bearing’s friction torque τ_f.";
+fn purpose() -> El {
+    el("span")
+        .with("Each run is one point. Newton’s second law for the table, ")
+        .with(symbol("τ", ""))
+        .with(" = ")
+        .with(italic("I"))
+        .with(" ")
+        .with(italic("α"))
+        .with(" + ")
+        .with(symbol("τ", "f"))
+        .with(", makes the points of one configuration a straight line: its slope is the moment of inertia ")
+        .with(italic("I"))
+        .with(", its intercept the bearing’s friction torque ")
+        .with(symbol("τ", "f"))
+        .with(".")
+}
 
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
     let some = move || lab.runs.with(|runs| runs.iter().any(|run| run.point.is_ok()));
     let fitted = move || lab.lines.with(|lines| lines.iter().any(|line| line.inertia.is_ok()));
     let chart = move || {
-        some().then(|| lab.read(|entered| lab.runs.with(|runs| lab.lines.with(|lines| torque_lines(entered, runs, lines)))))
+        some().then(|| {
+            lab.read(|entered| {
+                lab.runs.with(|runs| lab.lines.with(|lines| torque_lines(entered, runs, lines)))
+            })
+        })
     };
     let residuals =
         move || fitted().then(|| lab.read(|entered| lab.lines.with(|lines| line_residuals(entered, lines))));
@@ -30,7 +49,7 @@ pub(crate) fn station(lab: LabState) -> El {
     let cards = el("div.cards").each(keys, move |index| one_line(lab, index as usize));
     let empty = "The graph appears with the first run that has an acceleration, a hanging mass and a measured apparatus.";
     let remark = "Residuals that bend from one end to the other point to something the line leaves out, such as friction that grows with speed.";
-    frame(3, PURPOSE)
+    frame(3, purpose())
         .with(el("p.empty").live_flag("hidden", some).with(empty))
         .with(figure_view(380, None, chart))
         .with(cards)
@@ -44,7 +63,9 @@ fn one_line(lab: LabState, index: usize) -> El {
         configuration.map(|it| lab.read(|lab| lab.configuration_name(it))).unwrap_or_default()
     };
     let result = move || lab.lines.with(|lines| lines.get(index).map(outcome).unwrap_or_default());
-    let inertia = move |lines: &[LineOutcome]| lines.get(index).and_then(|line| line.inertia.as_ref().ok().map(working::line));
+    let inertia = move |lines: &[LineOutcome]| {
+        lines.get(index).and_then(|line| line.inertia.as_ref().ok().map(working::line))
+    };
     let steps = move || lab.lines.with(|lines| inertia(lines).unwrap_or_default());
     let none = move || lab.lines.with(|lines| lines.get(index).is_none_or(|line| line.inertia.is_err()));
     el("section.card")
@@ -59,7 +80,10 @@ fn outcome(line: &LineOutcome) -> Vec<El> {
         Err(why) => problem(&why.to_string()),
     };
     let left_out = (line.left_out > 0).then(|| {
-        problem(&format!("{} of its runs are not on the line; the station “Acceleration” says why", line.left_out))
+        problem(&format!(
+            "{} of its runs are not on the line; the station “Acceleration” says why",
+            line.left_out
+        ))
     });
     [found].into_iter().chain(left_out).collect()
 }
@@ -71,10 +95,14 @@ fn numbers(inertia: &Inertia) -> El {
     let freedom = fit.degrees_of_freedom;
     let plain = DisplayUnit::si::<Ratio>();
     let scatter = show_number(fit.residual_standard_deviation, DisplayUnit::prefixed("µN·m", -6), 3);
-    let correlation = show_number(fit.covariance / (fit.slope_uncertainty * fit.intercept_uncertainty), plain, 3);
+    let correlation =
+        show_number(fit.covariance / (fit.slope_uncertainty * fit.intercept_uncertainty), plain, 3);
     let friction = measured_text(&inertia.friction_torque.total, DisplayUnit::MILLINEWTON_METERS);
     let mut rows = vec![
-        (el("span").with("moment of inertia ").with(italic("I")), el("span").with(measured_text(&moment.total, unit)).with(parts(moment, unit))),
+        (
+            el("span").with("moment of inertia ").with(italic("I")),
+            el("span").with(measured_text(&moment.total, unit)).with(parts(moment, unit)),
+        ),
         (el("span").with("95 % coverage interval"), el("span").with(interval(&moment.total, unit))),
         (el("span").with("friction torque ").with(symbol("τ", "f")), friction),
         (
@@ -86,11 +114,18 @@ fn numbers(inertia: &Inertia) -> El {
     ];
     if let Some(chi_square) = inertia.line.chi_square {
         let p = chi_square_tail(chi_square, freedom as f64).map_or_else(String::new, |p| {
-            if p < 1e-4 { " (p below 0.0001)".to_owned() } else { format!(" (p = {})", show_number(p, plain, 2)) }
+            if p < 1e-4 {
+                " (p below 0.0001)".to_owned()
+            } else {
+                format!(" (p = {})", show_number(p, plain, 2))
+            }
         });
         let remark = " against the scatter inside each run. Far above the degrees of freedom, something varies from run to run, usually friction; the line’s own scatter covers that.";
         let value = format!("{}{p}", show_number(chi_square, plain, 4));
-        rows.push((el("span").with("chi-square ").with(italic("χ²")), el("span").with(value).with(hint(remark))));
+        rows.push((
+            el("span").with("chi-square ").with(italic("χ²")),
+            el("span").with(value).with(hint(remark)),
+        ));
     }
     outcome_list(rows)
 }

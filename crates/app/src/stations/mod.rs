@@ -9,7 +9,7 @@ pub(crate) mod object;
 pub(crate) mod runs;
 mod upload;
 
-use crate::dom::{El, el};
+use crate::dom::{Content, El, el};
 use crate::state::LabState;
 use leptos::prelude::*;
 
@@ -78,7 +78,9 @@ fn line_state(lab: LabState) -> StationState {
 }
 
 fn object_state(lab: LabState) -> StationState {
-    lab.objects.with(|objects| of(objects.iter().filter(|object| object.measured.is_ok()).count(), objects.len(), "found"))
+    lab.objects.with(|objects| {
+        of(objects.iter().filter(|object| object.measured.is_ok()).count(), objects.len(), "found")
+    })
 }
 
 fn comparison_state(lab: LabState) -> StationState {
@@ -89,7 +91,7 @@ fn comparison_state(lab: LabState) -> StationState {
 }
 
 /// Heading and purpose of a station; `index` counts from 0 in [`STATIONS`].
-fn frame(index: usize, purpose: &str) -> El {
+fn frame(index: usize, purpose: impl Content) -> El {
     let (id, name) = STATIONS.get(index).map_or(("", ""), |station| (station.id, station.name));
     let heading = format!("{id}-heading");
     let number = el("span.number").attr("aria-hidden", "true").with((index + 1).to_string());

@@ -14,7 +14,8 @@ use whorl_core::object::ObjectInertia;
 use whorl_core::quantity::Quantity;
 use whorl_core::working::{self, Working};
 
-const PURPOSE: &str = "Moments of inertia about one axis add. The loaded table’s less the empty table’s is the object’s own.";
+const PURPOSE: &str =
+    "Moments of inertia about one axis add. The loaded table’s less the empty table’s is the object’s own.";
 
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
@@ -45,7 +46,11 @@ fn one_object(lab: LabState, id: ObjectId) -> El {
     el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
         el("div")
             .live_flag("hidden", none)
-            .with(disclosure("details.numbers", el("summary").with("Where the uncertainty comes from"), budget))
+            .with(disclosure(
+                "details.numbers",
+                el("summary").with("Where the uncertainty comes from"),
+                budget,
+            ))
             .with(working_view("this object", steps)),
     )
 }

@@ -5,7 +5,6 @@ use crate::controls::{Entry, entry, problem, unique_id};
 use crate::dom::{El, el, value_of};
 use crate::state::LabState;
 use leptos::prelude::*;
-use std::rc::Rc;
 use whorl_core::entry::EntryUnit;
 use whorl_core::lab::{Configuration, ObjectId, RunId};
 use whorl_core::measured::shown::{DisplayUnit, show_number};
@@ -17,7 +16,8 @@ const PURPOSE: &str = "Take runs with several hanging masses, first with the emp
 pub(crate) fn station(lab: LabState) -> El {
     let none = move || lab.run_keys.with(Vec::is_empty);
     let empty = "No runs yet. Add files above, or open the example lab at the top to see a finished one.";
-    let head = ["Run", "Table carries", "Hanging mass", "Readings"].map(|words| el("th").attr("scope", "col").with(words));
+    let head = ["Run", "Table carries", "Hanging mass", "Readings"]
+        .map(|words| el("th").attr("scope", "col").with(words));
     let last = el("th").attr("scope", "col").with(el("span.visually-hidden").with("Remove"));
     let table = el("table.runs")
         .live_flag("hidden", none)
@@ -96,14 +96,12 @@ pub(super) fn configuration_choice(
     chosen: impl Fn() -> Option<Configuration> + 'static,
     on_choice: impl Fn(Option<Configuration>) + 'static,
 ) -> El {
-    let chosen: Rc<dyn Fn() -> Option<Configuration>> = Rc::new(chosen);
-    let now = Rc::clone(&chosen);
     let choices = move || {
         let named = lab.read(|lab| {
             let named = |configuration| (Some(configuration), lab.configuration_name(configuration));
             lab.configurations().into_iter().map(named).collect::<Vec<_>>()
         });
-        let selected = now();
+        let selected = chosen();
         let all = by_itself.map(|words| (None, words.to_owned())).into_iter().chain(named);
         all.map(|(configuration, words)| {
             let option = el("option").attr("value", &key(configuration)).with(words);
@@ -114,7 +112,7 @@ pub(super) fn configuration_choice(
     el("select").live(choices).on("change", move |event| on_choice(from_key(&value_of(&event))))
 }
 
-fn key(configuration: Option<Configuration>) -> String {
+pub(super) fn key(configuration: Option<Configuration>) -> String {
     match configuration {
         None => "auto".to_owned(),
         Some(Configuration::EmptyTable) => "empty".to_owned(),
@@ -122,7 +120,7 @@ fn key(configuration: Option<Configuration>) -> String {
     }
 }
 
-fn from_key(key: &str) -> Option<Configuration> {
+pub(super) fn from_key(key: &str) -> Option<Configuration> {
     match key {
         "auto" => None,
         "empty" => Some(Configuration::EmptyTable),
@@ -136,7 +134,7 @@ fn row(lab: LabState, id: RunId) -> El {
         lab.run(id, |run| {
             let (Seconds(first), Seconds(last)) = run.readings.time_span();
             let seconds = show_number(last - first, DisplayUnit::si::<Seconds>(), 3);
-            format!("{} × {}, {seconds}", run.readings.count(), run.readings.kind().words())
+            format!("{} {} in {seconds}", run.readings.count(), run.readings.kind().noun())
         })
         .unwrap_or_default()
     };
@@ -151,8 +149,15 @@ fn row(lab: LabState, id: RunId) -> El {
         },
     );
     let (mass_id, note) = (unique_id("mass"), unique_id("note"));
-    let wrong = RwSignal::new(None);
-    let takes = Entry { id: &mass_id, name: "", unit: EntryUnit::GRAMS, least: 0.0, problem: wrong, described_by: &note };
+    let wrong = RwSignal::new(String::new());
+    let takes = Entry {
+        id: &mass_id,
+        name: "",
+        unit: EntryUnit::GRAMS,
+        least: 0.0,
+        problem: wrong,
+        described_by: &note,
+    };
     let mass = entry(
         &takes,
         move || lab.run(id, |run| run.hanging_mass.map(Quantity::si)).flatten(),
@@ -160,9 +165,12 @@ fn row(lab: LabState, id: RunId) -> El {
     );
     let missing = move || {
         let missing = lab.run(id, |run| run.hanging_mass.is_none()).unwrap_or(false);
-        wrong.get().unwrap_or_else(|| if missing { "needed".to_owned() } else { String::new() })
+        let wrong = wrong.get();
+        if wrong.is_empty() && missing { "needed".to_owned() } else { wrong }
     };
-    let named = |control: El, what: &'static str| control.live_attr("aria-label", move || Some(format!("{what} {}", name())));
+    let named = |control: El, what: &'static str| {
+        control.live_attr("aria-label", move || Some(format!("{what} {}", name())))
+    };
     let cell = |label: &str| el("td").attr("data-label", label);
     let name_input = el("input")
         .attr("type", "text")

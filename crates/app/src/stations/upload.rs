@@ -1,25 +1,24 @@
 //! Adding runs from files: picked or dropped.
 
-use super::runs::configuration_choice;
-use crate::browser::files;
+use super::runs::{configuration_choice, from_key, key};
+use crate::browser::{files, later};
 use crate::controls::{hint, unique_id};
-use crate::dom::{El, el, value_of};
+use crate::dom::{El, el};
 use crate::header::file_picker;
 use crate::state::LabState;
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use wasm_bindgen::JsCast;
 use whorl_core::file_name;
 use whorl_core::lab::{Configuration, Lab, RunEntry, RunId};
 use whorl_core::readings::{FileProblem, MAX_BYTES, ReadingKind, parse};
 
-/// What the user chose for the next files, and what became of the last ones.
+/// What the user chose for the next files (keys of the two menus), and what became of the last ones.
 #[derive(Clone, Copy)]
 struct Adding {
     lab: LabState,
-    carries: RwSignal<Option<Configuration>>,
-    kind: RwSignal<Option<ReadingKind>>,
-    refused: RwSignal<Vec<String>>,
+    carries: RwSignal<String>,
+    kind: RwSignal<String>,
+    refused: RwSignal<String>,
     added: RwSignal<String>,
 }
 
@@ -27,9 +26,9 @@ struct Adding {
 pub(super) fn upload(lab: LabState) -> El {
     let adding = Adding {
         lab,
-        carries: RwSignal::new(None),
-        kind: RwSignal::new(None),
-        refused: RwSignal::new(Vec::new()),
+        carries: RwSignal::new(String::new()),
+        kind: RwSignal::new(String::new()),
+        refused: RwSignal::new(String::new()),
         added: RwSignal::new(String::new()),
     };
     let over = RwSignal::new(false);
@@ -37,14 +36,16 @@ pub(super) fn upload(lab: LabState) -> El {
     let carries = configuration_choice(
         lab,
         Some("told by the file’s name"),
-        move || adding.carries.get(),
-        move |choice| adding.carries.set(choice),
+        move || from_key(&adding.carries.get()),
+        move |choice| adding.carries.set(key(choice)),
     )
     .attr("id", &carries_id);
     let choices = el("div.choices")
         .with(el("div").with(el("label").attr("for", &carries_id).with("The table carries")).with(carries))
         .with(kind_choice(adding))
-        .with(file_picker("Choose files…", "main", ".csv,.txt,.tsv,text/csv,text/plain", move |list| take(adding, list)))
+        .with(file_picker("Choose files…", "main", ".csv,.txt,.tsv,text/csv,text/plain", move |list| {
+            take(adding, list)
+        }))
         .with(hint("or drop them here, many at once"));
     el("fieldset.upload")
         .live_class("over", move || over.get())
@@ -74,10 +75,7 @@ fn kind_choice(adding: Adding) -> El {
         .attr("id", &id)
         .with(option("auto", "told by its heading"))
         .with(kinds.to_vec())
-        .on("change", move |event| {
-            let chosen = value_of(&event);
-            adding.kind.set(ReadingKind::ALL.into_iter().find(|kind| kind.key() == chosen));
-        });
+        .on_text("change", move |chosen| adding.kind.set(chosen));
     el("div").with(el("label").attr("for", &id).with("Each file holds")).with(select)
 }
 
@@ -86,8 +84,10 @@ fn refused(adding: Adding) -> Vec<El> {
         if refused.is_empty() {
             return Vec::new();
         }
-        let lines = refused.iter().flat_map(|problem| problem.lines()).map(|line| el("li").with(line));
-        let hide = el("button.quiet").with("Hide these messages").on_click(move || adding.refused.set(Vec::new()));
+        let lines = refused.lines().map(|line| el("li").with(line));
+        let hide = el("button.quiet")
+            .with("Hide these messages")
+            .on_click(move || adding.refused.set(String::new()));
         let messages = el("div.refused")
             .with(el("p").with(el("strong").with("Not added:")).with(" the other files are not affected."))
             .with(el("ul").with(lines.collect::<Vec<_>>()));
@@ -100,8 +100,9 @@ fn take(adding: Adding, list: Vec<web_sys::File>) {
     if list.is_empty() {
         return;
     }
-    let (carries, kind) = (adding.carries.get_untracked(), adding.kind.get_untracked());
-    spawn_local(async move {
+    let carries = adding.carries.with_untracked(|key| from_key(key));
+    let kind = adding.kind.with_untracked(|key| ReadingKind::ALL.into_iter().find(|kind| kind.key() == key));
+    later(async move {
         let picked = files::read_all(list, MAX_BYTES).await;
         let (mut runs, mut refused, mut untold) = (Vec::new(), Vec::new(), 0_usize);
         for file in picked {
@@ -114,7 +115,7 @@ fn take(adding: Adding, list: Vec<web_sys::File>) {
             }
         }
         adding.added.set(summary(runs.len(), untold));
-        adding.refused.set(refused);
+        adding.refused.set(refused.join("\n"));
         if !runs.is_empty() {
             adding.lab.add_runs(runs);
         }
@@ -130,8 +131,12 @@ fn summary(count: usize, untold: usize) -> String {
     };
     let check = match untold {
         0 => "",
-        1 => " The name of one file does not say what the table carries: it counts as empty table. Check it in the list.",
-        _ => " Some names do not say what the table carries: those runs count as empty table. Check them in the list.",
+        1 => {
+            " The name of one file does not say what the table carries: it counts as empty table. Check it in the list."
+        }
+        _ => {
+            " Some names do not say what the table carries: those runs count as empty table. Check them in the list."
+        }
     };
     format!("{added}{check}")
 }
@@ -144,8 +149,8 @@ fn run_from(
     lab: &Lab,
 ) -> Result<(RunEntry, bool), String> {
     let bytes = file.bytes.map_err(|problem| format!("{}: {problem}", file.name))?;
-    let readings = parse(&bytes, kind)
-        .map_err(|errors| FileProblem { file: file.name.clone(), errors }.to_string())?;
+    let readings =
+        parse(&bytes, kind).map_err(|errors| FileProblem { file: file.name.clone(), errors }.to_string())?;
     let told = carries.or_else(|| file_name::configuration(&file.name, lab));
     let run = RunEntry {
         id: RunId(0),

@@ -48,7 +48,7 @@ pub fn torque_lines(lab: &Lab, runs: &[RunOutcome], lines: &[LineOutcome]) -> Fi
             let last = points.iter().fold(0.0_f64, |last, point| last.max(point.x));
             let fit = &inertia.line.fit;
             layers.push(Layer::Line {
-                label: String::new(),
+                label: label.clone(),
                 ink,
                 dash,
                 points: [0.0, 1.03 * last].map(|x| (x, MILLI * (fit.intercept + fit.slope * x))).to_vec(),

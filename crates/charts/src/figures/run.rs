@@ -34,7 +34,7 @@ pub fn velocity(run: &RunEntry, travel_per_spoke: Option<Meters>, fit: Option<&A
     }
     let (what, outside) = match run.readings.kind() {
         ReadingKind::Velocity => ("readings", "not used"),
-        ReadingKind::Position | ReadingKind::GateTimes => ("from neighbouring readings", "not used"),
+        ReadingKind::Position | ReadingKind::GateTimes => ("from neighboring readings", "not used"),
     };
     if !unused.is_empty() {
         layers.push(marks(outside, Ink::Muted, Marker::Ring, unused));

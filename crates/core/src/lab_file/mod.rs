@@ -1,11 +1,12 @@
 //! The lab file: one JSON document that holds everything a group entered, its readings included.
 //!
-//! `format` and `version` come first. Only the `Saved…` types know JSON; they become the real
+//! `format` and `version` come first. What is read becomes the real
 //! types through their checking constructors, so a hand-edited file cannot smuggle in readings
 //! that run backwards. Numbers are written in the shortest form that reads back to the same bits
-//! (see `number`), so a reopened lab gives identical results. The format is
+//! (serde_json with `float_roundtrip` reads them), so a reopened lab gives identical results. The format is
 //! described in DEVELOPERS.md.
 
+mod node;
 mod number;
 mod open;
 mod save;

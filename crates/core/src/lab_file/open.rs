@@ -1,19 +1,14 @@
 //! JSON → lab, through the checking constructors.
 
-use super::number::Number;
-use super::saved::{
-    SavedApparatus, SavedKind, SavedLab, SavedMeasured, SavedPart, SavedProvenance, SavedReadings, SavedRun,
-};
+use super::node::Node;
 use super::{FORMAT, VERSION};
 use crate::bodies::Shape;
 use crate::lab::{ApparatusEntry, Configuration, Lab, ObjectId, PartEntry, Provenance, RunEntry, RunId};
-use crate::measured::Measured;
-use crate::quantity::{Kilograms, Meters, MetersPerSecond, Quantity, Ratio, Seconds};
+use crate::quantity::{Kilograms, Meters, MetersPerSecond, Ratio, Seconds};
 use crate::readings::{FileProblem, ReadingKind, Readings, Series, parse};
 use crate::runs::Stretch;
 use core::num::NonZeroU32;
-use serde::Deserialize;
-use serde_json::value::RawValue;
+use serde_json::Value;
 use std::collections::BTreeMap;
 
 /// A relative path that a lab file names, seen to stay beside it.
@@ -87,68 +82,42 @@ pub fn open(
     text: &str,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
 ) -> Result<Lab, LabFileError> {
-    /// Whatever stands there, unread: a wrong document may have anything.
-    #[derive(Deserialize)]
-    struct Head<'a> {
-        #[serde(borrow, default)]
-        format: Option<&'a RawValue>,
-        #[serde(borrow, default)]
-        version: Option<&'a RawValue>,
-    }
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    // The head alone first: a newer version may well not have the fields this one wants.
-    let head: Head<'_> = serde_json::from_str(text).map_err(|error| json_error(&error))?;
-    if head.format.is_none_or(|format| format.get() != format!("\"{FORMAT}\"")) {
+    let document: Value = serde_json::from_str(text).map_err(|error| json_error(&error))?;
+    if document.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(LabFileError::NotALab);
     }
-    let version = head.version.and_then(|version| version.get().parse::<u32>().ok());
-    if let Some(found) = version.filter(|&found| found > VERSION) {
-        return Err(LabFileError::Newer { found });
-    }
-    let saved: SavedLab = serde_json::from_str(text).map_err(|error| json_error(&error))?;
-    if saved.version != VERSION {
-        return Err(value("version", "there is no such version"));
+    let top = Node::top(&document);
+    match top.field("version").count()? {
+        Some(found) if found > VERSION => return Err(LabFileError::Newer { found }),
+        Some(VERSION) => {}
+        _ => return Err(top.field("version").wrong("there is no such version")),
     }
 
     let mut lab = Lab::default();
-    lab.title = saved.title;
-    lab.notes = saved.notes;
-    lab.provenance = match saved.provenance {
-        SavedProvenance::Measured => Provenance::Measured,
-        SavedProvenance::Simulated => Provenance::Simulated,
+    lab.title = top.field("title").text()?.unwrap_or_default();
+    lab.notes = top.field("notes").text()?.unwrap_or_default();
+    lab.provenance = match top.field("provenance").text()?.as_deref() {
+        None | Some("measured") => Provenance::Measured,
+        Some("simulated") => Provenance::Simulated,
+        Some(_) => return Err(top.field("provenance").wrong("say “measured” or “simulated”")),
     };
-    lab.apparatus = apparatus(&saved.apparatus)?;
+    lab.apparatus = apparatus(&top.field("apparatus"))?;
     // Ids in the file may be any numbers; the lab gives its own.
     let mut ids: BTreeMap<u32, ObjectId> = BTreeMap::new();
-    for (index, object) in saved.objects.into_iter().enumerate() {
-        let place = format!("objects[{index}]");
-        let parts = object
-            .parts
-            .into_iter()
-            .enumerate()
-            .map(|(number, saved)| part(saved, &format!("{place}.parts[{number}]")))
-            .collect::<Result<Vec<_>, _>>()?;
-        if ids.contains_key(&object.id) {
-            return Err(value(&format!("{place}.id"), "another object has this id"));
+    for node in top.field("objects").items()? {
+        let id = node.field("id").count()?.ok_or_else(|| node.field("id").wrong("an object needs an id"))?;
+        let parts = node.field("parts").items()?.iter().map(part).collect::<Result<Vec<_>, _>>()?;
+        let name = node.field("name").text()?.unwrap_or_default();
+        if ids.insert(id, lab.add_object(name, parts)).is_some() {
+            return Err(node.field("id").wrong("another object has this id"));
         }
-        ids.insert(object.id, lab.add_object(object.name, parts));
     }
-    for (index, saved) in saved.runs.into_iter().enumerate() {
-        let entry = run(saved, &ids, &format!("runs[{index}]"), read_file)?;
+    for node in top.field("runs").items()? {
+        let entry = run(&node, &ids, read_file)?;
         lab.add_run(entry);
     }
     Ok(lab)
-}
-
-fn apparatus(saved: &SavedApparatus) -> Result<ApparatusEntry, LabFileError> {
-    Ok(ApparatusEntry {
-        drum_radius: measured(saved.drum_radius_m, "apparatus.drum_radius_m")?,
-        string_diameter: measured(saved.string_diameter_m, "apparatus.string_diameter_m")?,
-        gravity: measured(saved.gravity_m_per_s2, "apparatus.gravity_m_per_s2")?,
-        spokes: saved.spokes.map(|spokes| counted(spokes, "apparatus.spokes")).transpose()?,
-        travel_per_spoke: measured(saved.travel_per_spoke_m, "apparatus.travel_per_spoke_m")?,
-        mass_scale_uncertainty: Ratio(saved.mass_scale_relative_u.0),
-    })
 }
 
 fn json_error(error: &serde_json::Error) -> LabFileError {
@@ -158,136 +127,130 @@ fn json_error(error: &serde_json::Error) -> LabFileError {
     LabFileError::Json { line: error.line().max(1), column: error.column().max(1), message }
 }
 
-fn value(place: &str, problem: impl core::fmt::Display) -> LabFileError {
-    LabFileError::Value { place: place.to_owned(), problem: problem.to_string() }
+fn apparatus(node: &Node<'_>) -> Result<ApparatusEntry, LabFileError> {
+    Ok(ApparatusEntry {
+        drum_radius: node.field("drum_radius_m").measured()?,
+        string_diameter: node.field("string_diameter_m").measured()?,
+        gravity: node.field("gravity_m_per_s2").measured()?,
+        spokes: counted(&node.field("spokes"))?,
+        travel_per_spoke: node.field("travel_per_spoke_m").measured()?,
+        mass_scale_uncertainty: Ratio(node.field("mass_scale_relative_u").number()?.unwrap_or(0.0)),
+    })
 }
 
-fn measured<Q: Quantity>(
-    saved: Option<SavedMeasured>,
-    place: &str,
-) -> Result<Option<Measured<Q>>, LabFileError> {
-    saved
-        .map(|saved| Measured::new(Q::from_si(saved.value.0), Q::from_si(saved.u.0)))
-        .transpose()
-        .map_err(|problem| value(place, problem))
+fn counted(node: &Node<'_>) -> Result<Option<NonZeroU32>, LabFileError> {
+    let Some(count) = node.count()? else { return Ok(None) };
+    NonZeroU32::new(count).map(Some).ok_or_else(|| node.wrong("this must be 1 or more"))
 }
 
-fn counted(count: u32, place: &str) -> Result<NonZeroU32, LabFileError> {
-    NonZeroU32::new(count).ok_or_else(|| value(place, "this must be 1 or more"))
-}
-
-fn part(saved: SavedPart, place: &str) -> Result<PartEntry, LabFileError> {
-    let shape = Shape::from_key(&saved.shape).ok_or_else(|| {
+fn part(node: &Node<'_>) -> Result<PartEntry, LabFileError> {
+    let key = node.field("shape").text()?.unwrap_or_default();
+    let shape = Shape::from_key(&key).ok_or_else(|| {
         let known: Vec<&str> = Shape::ALL.into_iter().map(Shape::key).collect();
-        value(&format!("{place}.shape"), format!("“{}” is not one of {}", saved.shape, known.join(", ")))
+        node.field("shape").wrong(&format!("“{key}” is not one of {}", known.join(", ")))
     })?;
+    let dimensions = node.field("dimensions_m").items()?;
     let needed = shape.dimensions().len();
-    if saved.dimensions_m.len() != needed {
-        return Err(value(&format!("{place}.dimensions_m"), format!("a {} has {needed}", shape.words())));
+    if dimensions.len() != needed {
+        return Err(node.field("dimensions_m").wrong(&format!("a {} has {needed}", shape.words())));
     }
-    let dimensions = saved
-        .dimensions_m
-        .into_iter()
-        .enumerate()
-        .map(|(index, length)| measured(length, &format!("{place}.dimensions_m[{index}]")))
-        .collect::<Result<Vec<_>, _>>()?;
     Ok(PartEntry {
         shape,
-        count: counted(saved.count, &format!("{place}.count"))?,
-        mass: measured(saved.mass_kg, &format!("{place}.mass_kg"))?,
-        dimensions,
-        offset: measured(saved.offset_m, &format!("{place}.offset_m"))?,
+        count: counted(&node.field("count"))?.unwrap_or(NonZeroU32::MIN),
+        mass: node.field("mass_kg").measured()?,
+        dimensions: dimensions.iter().map(Node::measured).collect::<Result<Vec<_>, _>>()?,
+        offset: node.field("offset_m").measured()?,
     })
 }
 
 fn run(
-    saved: SavedRun,
+    node: &Node<'_>,
     ids: &BTreeMap<u32, ObjectId>,
-    place: &str,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
 ) -> Result<RunEntry, LabFileError> {
-    let configuration = match saved.object {
+    let configuration = match node.field("object").count()? {
         None => Configuration::EmptyTable,
         Some(id) => Configuration::Loaded(
-            *ids.get(&id)
-                .ok_or_else(|| value(&format!("{place}.object"), "there is no object with this id"))?,
+            *ids.get(&id).ok_or_else(|| node.field("object").wrong("there is no object with this id"))?,
         ),
     };
-    let stretch = saved
-        .stretch_s
-        .map(|[from, to]| {
-            Stretch::new(Seconds(from.0), Seconds(to.0))
-                .ok_or_else(|| value(&format!("{place}.stretch_s"), "this must be two times in seconds"))
-        })
-        .transpose()?;
-    let source_file = saved.source_file.or_else(|| saved.readings.file.clone());
+    let stretch = match node.field("stretch_s").numbers()?.as_deref() {
+        None => None,
+        Some(&[from, to]) => Stretch::new(Seconds(from), Seconds(to)),
+        Some(_) => return Err(node.field("stretch_s").wrong("this must be two times in seconds")),
+    };
+    let place = node.field("readings");
+    let file = place.field("file").text()?;
+    let readings = match &file {
+        Some(file) => readings_from_file(&place, file, read_file)?,
+        None => readings(&place)?,
+    };
     Ok(RunEntry {
         id: RunId(0),
-        name: saved.name,
+        name: node.field("name").text()?.unwrap_or_default(),
         configuration,
-        hanging_mass: saved.hanging_mass_kg.map(|mass| Kilograms(mass.0)),
+        hanging_mass: node.field("hanging_mass_kg").number()?.map(Kilograms),
         stretch,
-        readings: readings(saved.readings, &format!("{place}.readings"), read_file)?,
-        source_file,
+        readings,
+        source_file: node.field("source_file").text()?.or(file),
     })
 }
 
-fn readings(
-    saved: SavedReadings,
-    place: &str,
+fn kind(node: &Node<'_>) -> Result<Option<ReadingKind>, LabFileError> {
+    let Some(key) = node.field("kind").text()? else { return Ok(None) };
+    let found = ReadingKind::ALL.into_iter().find(|kind| kind.key() == key);
+    found.map(Some).ok_or_else(|| node.field("kind").wrong(KINDS))
+}
+
+const KINDS: &str = "say “gate-times”, “velocity” or “position”";
+
+fn readings_from_file(
+    node: &Node<'_>,
+    file: &str,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
 ) -> Result<Readings, LabFileError> {
-    let kind = saved.kind.map(|kind| match kind {
-        SavedKind::GateTimes => ReadingKind::GateTimes,
-        SavedKind::Velocity => ReadingKind::Velocity,
-        SavedKind::Position => ReadingKind::Position,
-    });
-    if let Some(file) = saved.file {
-        let outside = file.starts_with('/')
-            || file.contains('\\')
-            || file.contains(':')
-            || file.split('/').any(|part| part == "..");
-        if outside {
-            return Err(value(
-                &format!("{place}.file"),
-                "the path must stay beside or below the lab file, with “/” between folders",
-            ));
-        }
-        let bytes = read_file(&OpenedPath(&file)).map_err(|reason| LabFileError::ReadingsMissing {
-            place: place.to_owned(),
-            file: file.clone(),
-            reason,
-        })?;
-        return parse(&bytes, kind).map_err(|errors| LabFileError::Readings(FileProblem { file, errors }));
+    let outside =
+        file.starts_with('/') || file.contains(['\\', ':']) || file.split('/').any(|part| part == "..");
+    if outside {
+        let problem = "the path must stay beside or below the lab file, with “/” between folders";
+        return Err(node.field("file").wrong(problem));
     }
-    let kind =
-        kind.ok_or_else(|| value(&format!("{place}.kind"), "say “gate-times”, “velocity” or “position”"))?;
-    let column = |name: &str, column: Option<Vec<Number>>| {
-        column.ok_or_else(|| value(&format!("{place}.{name}"), "this column of numbers is missing"))
+    let kind = kind(node)?;
+    let bytes = read_file(&OpenedPath(file)).map_err(|reason| LabFileError::ReadingsMissing {
+        place: node.place().to_owned(),
+        file: file.to_owned(),
+        reason,
+    })?;
+    parse(&bytes, kind)
+        .map_err(|errors| LabFileError::Readings(FileProblem { file: file.to_owned(), errors }))
+}
+
+fn readings(node: &Node<'_>) -> Result<Readings, LabFileError> {
+    let kind = kind(node)?.ok_or_else(|| node.field("kind").wrong(KINDS))?;
+    let column = |name: &str| {
+        let node = node.field(name);
+        node.numbers()?.ok_or_else(|| node.wrong("this column of numbers is missing"))
     };
-    let times = column("time_s", saved.time_s)?;
-    let same_length = |values: Vec<Number>, name: &str| {
-        if values.len() == times.len() {
-            Ok(values)
-        } else {
-            Err(value(&format!("{place}.{name}"), "this column is not as long as time_s"))
+    let times = column("time_s")?;
+    let pairs = |name: &str| {
+        let values = column(name)?;
+        if values.len() != times.len() {
+            return Err(node.field(name).wrong("this column is not as long as time_s"));
         }
+        Ok(times.iter().copied().map(Seconds).zip(values))
     };
     let readings = match kind {
         ReadingKind::GateTimes => {
-            Readings::from_gate_times(&times.iter().map(|time| Seconds(time.0)).collect::<Vec<_>>())
+            Readings::from_gate_times(&times.iter().copied().map(Seconds).collect::<Vec<_>>())
         }
         ReadingKind::Velocity => {
-            let values =
-                same_length(column("velocity_m_per_s", saved.velocity_m_per_s)?, "velocity_m_per_s")?;
-            let pairs = times.iter().zip(values).map(|(t, v)| (Seconds(t.0), MetersPerSecond(v.0))).collect();
-            Series::new(pairs).map(Readings::Velocity)
+            let pairs = pairs("velocity_m_per_s")?.map(|(time, v)| (time, MetersPerSecond(v)));
+            Series::new(pairs.collect()).map(Readings::Velocity)
         }
         ReadingKind::Position => {
-            let values = same_length(column("position_m", saved.position_m)?, "position_m")?;
-            let pairs = times.iter().zip(values).map(|(t, x)| (Seconds(t.0), Meters(x.0))).collect();
-            Series::new(pairs).map(Readings::Position)
+            let pairs = pairs("position_m")?.map(|(time, x)| (time, Meters(x)));
+            Series::new(pairs.collect()).map(Readings::Position)
         }
     };
-    readings.map_err(|problem| value(place, problem))
+    readings.map_err(|problem| node.wrong(&problem.to_string()))
 }

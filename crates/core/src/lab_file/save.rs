@@ -1,6 +1,6 @@
 //! Lab → JSON.
 
-use super::number::{Number, OneLine};
+use super::number::OneLine;
 use super::saved::{
     SavedApparatus, SavedKind, SavedLab, SavedMeasured, SavedObject, SavedPart, SavedProvenance,
     SavedReadings, SavedRun,
@@ -30,7 +30,7 @@ pub fn save(lab: &Lab) -> String {
             gravity_m_per_s2: measured(apparatus.gravity.as_ref()),
             spokes: apparatus.spokes.map(core::num::NonZeroU32::get),
             travel_per_spoke_m: measured(apparatus.travel_per_spoke.as_ref()),
-            mass_scale_relative_u: Number(apparatus.mass_scale_uncertainty.0),
+            mass_scale_relative_u: apparatus.mass_scale_uncertainty.0,
         },
         objects: lab.objects().iter().map(object).collect(),
         runs: lab.runs().iter().map(run).collect(),
@@ -66,16 +66,15 @@ fn run(run: &RunEntry) -> SavedRun {
             Configuration::EmptyTable => None,
             Configuration::Loaded(id) => Some(id.0),
         },
-        hanging_mass_kg: run.hanging_mass.map(|mass| Number(mass.0)),
-        stretch_s: run.stretch.map(|stretch| [stretch.from().0, stretch.to().0].map(Number)),
+        hanging_mass_kg: run.hanging_mass.map(|mass| mass.0),
+        stretch_s: run.stretch.map(|stretch| [stretch.from().0, stretch.to().0]),
         source_file: run.source_file.clone(),
         readings: readings(&run.readings),
     }
 }
 
 fn readings(readings: &Readings) -> SavedReadings {
-    let numbers = |(time, value)| (Number(time), Number(value));
-    let (times, values): (Vec<Number>, Vec<Number>) = readings.pairs().into_iter().map(numbers).unzip();
+    let (times, values): (Vec<f64>, Vec<f64>) = readings.pairs().into_iter().unzip();
     let columns = SavedReadings { time_s: Some(times), ..SavedReadings::default() };
     match readings.kind() {
         ReadingKind::GateTimes => SavedReadings { kind: Some(SavedKind::GateTimes), ..columns },

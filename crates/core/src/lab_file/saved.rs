@@ -1,94 +1,79 @@
-//! The document as it stands in the file, field by field.
+//! The document as it is written, field by field. How it is read back stands in `open`.
 
-use super::number::Number;
 use crate::measured::Measured;
 use crate::quantity::Quantity;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
-#[derive(Serialize, Deserialize)]
+#[derive(Serialize)]
 pub(super) struct SavedLab {
     pub(super) format: String,
     pub(super) version: u32,
-    #[serde(default)]
     pub(super) title: String,
-    #[serde(default)]
     pub(super) notes: String,
-    #[serde(default)]
     pub(super) provenance: SavedProvenance,
     pub(super) apparatus: SavedApparatus,
-    #[serde(default)]
     pub(super) objects: Vec<SavedObject>,
-    #[serde(default)]
     pub(super) runs: Vec<SavedRun>,
 }
 
-#[derive(Serialize, Deserialize, Default, Clone, Copy)]
+#[derive(Serialize, Clone, Copy)]
 #[serde(rename_all = "kebab-case")]
 pub(super) enum SavedProvenance {
-    #[default]
     Measured,
     Simulated,
 }
 
 /// A value with its standard uncertainty, in the SI unit its field names.
-#[derive(Serialize, Deserialize, Clone, Copy)]
+#[derive(Serialize, Clone, Copy)]
 pub(super) struct SavedMeasured {
-    pub(super) value: Number,
-    #[serde(default)]
-    pub(super) u: Number,
+    pub(super) value: f64,
+    pub(super) u: f64,
 }
 
 impl SavedMeasured {
     pub(super) fn of<Q: Quantity>(measured: &Measured<Q>) -> Self {
-        Self { value: Number(measured.value().si()), u: Number(measured.standard_uncertainty().si()) }
+        Self { value: measured.value().si(), u: measured.standard_uncertainty().si() }
     }
 }
 
-#[derive(Serialize, Deserialize)]
+#[derive(Serialize)]
 pub(super) struct SavedApparatus {
     pub(super) drum_radius_m: Option<SavedMeasured>,
     pub(super) string_diameter_m: Option<SavedMeasured>,
     pub(super) gravity_m_per_s2: Option<SavedMeasured>,
     pub(super) spokes: Option<u32>,
     pub(super) travel_per_spoke_m: Option<SavedMeasured>,
-    #[serde(default)]
-    pub(super) mass_scale_relative_u: Number,
+    pub(super) mass_scale_relative_u: f64,
 }
 
-#[derive(Serialize, Deserialize)]
+#[derive(Serialize)]
 pub(super) struct SavedObject {
     pub(super) id: u32,
     pub(super) name: String,
-    #[serde(default)]
     pub(super) parts: Vec<SavedPart>,
 }
 
-#[derive(Serialize, Deserialize)]
+#[derive(Serialize)]
 pub(super) struct SavedPart {
     pub(super) shape: String,
-    #[serde(default = "one")]
     pub(super) count: u32,
     pub(super) mass_kg: Option<SavedMeasured>,
     pub(super) dimensions_m: Vec<Option<SavedMeasured>>,
     pub(super) offset_m: Option<SavedMeasured>,
 }
 
-fn one() -> u32 {
-    1
-}
-
-#[derive(Serialize, Deserialize)]
+#[derive(Serialize)]
 pub(super) struct SavedRun {
     pub(super) name: String,
     /// `null`: the empty table.
     pub(super) object: Option<u32>,
-    pub(super) hanging_mass_kg: Option<Number>,
-    pub(super) stretch_s: Option<[Number; 2]>,
+    pub(super) hanging_mass_kg: Option<f64>,
+    pub(super) stretch_s: Option<[f64; 2]>,
     pub(super) source_file: Option<String>,
     pub(super) readings: SavedReadings,
 }
 
-#[derive(Serialize, Deserialize, Clone, Copy)]
+#[derive(Serialize, Clone, Copy)]
 #[serde(rename_all = "kebab-case")]
 pub(super) enum SavedKind {
     GateTimes,
@@ -96,20 +81,15 @@ pub(super) enum SavedKind {
     Position,
 }
 
-/// Either columns held here or a file named by its path beside the lab file.
-///
-/// One flat struct rather than tagged variants: a tagged enum buffers the whole document, and the
-/// message for a misspelled field would not say where it stands.
-#[derive(Serialize, Deserialize, Default)]
+/// Columns of the readings; those of another kind are left out.
+#[derive(Serialize, Default)]
 pub(super) struct SavedReadings {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) kind: Option<SavedKind>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub(super) file: Option<String>,
+    pub(super) time_s: Option<Vec<f64>>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub(super) time_s: Option<Vec<Number>>,
+    pub(super) velocity_m_per_s: Option<Vec<f64>>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub(super) velocity_m_per_s: Option<Vec<Number>>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub(super) position_m: Option<Vec<Number>>,
+    pub(super) position_m: Option<Vec<f64>>,
 }

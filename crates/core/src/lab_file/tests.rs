@@ -94,6 +94,19 @@ fn a_wrong_file_says_where_and_what_to_do() {
 }
 
 #[test]
+fn a_wrong_type_says_where_it_stands() {
+    let lab = |rest: &str| format!(r#"{{"format":"whorl-lab","version":1,"apparatus":{{}},{rest}}}"#);
+    refuses(&lab(r#""title":5"#), "at title: expected text in quotes. Mend this place in the file");
+    refuses(&lab(r#""runs":{}"#), "at runs: expected a list. Mend this place in the file");
+    let columns = r#""runs":[{"readings":{"kind":"gate-times","time_s":[0,1,"2"]}}]"#;
+    refuses(&lab(columns), "at runs[0].readings.time_s[2]: expected a number. Mend this place in the file");
+    refuses(
+        &lab(r#""objects":[{"id":-1}]"#),
+        "at objects[0].id: expected a whole number. Mend this place in the file",
+    );
+}
+
+#[test]
 fn readings_named_by_path_are_asked_for_and_must_stay_beside_the_lab() {
     let lab = |file: &str| {
         format!(

@@ -1,8 +1,8 @@
 //! Coverage factors and intervals: Student's t (GUM G.3, G.6.4) and the chi-square tail.
 
 use super::Measured;
+pub use super::distributions::{chi_square_quantile, chi_square_tail, student_t_quantile};
 use crate::quantity::Quantity;
-use statrs::distribution::{ChiSquared, ContinuousCDF, Normal, StudentsT};
 
 /// A coverage probability, strictly between 0 and 1.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
@@ -59,49 +59,6 @@ impl<Q: Quantity> CoverageInterval<Q> {
 /// but never below 1; infinite ones give the normal quantile.
 pub fn coverage_factor(probability: Probability, degrees_of_freedom: f64) -> f64 {
     student_t_quantile(f64::midpoint(1.0, probability.0), degrees_of_freedom.floor().max(1.0))
-}
-
-/// Quantile of Student's t distribution: the t with P(T ≤ t) = `p`.
-///
-/// `p` in 0.01 … 0.999 999 5, degrees of freedom from 1 (not truncated) to infinity.
-/// Checked against NIST/SEMATECH e-Handbook 1.3.6.7.2 in the outside checks.
-pub fn student_t_quantile(p: f64, degrees_of_freedom: f64) -> f64 {
-    // From some 1e4 degrees of freedom on, the library's inverse of t loses digits; from 1e7 on it is
-    // wrong in the second one or does not come back.
-    if degrees_of_freedom >= 1000.0 {
-        let normal = Normal::new(0.0, 1.0).map_or(f64::NAN, |normal| normal.inverse_cdf(p));
-        return normal + beyond_normal(normal, degrees_of_freedom);
-    }
-    StudentsT::new(0.0, 1.0, degrees_of_freedom).map_or(f64::NAN, |t| t.inverse_cdf(p))
-}
-
-/// What a t quantile has beyond the normal one: expansion in 1/ν, Abramowitz & Stegun, *Handbook of
-/// Mathematical Functions* (1964), 26.7.5. From 1000 degrees of freedom on good to 1e-12.
-fn beyond_normal(normal: f64, degrees_of_freedom: f64) -> f64 {
-    let square = normal * normal;
-    // Coefficients of x, x³, x⁵ …, each row with its divisor.
-    let in_powers = |coefficients: &[f64], divisor: f64| {
-        normal * coefficients.iter().rev().fold(0.0, |sum, coefficient| sum * square + coefficient) / divisor
-    };
-    let terms = [
-        in_powers(&[1.0, 1.0], 4.0),
-        in_powers(&[3.0, 16.0, 5.0], 96.0),
-        in_powers(&[-15.0, 17.0, 19.0, 3.0], 384.0),
-        in_powers(&[-945.0, -1920.0, 1482.0, 776.0, 79.0], 92_160.0),
-    ];
-    terms.iter().rev().fold(0.0, |sum, term| (sum + term) / degrees_of_freedom)
-}
-
-/// Probability that chi-square with these degrees of freedom is at least `chi_square`.
-pub fn chi_square_tail(chi_square: f64, degrees_of_freedom: f64) -> Option<f64> {
-    ChiSquared::new(degrees_of_freedom).ok().map(|distribution| distribution.sf(chi_square))
-}
-
-/// Quantile of the chi-square distribution; `None` for degrees of freedom that are not positive.
-///
-/// `p` in 0.01 … 0.999 999 5: further down the library's absolute tolerance is too coarse.
-pub fn chi_square_quantile(p: f64, degrees_of_freedom: f64) -> Option<f64> {
-    ChiSquared::new(degrees_of_freedom).ok().map(|distribution| distribution.inverse_cdf(p))
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 mod combined;
 pub mod coverage;
 pub mod decimal;
+mod distributions;
 pub mod shown;
 
 pub use combined::Combined;

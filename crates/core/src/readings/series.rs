@@ -26,6 +26,15 @@ impl ReadingKind {
         }
     }
 
+    /// What the readings are, in the plural.
+    pub fn noun(self) -> &'static str {
+        match self {
+            Self::Velocity => "velocities",
+            Self::Position => "positions",
+            Self::GateTimes => "gate times",
+        }
+    }
+
     /// Plain words for a menu.
     pub fn words(self) -> &'static str {
         match self {

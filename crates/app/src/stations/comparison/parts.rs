@@ -8,19 +8,25 @@ use leptos::prelude::*;
 use whorl_core::bodies::Shape;
 use whorl_core::entry::EntryUnit;
 use whorl_core::formula::Symbol;
-use whorl_core::lab::{ObjectId, PartEntry};
+use whorl_core::lab::{ObjectEntry, ObjectId, PartEntry};
 
 /// The parts of an object, and a way to add one.
 pub(super) fn parts(lab: LabState, id: ObjectId) -> El {
     // A part is built anew when its shape changes, since its fields do; typing in one leaves it be.
+    // Shapes are kept as their places in the list of all, a memo of a type the page has already.
     let shapes = Memo::new(move |_| {
-        lab.object(id, |object| object.parts.iter().map(|part| part.shape).collect::<Vec<_>>()).unwrap_or_default()
+        let place = |part: &PartEntry| Shape::ALL.iter().position(|shape| *shape == part.shape);
+        let places = |object: &ObjectEntry| {
+            object.parts.iter().filter_map(place).map(|place| place as u32).collect::<Vec<_>>()
+        };
+        lab.object(id, places).unwrap_or_default()
     });
     let all = move || {
-        let shapes = shapes.get();
-        untrack(|| shapes.into_iter().enumerate().map(|(index, shape)| part(Place { lab, id, index }, shape)).collect())
+        let shapes = shapes.get().into_iter().filter_map(|place| Shape::ALL.get(place as usize)).enumerate();
+        untrack(|| shapes.map(|(index, shape)| part(Place { lab, id, index }, *shape)).collect())
     };
-    let words = move || if shapes.with(Vec::is_empty) { "Describe its shape" } else { "Add a part" }.to_owned();
+    let words =
+        move || if shapes.with(Vec::is_empty) { "Describe its shape" } else { "Add a part" }.to_owned();
     el("div.parts")
         .with(el("div.cards").live(all))
         .with(el("button.quiet").live_text(words).on_click(move || lab.add_part(id)))
@@ -105,14 +111,21 @@ fn shape_choice(place: Place, shape: Shape) -> El {
 
 fn count(place: Place) -> El {
     let (id, note) = (unique_id("count"), unique_id("note"));
-    let wrong = RwSignal::new(None);
-    let takes = Entry { id: &id, name: "", unit: EntryUnit::plain(""), least: 1.0, problem: wrong, described_by: &note };
+    let wrong = RwSignal::new(String::new());
+    let takes = Entry {
+        id: &id,
+        name: "",
+        unit: EntryUnit::plain(""),
+        least: 1.0,
+        problem: wrong,
+        described_by: &note,
+    };
     let input = entry(
         &takes,
         move || place.read(|part| Some(f64::from(part.count.get()))),
         move |entered| match whole(entered) {
             Some(count) => place.lab.set_part_count(place.id, place.index, count),
-            None => wrong.set(Some(WHOLE.to_owned())),
+            None => wrong.set(WHOLE.to_owned()),
         },
     );
     el("div.field")
@@ -121,7 +134,7 @@ fn count(place: Place) -> El {
         .with(
             el("span.note")
                 .attr("id", &note)
-                .with(el("span.problem").attr("role", "status").live_text(move || wrong.get().unwrap_or_default())),
+                .with(el("span.problem").attr("role", "status").live_text(move || wrong.get())),
         )
 }
 
