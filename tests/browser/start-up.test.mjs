@@ -1,6 +1,7 @@
 // How soon the page can be used, on a computer a quarter as fast as this one.
 
 import assert from 'node:assert/strict';
+import { availableParallelism, loadavg } from 'node:os';
 import { after, before, test } from 'node:test';
 
 import { dist, laterFolders, launch } from './browser.mjs';
@@ -32,18 +33,18 @@ async function slowDown(context, page, factor) {
 }
 
 /**
- * Notes when all stations and their fields stand on the page, and when that is on the screen.
+ * Notes when all stations and their fields stand on the page, and when that has been painted.
  *
- * The listeners of a button are there when it is: elements are put on the page finished.
+ * The listeners of a button are there when it is: elements are put on the page finished. The page
+ * tells by itself: being asked would cost it time of its own.
  */
 function noteUsable() {
   const usable = () => document.querySelector('#comparison') && document.querySelector('#apparatus input');
   new MutationObserver((_, observer) => {
     if (!usable()) return;
     observer.disconnect();
-    window.built = performance.now();
-    // The frame after this one has painted it.
-    requestAnimationFrame(() => setTimeout(() => (window.seen = performance.now()), 0));
+    const built = performance.now();
+    requestAnimationFrame(() => setTimeout(() => console.info('usable', built, performance.now()), 0));
   }).observe(document, { childList: true, subtree: true });
 }
 
@@ -53,17 +54,18 @@ async function firstVisit(factor) {
   await context.addInitScript(noteUsable);
   const page = await context.newPage();
   await slowDown(context, page, factor);
-  await page.goto(host.url);
-  await page.waitForFunction(() => window.seen !== undefined);
-  const times = await page.evaluate(() => ({ built: window.built, seen: window.seen }));
-  return { times, page, context };
+  const told = page.waitForEvent('console', (message) => message.text().startsWith('usable'));
+  await page.goto(host.url, { waitUntil: 'commit' });
+  const [built, seen] = (await told).text().split(' ').slice(1).map(Number);
+  return { built, seen, page, context };
 }
 
 async function visits(factor) {
-  const all = [];
+  const all = { built: [], seen: [] };
   for (let visit = 0; visit < VISITS; visit += 1) {
-    const { times, context } = await firstVisit(factor);
-    all.push(times.seen);
+    const { built, seen, context } = await firstVisit(factor);
+    all.built.push(built);
+    all.seen.push(seen);
     await context.close();
   }
   return all;
@@ -72,9 +74,13 @@ async function visits(factor) {
 test(`a first visit can be used within ${BUDGET} ms at a quarter of the speed`, async (t) => {
   const full = await visits(1);
   const quarter = await visits(4);
-  t.diagnostic(`full speed: ${listed(full)} ms, median ${median(full).toFixed(0)} ms`);
-  t.diagnostic(`a quarter:  ${listed(quarter)} ms, median ${median(quarter).toFixed(0)} ms`);
-  assert.ok(median(quarter) <= BUDGET, `median ${median(quarter).toFixed(0)} ms`);
+  for (const [speed, { built, seen }] of [['full speed', full], ['a quarter of it', quarter]]) {
+    t.diagnostic(`${speed}: built after ${listed(built)} ms, median ${median(built).toFixed(0)} ms`);
+    t.diagnostic(`${speed}: painted after ${listed(seen)} ms, median ${median(seen).toFixed(0)} ms`);
+  }
+  t.diagnostic(`the computer had ${loadavg()[0].toFixed(1)} processes waiting for its ${availableParallelism()} processors`);
+  const usable = median(quarter.seen);
+  assert.ok(usable <= BUDGET, `median ${usable.toFixed(0)} ms`);
 });
 
 test('once it stands there it reacts', async () => {

@@ -1,0 +1,44 @@
+// Pictures of every station, for looking at: node screens.mjs, with the environment of the tests.
+
+import { mkdir, rm } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
+
+import { dist, launch } from './browser.mjs';
+import { openAllDetails, openExample, STATIONS, station, visit } from './lab-page.mjs';
+import { serve } from './serve.mjs';
+
+const folder = new URL('./screens/', import.meta.url);
+
+const SIZES = {
+  wide: { viewport: { width: 1366, height: 768 } },
+  phone: { viewport: { width: 360, height: 740 }, deviceScaleFactor: 2, hasTouch: true, isMobile: true },
+  zoomed: { viewport: { width: 683, height: 384 }, deviceScaleFactor: 2 },
+};
+
+async function shoot(page, name) {
+  const path = (what) => fileURLToPath(new URL(`${name}-${what}.png`, folder));
+  await page.evaluate(() => window.scrollTo(0, 0));
+  await page.screenshot({ path: path('0-top') });
+  for (const [index, one] of STATIONS.entries()) {
+    await station(page, one).screenshot({ path: path(`${index + 1}-${one.toLowerCase().replace(' ', '-')}`) });
+  }
+}
+
+await rm(folder, { recursive: true, force: true });
+await mkdir(folder, { recursive: true });
+const browser = await launch();
+const host = await serve(dist);
+for (const [size, options] of Object.entries(SIZES)) {
+  for (const colorScheme of ['light', 'dark']) {
+    const { page, context } = await visit(browser, host, { ...options, colorScheme });
+    const name = `${size}-${colorScheme}`;
+    await shoot(page, `${name}-empty`);
+    await openExample(page);
+    await shoot(page, `${name}-example`);
+    await openAllDetails(page);
+    await shoot(page, `${name}-opened`);
+    await context.close();
+  }
+}
+await browser.close();
+await host.close();
