@@ -108,7 +108,7 @@ fn actions(lab: LabState, news: News) -> El {
         .with(button("Open the example lab").attr("class", "main").on_click(example))
         .with(button("Save lab").on_click(save))
         .with(file_picker("Open lab…", "", ".json,.csv,.txt,application/json", move |list| {
-            open_files(lab, news, list)
+            open_files(lab, news, list);
         }))
         .with(button("New lab").on_click(start_anew))
 }

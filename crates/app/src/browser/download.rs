@@ -25,7 +25,7 @@ pub(crate) fn save(text: &str, name: &str, media_type: &str) -> Option<()> {
         move || {
             let _ = Url::revoke_object_url(&link);
         },
-        std::time::Duration::from_secs(60),
+        std::time::Duration::from_mins(1),
     );
     Some(())
 }

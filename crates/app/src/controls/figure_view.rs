@@ -90,6 +90,7 @@ fn set_height(frame: &El, height: u32) {
 }
 
 /// Draws at the device's own resolution; `None` when the browser gives no drawing context.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a canvas’s size")]
 fn paint(
     canvas: &HtmlCanvasElement,
     figure: &Figure,

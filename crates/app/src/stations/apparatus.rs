@@ -170,9 +170,9 @@ fn spokes(lab: LabState) -> El {
 pub(super) const WHOLE: &str = "enter a whole number from 1 to 1000";
 
 /// A count from a typed number.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number from 1 to 1000")]
 pub(super) fn whole(entered: Option<f64>) -> Option<NonZeroU32> {
     let count = entered.filter(|count| count.fract() == 0.0 && (1.0..=1000.0).contains(count))?;
-    // In range, so nothing is cut off.
     NonZeroU32::new(count as u32)
 }
 
@@ -191,7 +191,7 @@ fn mass_scale(lab: LabState) -> El {
         &takes,
         move || Some(lab.read(|lab| lab.apparatus.mass_scale_uncertainty.0)),
         move |entered| {
-            lab.set_apparatus(|entry| entry.mass_scale_uncertainty = Ratio(entered.unwrap_or(0.0)))
+            lab.set_apparatus(|entry| entry.mass_scale_uncertainty = Ratio(entered.unwrap_or(0.0)));
         },
     );
     let remark = hint("One balance weighed them all: its standard uncertainty in percent. Empty means 0.");

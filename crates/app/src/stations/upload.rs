@@ -44,7 +44,7 @@ pub(super) fn upload(lab: LabState) -> El {
         .with(el("div").with(el("label").attr("for", &carries_id).with("The table carries")).with(carries))
         .with(kind_choice(adding))
         .with(file_picker("Choose files…", "main", ".csv,.txt,.tsv,text/csv,text/plain", move |list| {
-            take(adding, list)
+            take(adding, list);
         }))
         .with(hint("or drop them here, many at once"));
     el("fieldset.upload")

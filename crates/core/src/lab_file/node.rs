@@ -12,6 +12,7 @@ pub(super) struct Node<'a> {
     place: String,
 }
 
+// Called for every field of the document: kept as calls, each costs a few bytes of the page.
 impl<'a> Node<'a> {
     /// The document itself.
     pub(super) fn top(document: &'a Value) -> Self {
@@ -23,11 +24,13 @@ impl<'a> Node<'a> {
     }
 
     /// A complaint about this place.
+    #[inline(never)]
     pub(super) fn wrong(&self, problem: &str) -> LabFileError {
         LabFileError::Value { place: self.place.clone(), problem: problem.to_owned() }
     }
 
     /// A field; one that is missing, `null`, or of something that has no fields counts as missing.
+    #[inline(never)]
     pub(super) fn field(&self, name: &str) -> Node<'a> {
         let value = self.value.and_then(|value| value.get(name)).filter(|value| !value.is_null());
         let dot = if self.place.is_empty() { "" } else { "." };
@@ -46,19 +49,23 @@ impl<'a> Node<'a> {
         }
     }
 
+    #[inline(never)]
     pub(super) fn text(&self) -> Result<Option<String>, LabFileError> {
         self.read("expected text in quotes", |value| value.as_str().map(str::to_owned))
     }
 
+    #[inline(never)]
     pub(super) fn number(&self) -> Result<Option<f64>, LabFileError> {
         self.read("expected a number", Value::as_f64)
     }
 
+    #[inline(never)]
     pub(super) fn count(&self) -> Result<Option<u32>, LabFileError> {
         self.read("expected a whole number", |value| value.as_u64()?.try_into().ok())
     }
 
     /// A column of numbers.
+    #[inline(never)]
     pub(super) fn numbers(&self) -> Result<Option<Vec<f64>>, LabFileError> {
         let Some(items) = self.read("expected a list of numbers", Value::as_array)? else { return Ok(None) };
         let numbers: Option<Vec<f64>> = items.iter().map(Value::as_f64).collect();
@@ -73,6 +80,7 @@ impl<'a> Node<'a> {
     }
 
     /// The items of a list; none when it is missing.
+    #[inline(never)]
     pub(super) fn items(&self) -> Result<Vec<Node<'a>>, LabFileError> {
         let items = self.read("expected a list", Value::as_array)?;
         let node = |(index, value): (usize, &'a Value)| Node {

@@ -44,7 +44,7 @@ fn student_t_between(t: f64, freedom: f64) -> f64 {
     // sin θ and cos² θ of tan θ = t/√ν.
     let sine = t / (freedom + t * t).sqrt();
     let cosine_squared = freedom / (freedom + t * t);
-    let odd = freedom % 2.0 == 1.0;
+    let odd = freedom % 2.0 > 0.5;
     let terms = if odd { (freedom - 3.0) / 2.0 } else { (freedom - 2.0) / 2.0 };
     let (mut sum, mut term, mut k) = (0.0, 1.0, 1.0);
     while k <= terms + 1.0 {
@@ -86,7 +86,7 @@ pub fn chi_square_tail(chi_square: f64, degrees_of_freedom: f64) -> Option<f64> 
         return None;
     }
     let half = 0.5 * chi_square;
-    let odd = freedom % 2.0 == 1.0;
+    let odd = freedom % 2.0 > 0.5;
     // e^(−x/2) times the first term of the sum, taken together: apart, one underflows.
     let (mut term, mut k, from_normal) = if odd {
         let first = (-half).exp() * (2.0 * chi_square / core::f64::consts::PI).sqrt();

@@ -17,7 +17,12 @@ pub(super) fn parts(lab: LabState, id: ObjectId) -> El {
     let shapes = Memo::new(move |_| {
         let place = |part: &PartEntry| Shape::ALL.iter().position(|shape| *shape == part.shape);
         let places = |object: &ObjectEntry| {
-            object.parts.iter().filter_map(place).map(|place| place as u32).collect::<Vec<_>>()
+            object
+                .parts
+                .iter()
+                .filter_map(place)
+                .filter_map(|place| u32::try_from(place).ok())
+                .collect::<Vec<_>>()
         };
         lab.object(id, places).unwrap_or_default()
     });
