@@ -1,0 +1,223 @@
+// The page for everyone: by assistive technology, by keyboard alone, small, zoomed, respaced.
+
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { after, before, test } from 'node:test';
+
+import { dist, launch } from './browser.mjs';
+import { openAllDetails, openExample, result, station, visit } from './lab-page.mjs';
+import { serve } from './serve.mjs';
+
+const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+const SIZES = {
+  'on a laptop': { viewport: { width: 1366, height: 768 } },
+  'on a phone': { viewport: { width: 360, height: 740 } },
+};
+
+let browser, host;
+before(async () => {
+  browser = await launch();
+  host = await serve(dist);
+});
+after(async () => {
+  await browser?.close();
+  await host?.close();
+});
+
+/** What axe-core finds wrong, one line each. */
+async function violations(page) {
+  await page.evaluate(axe);
+  const found = await page.evaluate(async () => {
+    const { violations } = await window.axe.run(document, { resultTypes: ['violations'] });
+    return violations.flatMap(({ id, help, nodes }) =>
+      nodes.map((node) => `${id} (${help}): ${node.html.slice(0, 160)} — ${node.failureSummary.replace(/\s+/g, ' ')}`),
+    );
+  });
+  return [...new Set(found)];
+}
+
+for (const [where, size] of Object.entries(SIZES)) {
+  for (const colorScheme of ['light', 'dark']) {
+    test(`axe-core finds nothing on the empty page ${where}, ${colorScheme}`, async () => {
+      const { page, context } = await visit(browser, host, { ...size, colorScheme });
+      assert.deepEqual(await violations(page), []);
+      await context.close();
+    });
+
+    test(`axe-core finds nothing on the example lab with everything open ${where}, ${colorScheme}`, async () => {
+      const { page, context } = await visit(browser, host, { ...size, colorScheme });
+      await openExample(page);
+      await openAllDetails(page);
+      assert.deepEqual(await violations(page), []);
+      await context.close();
+    });
+  }
+}
+
+test('axe-core finds nothing where something is wrong or refused', async () => {
+  const { page, context } = await visit(browser, host);
+  await openExample(page);
+  await page.getByLabel('drum radius R', { exact: true }).fill('abc');
+  await page.getByRole('button', { name: 'Remove the object slate disc' }).click();
+  await page.getByLabel('Choose files…').setInputFiles({ name: 'empty.csv', mimeType: 'text/csv', buffer: Buffer.from('') });
+  await page.getByText('Not added:').waitFor();
+  assert.deepEqual(await violations(page), []);
+  await context.close();
+});
+
+/** What reaches beyond the right edge of the window, widest first, without what scrolls by itself. */
+function tooWide(page) {
+  return page.evaluate(() => {
+    const { clientWidth, scrollWidth } = document.documentElement;
+    const scrolls = (element) => element && (['auto', 'scroll', 'hidden'].includes(getComputedStyle(element).overflowX) || scrolls(element.parentElement));
+    const wide = [...document.body.querySelectorAll('*')]
+      .filter((element) => element.getBoundingClientRect().right > clientWidth + 1 && !scrolls(element.parentElement))
+      .map((element) => `${element.tagName.toLowerCase()}.${element.className} to ${Math.round(element.getBoundingClientRect().right)}: ${element.textContent.slice(0, 50)}`);
+    return { beyond: scrollWidth - clientWidth, wide: scrollWidth > clientWidth ? wide.slice(0, 8) : [] };
+  });
+}
+
+for (const [where, options] of [
+  ['at 320 px', { viewport: { width: 320, height: 640 } }],
+  ['at 360 px', { viewport: { width: 360, height: 740 } }],
+  ['at 200 % zoom of a laptop', { viewport: { width: 683, height: 384 }, deviceScaleFactor: 2 }],
+]) {
+  test(`the page does not scroll sideways ${where}`, async () => {
+    const { page, context } = await visit(browser, host, options);
+    assert.deepEqual(await tooWide(page), { beyond: 0, wide: [] }, 'empty');
+    await openExample(page);
+    assert.deepEqual(await tooWide(page), { beyond: 0, wide: [] }, 'example');
+    await openAllDetails(page);
+    await page.waitForLoadState('networkidle');
+    assert.deepEqual(await tooWide(page), { beyond: 0, wide: [] }, 'everything open');
+    await context.close();
+  });
+}
+
+/** Every control that can be used now, in the order of the page, as a path a key can be checked against. */
+function controls(page) {
+  return page.evaluate(() => {
+    const all = document.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex="0"]');
+    const usable = [...all].filter((control) => !control.disabled && control.checkVisibility({ visibilityProperty: true }));
+    usable.forEach((control, index) => control.setAttribute('data-stop', String(index)));
+    return usable.length;
+  });
+}
+
+test('Tab reaches every control in the order of the page, each with a focus that is seen', async () => {
+  const { page, context } = await visit(browser, host);
+  await openExample(page);
+  await openAllDetails(page);
+  const count = await controls(page);
+  assert.ok(count > 150, `${count} controls`);
+  await page.evaluate(() => window.scrollTo(0, 0));
+  // From here the keys go on.
+  await page.getByRole('heading', { level: 1 }).click();
+  const reached = [];
+  for (let stop = 0; stop < count + 5; stop += 1) {
+    await page.keyboard.press('Tab');
+    const focus = await page.evaluate(() => {
+      const control = document.activeElement;
+      if (!control || control === document.body) return null;
+      // A file input is seen as its label.
+      const seen = control.type === 'file' ? control.nextElementSibling : control;
+      const { outlineStyle, outlineWidth, outlineColor } = getComputedStyle(seen);
+      const box = seen.getBoundingClientRect();
+      const top = document.elementFromPoint(box.left + Math.min(box.width, innerWidth) / 2, box.top + Math.min(box.height, 40) / 2);
+      const covered = top?.closest('.path') && !seen.closest('.path');
+      return {
+        stop: control.dataset.stop === undefined ? -1 : Number(control.dataset.stop),
+        what: `${control.tagName.toLowerCase()} ${control.getAttribute('aria-label') ?? control.textContent.slice(0, 30)}`,
+        outline: outlineStyle !== 'none' && Number.parseFloat(outlineWidth) >= 2 && !/, 0\)$/.test(outlineColor),
+        onScreen: box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth,
+        covered: Boolean(covered),
+      };
+    });
+    if (focus === null) break;
+    reached.push(focus);
+  }
+  const expected = Array.from({ length: count }, (_, stop) => stop);
+  assert.equal(reached.map((focus) => focus.stop).slice(0, count).join(' '), expected.join(' '));
+  const words = (wrong) => reached.filter(wrong).map((focus) => focus.what);
+  assert.deepEqual(words((focus) => !focus.outline), [], 'without an outline');
+  assert.deepEqual(words((focus) => !focus.onScreen), [], 'off the screen');
+  assert.deepEqual(words((focus) => focus.covered), [], 'covered by the path');
+  await context.close();
+});
+
+test('Shift+Tab shows each control too, not hidden under the path', async () => {
+  const { page, context } = await visit(browser, host);
+  await openExample(page);
+  await page.getByRole('button', { name: 'Next run' }).focus();
+  const covered = [];
+  for (let stop = 0; stop < 60; stop += 1) {
+    await page.keyboard.press('Shift+Tab');
+    const under = await page.evaluate(() => {
+      const control = document.activeElement;
+      if (control.closest('.path')) return null;
+      const path = document.querySelector('.path').getBoundingClientRect();
+      const box = (control.type === 'file' ? control.nextElementSibling : control).getBoundingClientRect();
+      const hidden = box.bottom <= path.bottom + 1 && box.top >= path.top - 1 && box.height > 0;
+      return hidden ? `${control.tagName} ${control.getAttribute('aria-label') ?? control.textContent}` : null;
+    });
+    if (under) covered.push(under);
+  }
+  assert.deepEqual(covered, []);
+  await context.close();
+});
+
+test('a stretch is set by keyboard alone', async () => {
+  const { page, context } = await visit(browser, host);
+  await openExample(page);
+  const acceleration = () => result(station(page, 'Acceleration'), 'acceleration a');
+  const before = await acceleration();
+  await page.getByRole('button', { name: 'Next run' }).focus();
+  const inField = () => page.evaluate(() => document.activeElement.closest('fieldset.stretch') && document.activeElement.tagName === 'INPUT');
+  for (let keys = 0; keys < 10 && !(await inField()); keys += 1) await page.keyboard.press('Tab');
+  assert.ok(await inField());
+  await page.keyboard.press('ControlOrMeta+a');
+  await page.keyboard.type('5.5');
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('ControlOrMeta+a');
+  await page.keyboard.type('8.5');
+  assert.notEqual(await acceleration(), before);
+  const summary = await station(page, 'Acceleration').getByRole('figure').first().locator('figcaption').innerText();
+  assert.match(summary, /from 5\.5 to 8\.5/);
+  await context.close();
+});
+
+test('an entry keeps the focus while results are built anew', async () => {
+  const { page, context } = await visit(browser, host);
+  await openExample(page);
+  await page.getByLabel('drum radius R', { exact: true }).focus();
+  await page.keyboard.press('End');
+  await page.keyboard.type('.125');
+  assert.equal(await page.evaluate(() => document.activeElement.value), '25.125');
+  await context.close();
+});
+
+test('text keeps its place when lines, words and letters are spaced wider', async () => {
+  const { page, context } = await visit(browser, host, { viewport: { width: 360, height: 740 } });
+  await openExample(page);
+  await openAllDetails(page);
+  await page.addStyleTag({
+    content: `* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important; }
+              p { margin-bottom: 2em !important; }`,
+  });
+  assert.deepEqual(await tooWide(page), { beyond: 0, wide: [] });
+  const clipped = await page.evaluate(() => {
+    const cuts = (style) => [style.overflowX, style.overflowY].some((value) => value === 'hidden' || value === 'clip');
+    return [...document.body.querySelectorAll('*')]
+      .filter((element) => element.checkVisibility() && element.textContent.trim() !== '' && !element.matches('.visually-hidden, canvas, script, style, thead'))
+      .filter((element) => {
+        const style = getComputedStyle(element);
+        const beyond = element.scrollHeight > element.clientHeight + 2 || element.scrollWidth > element.clientWidth + 2;
+        return cuts(style) && style.overflowX !== 'auto' && beyond && element.clientHeight > 1;
+      })
+      .map((element) => `${element.tagName.toLowerCase()}.${element.className}: ${element.textContent.slice(0, 40)}`);
+  });
+  assert.deepEqual(clipped, []);
+  await context.close();
+});
