@@ -107,7 +107,7 @@ test('every chart is painted, named and told in words', async () => {
 
 test('the numbers of the first chart are the run’s readings', async () => {
   const chart = station(page, 'Acceleration').getByRole('figure').first();
-  await chart.getByText('The numbers in this chart').click();
+  await chart.getByText('This chart in words and numbers').click();
   const table = chart.getByRole('table');
   await table.waitFor();
   const rows = await table.locator('tbody tr').evaluateAll((all) => all.map((row) => [...row.cells].map((cell) => cell.innerText)));

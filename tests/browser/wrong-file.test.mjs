@@ -123,7 +123,7 @@ test('a hostile file name stays text, in a message and in the list', () =>
     await stationState(page, 'Runs', '1 run').waitFor();
     assert.ok((await refusals(page).innerText()).includes('<img src=x onerror='));
     await page.getByText('All runs in one table').click();
-    await page.getByText('The numbers in this chart').first().click();
+    await page.getByText('This chart in words and numbers').first().click();
     await stayedText(page);
   }));
 

@@ -11,12 +11,15 @@ const MATHML: &str = "http://www.w3.org/1998/Math/MathML";
 pub(super) fn working_element(working: &Working) -> Option<Element> {
     let maker = Maker { document: document() };
     let math = maker.element("math", &[])?;
-    math.set_attribute("display", "block").ok()?;
+    math.set_attribute("displaystyle", "true").ok()?;
     let label = format!("{}; {}; {}", working.equation(), working.substituted(), working.outcome());
     math.set_attribute("aria-label", &label).ok()?;
     let row = |left: Option<Element>, right: Element| {
         let left = maker.element("mtd", &left.into_iter().collect::<Vec<_>>())?;
-        let right = maker.element("mtd", &[maker.token("mo", "=")?, right])?;
+        let equals = maker.token("mo", "=")?;
+        // Without a left neighbor it would be taken for a prefix and lose its spacing.
+        equals.set_attribute("form", "infix").ok()?;
+        let right = maker.element("mtd", &[equals, right])?;
         left.set_attribute("style", "text-align: right; padding: 0 0.1em 0.35em 0").ok()?;
         right.set_attribute("style", "text-align: left; padding: 0 0 0.35em 0").ok()?;
         maker.element("mtr", &[left, right])
@@ -64,7 +67,8 @@ impl Maker {
 
     /// Digits and unit, spaced and never broken.
     fn quantity(&self, text: &str) -> Option<Element> {
-        self.token("mtext", text)
+        // Not `mtext`, which counts as space: an operator beside it would lose its own spacing.
+        self.token("mn", text)
     }
 
     fn bracketed(&self, formula: &Formula, strength: u8) -> Option<Element> {

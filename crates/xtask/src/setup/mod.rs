@@ -36,7 +36,7 @@ impl PageTools {
             let rust = wasm_std::ready()?;
             let bindgen = tools::bindgen()?;
             let trunk = tools::trunk()?;
-            tools::wasm_opt()?;
+            tools::shrinkers()?;
             let tools = Self { rust };
             let rustc = tools.program("rustc").arg("-V").answer().unwrap_or_default();
             let rustc = rustc.split(" (").next().unwrap_or_default();

@@ -13,6 +13,8 @@ use super::{FOREIGN_SETTINGS, step};
 const TRUNK: &str = "0.21.14";
 /// Its wasm-opt needs only Node.js.
 const BINARYEN: &str = "132.0.0";
+/// Shortens the JavaScript that loads the page.
+const ESBUILD: &str = "0.25.12";
 
 pub(super) fn any_installed() -> bool {
     project::tools().join("bin").is_dir()
@@ -39,8 +41,8 @@ pub(super) fn trunk() -> Outcome<&'static str> {
     Ok(TRUNK)
 }
 
-/// wasm-opt makes the page smaller. Where there is no Node.js to run it, trunk fetches another one if it can.
-pub(super) fn wasm_opt() -> Outcome {
+/// wasm-opt and esbuild make the page smaller. Where there is no Node.js to run it, trunk fetches another one if it can.
+pub(super) fn shrinkers() -> Outcome {
     let npm_folder = project::tools().join("npm");
     let (Some(_), Some(npm)) = (program::find("node"), program::find("npm")) else {
         println!(
@@ -48,16 +50,18 @@ pub(super) fn wasm_opt() -> Outcome {
         );
         return Ok(());
     };
-    if npm_folder.join("node_modules/.bin/wasm-opt").exists() {
+    if ["wasm-opt", "esbuild"].iter().all(|name| npm_folder.join("node_modules/.bin").join(name).exists()) {
         return Ok(());
     }
-    step(&format!("binaryen {BINARYEN}"), "a few seconds", || {
+    step(&format!("binaryen {BINARYEN}, esbuild {ESBUILD}"), "a few seconds", || {
         Program::new(npm)
             .arg("install")
             .arg("--prefix")
             .arg(&npm_folder)
             .words("--no-save --no-fund --no-audit --loglevel=error")
+            // In one call: npm takes away what an earlier one brought.
             .arg(format!("binaryen@{BINARYEN}"))
+            .arg(format!("esbuild@{ESBUILD}"))
             .run_quietly()
     })
 }
