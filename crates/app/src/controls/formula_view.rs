@@ -11,7 +11,6 @@ const MATHML: &str = "http://www.w3.org/1998/Math/MathML";
 pub(super) fn working_element(working: &Working) -> Option<Element> {
     let maker = Maker { document: document() };
     let math = maker.element("math", &[])?;
-    math.set_attribute("displaystyle", "true").ok()?;
     let label = format!("{}; {}; {}", working.equation(), working.substituted(), working.outcome());
     math.set_attribute("aria-label", &label).ok()?;
     let row = |left: Option<Element>, right: Element| {
@@ -32,6 +31,8 @@ pub(super) fn working_element(working: &Working) -> Option<Element> {
             row(None, maker.quantity(&working.shown)?)?,
         ],
     )?;
+    // A table's cells start small again unless told otherwise.
+    table.set_attribute("displaystyle", "true").ok()?;
     math.append_child(&table).ok()?;
     Some(math)
 }

@@ -73,7 +73,7 @@ pub fn acceleration(fit: &AccelerationFit) -> Vec<Working> {
             let curvature_u = parabola.fit.standard_uncertainty(2).unwrap_or(f64::NAN);
             vec![
                 working(
-                    "Position follows x = c₀ + c₁ (t − t_c) + c₂ (t − t_c)²; least squares gives c₂, and the acceleration is twice that.",
+                    "Position follows x = c₀ + c₁ w + c₂ w², with w the time from the middle of the stretch; least squares gives c₂, and the acceleration is twice that.",
                     A,
                     Formula::from(2) * c,
                     vec![bound(c, "fitted curvature", MetersPerSecond2(curvature))],
