@@ -109,7 +109,7 @@ for (const [what, breakIt, told] of [
   ['cut in the middle', (text) => text.slice(0, 3000), [/line \d+, column \d+/, /Open a file that Whorl saved/]],
   ['of another format', (text) => text.replace('"whorl-lab"', '"recipe"'), [/line 1, column 1/, /not a Whorl lab/, /Open a file that Whorl saved/]],
   ['of a newer version', (text) => text.replace('"version": 1', '"version": 7'), [/newer Whorl \(version 7/, /Reload the page/]],
-  ['with a word for a number', (text) => text.replace('"spokes": 10', '"spokes": "ten"'), [/line \d+, column \d+/, /mend this place/]],
+  ['with a word for a number', (text) => text.replace('"spokes": 10', '"spokes": "ten"'), [/apparatus\.spokes/, /Mend this place/]],
   ['with an impossible number', (text) => text.replace('"u": 3e-05', '"u": -3e-05'), [/drum_radius_m/, /Mend this place/]],
   ['that is no text', () => '\ufffd', [/line 1, column 1/]],
 ]) {

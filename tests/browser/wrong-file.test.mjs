@@ -147,7 +147,8 @@ test('hostile words in a lab file stay text', () =>
     await openLab(page, { name: 'lab.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(lab)) });
     await stationState(page, 'Runs', '23 runs').waitFor();
     await stayedText(page);
-    const broken = { ...lab, provenance: HOSTILE };
+    const [first, ...others] = lab.runs;
+    const broken = { ...lab, runs: [{ ...first, readings: { file: `${HOSTILE}.csv`, kind: null } }, ...others] };
     await openLab(page, { name: `${HOSTILE}.json`, mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(broken)) });
     await problem(page).filter({ hasText: '<img' }).waitFor();
     await stayedText(page);
