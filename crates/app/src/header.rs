@@ -76,7 +76,7 @@ fn actions(lab: LabState, news: News) -> El {
         if replace_allowed(lab) {
             later(async move {
                 match sample::fetch().await {
-                    Ok(text) => open_text(lab, news, &text, &[]),
+                    Ok(text) => open_text(lab, news, "example lab", &text, &[]),
                     Err(problem) => news.problem(problem),
                 }
             });
@@ -150,14 +150,14 @@ fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
     later(async move {
         let picked = files::read_all(list, LARGEST_LAB).await;
         match lab_text(&picked) {
-            Ok(text) => open_text(lab, news, &text, &picked),
+            Ok((name, text)) => open_text(lab, news, &name, &text, &picked),
             Err(problem) => news.problem(problem),
         }
     });
 }
 
-fn open_text(lab: LabState, news: News, text: &str, others: &[files::PickedFile]) {
-    match open(text, others) {
+fn open_text(lab: LabState, news: News, name: &str, text: &str, others: &[files::PickedFile]) {
+    match open(name, text, others) {
         Ok(opened) => {
             let title = if opened.title.is_empty() { "untitled lab" } else { &opened.title };
             news.done(format!("Opened “{title}”, {} runs.", opened.runs().len()));
@@ -175,7 +175,8 @@ fn rescue(lab: LabState, news: News) -> El {
         copy.set(String::new());
     };
     let open = move || {
-        open_text(lab, news, &copy.get_untracked(), &[]);
+        open_text(lab, news, "rescue copy", &copy.get_untracked(), &[]);
+        lab.not_saved();
         done();
     };
     el("div.rescue")
@@ -197,8 +198,8 @@ fn file_name(lab: &Lab) -> String {
     if words.is_empty() { "whorl-lab.json".to_owned() } else { format!("{}.json", words.join("-")) }
 }
 
-/// The lab file among the files picked; the others may be readings it names.
-fn lab_text(picked: &[files::PickedFile]) -> Result<String, String> {
+/// Name and text of the lab file among the files picked; the others may be readings it names.
+fn lab_text(picked: &[files::PickedFile]) -> Result<(String, String), String> {
     let mut labs = picked.iter().filter(|file| file.name.to_ascii_lowercase().ends_with(".json"));
     let file = match (labs.next(), labs.next(), picked) {
         (Some(file), None, _) | (None, None, [file]) => file,
@@ -213,13 +214,13 @@ fn lab_text(picked: &[files::PickedFile]) -> Result<String, String> {
         }
     };
     let bytes = file.bytes.as_ref().map_err(|problem| format!("{}: {problem}", file.name))?;
-    std::str::from_utf8(bytes).map(str::to_owned).map_err(|_| {
+    std::str::from_utf8(bytes).map(|text| (file.name.clone(), text.to_owned())).map_err(|_| {
         format!("{}, line 1, column 1: this is not UTF-8 text. Open a file that Whorl saved.", file.name)
     })
 }
 
 /// Opens a lab; readings it names by path are looked for by file name among `others`.
-fn open(text: &str, others: &[files::PickedFile]) -> Result<Lab, String> {
+fn open(name: &str, text: &str, others: &[files::PickedFile]) -> Result<Lab, String> {
     let mut read_file = |path: &lab_file::OpenedPath<'_>| {
         let wanted = path.as_str().rsplit('/').next().unwrap_or_default();
         match others.iter().find(|file| file.name == wanted) {
@@ -227,5 +228,5 @@ fn open(text: &str, others: &[files::PickedFile]) -> Result<Lab, String> {
             None => Err("it was not picked".to_owned()),
         }
     };
-    lab_file::open(text, &mut read_file).map_err(|problem| problem.to_string())
+    lab_file::open(text, &mut read_file).map_err(|problem| problem.in_file(name))
 }

@@ -125,6 +125,11 @@ impl LabState {
         self.unsaved.set(false);
     }
 
+    /// The lab that is open is in no file.
+    pub(crate) fn not_saved(self) {
+        self.unsaved.set(true);
+    }
+
     /// The lab has just been written to a file.
     pub(crate) fn saved(self) {
         self.unsaved.set(false);
@@ -154,7 +159,11 @@ impl LabState {
 
     pub(crate) fn remove_object(self, id: ObjectId) -> Result<(), ObjectInUse> {
         let mut outcome = Ok(());
-        self.change(|lab| outcome = lab.remove_object(id));
+        self.lab.update(|lab| outcome = lab.remove_object(id));
+        // A refusal changes nothing, so it leaves nothing to be saved.
+        if outcome.is_ok() {
+            self.unsaved.set(true);
+        }
         outcome
     }
 

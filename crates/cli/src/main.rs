@@ -55,7 +55,7 @@ fn analyze_file(path: &Path, format: Format) -> Result<String, String> {
     let mut read_file = |file: &lab_file::OpenedPath<'_>| {
         std::fs::read(folder.join(file.as_str())).map_err(|error| error.to_string())
     };
-    let lab = lab_file::open(&text, &mut read_file).map_err(|problem| format!("{name}: {problem}"))?;
+    let lab = lab_file::open(&text, &mut read_file).map_err(|problem| problem.in_file(&name.to_string()))?;
     let analysis = analyze(&lab);
     let mut output = match format {
         Format::Table => return Ok(report::to_table(&lab, &analysis)),

@@ -59,13 +59,15 @@ fn storage() -> Option<Storage> {
 
 fn show_panel(copy: &str) -> Option<()> {
     let document = web_sys::window()?.document()?;
-    document.get_element_by_id("stopped")?.remove_attribute("hidden").ok()?;
+    let panel = document.get_element_by_id("stopped")?;
+    panel.remove_attribute("hidden").ok()?;
     if !copy.is_empty() {
         let link = document.get_element_by_id("rescue-copy")?;
         link.set_attribute("href", &download::link_to(copy, "application/json")?).ok()?;
         link.remove_attribute("hidden").ok()?;
     }
-    Some(())
+    // The keyboard goes where the eye does.
+    panel.dyn_ref::<web_sys::HtmlElement>()?.focus().ok()
 }
 
 fn log(message: &str) {

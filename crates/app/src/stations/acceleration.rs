@@ -200,19 +200,20 @@ fn stretch_fields(lab: LabState, id: RunId) -> El {
     let from = entry(
         &takes(&from_id, from_wrong),
         move || Some(now().0),
-        move |entered| {
-            if let Some(from) = entered {
-                set(from, untrack(now).1);
-            }
+        // Halfway through typing 10.5 there stands 1: ends in the wrong order wait for the rest.
+        move |entered| match (entered, untrack(now).1) {
+            (Some(from), to) if from < to => set(from, to),
+            (Some(_), _) => from_wrong.set("the start must come before the end".to_owned()),
+            (None, _) => {}
         },
     );
     let to = entry(
         &takes(&to_id, to_wrong),
         move || Some(now().1),
-        move |entered| {
-            if let Some(to) = entered {
-                set(untrack(now).0, to);
-            }
+        move |entered| match (untrack(now).0, entered) {
+            (from, Some(to)) if from < to => set(from, to),
+            (_, Some(_)) => to_wrong.set("the end must come after the start".to_owned()),
+            (_, None) => {}
         },
     );
     let field = |id: &str, words: &str, input: El| {

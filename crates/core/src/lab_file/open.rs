@@ -74,6 +74,17 @@ pub enum LabFileError {
     Readings(FileProblem),
 }
 
+impl LabFileError {
+    /// The message with the lab file's name in front; a readings file has its own.
+    pub fn in_file(&self, name: &str) -> String {
+        match self {
+            Self::Readings(problem) => problem.to_string(),
+            Self::Newer { .. } => format!("{name}: {self}"),
+            _ => format!("{name}, {self}"),
+        }
+    }
+}
+
 /// Opens a lab file. `read_file` is asked for the files that runs name by relative path.
 ///
 /// # Errors

@@ -91,8 +91,7 @@ fn part(place: Place, shape: Shape) -> El {
         .with(el("div.fields").with(fields))
         .with(
             el("button.quiet")
-                .attr("aria-label", &format!("Remove part {number}"))
-                .with("Remove this part")
+                .with(format!("Remove part {number}"))
                 .on_click(move || place.lab.remove_part(place.id, place.index)),
         )
 }
