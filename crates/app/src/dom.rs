@@ -260,7 +260,14 @@ impl El {
     #[inline(never)]
     fn live_value_boxed(self, value: Box<dyn Fn() -> String>) -> Self {
         let element = self.0.clone();
-        watch_boxed(Box::new(move || set_value(&element, &value())));
+        // An empty one is so already; asking it would make the browser build its insides, one by one.
+        let untouched = std::cell::Cell::new(true);
+        watch_boxed(Box::new(move || {
+            let value = value();
+            if !untouched.replace(false) || !value.is_empty() {
+                set_value(&element, &value);
+            }
+        }));
         self
     }
 }

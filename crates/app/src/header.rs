@@ -76,7 +76,7 @@ fn actions(lab: LabState, news: News) -> El {
         if replace_allowed(lab) {
             later(async move {
                 match sample::fetch().await {
-                    Ok(text) => open_text(lab, news, "example lab", &text, &[]),
+                    Ok(text) => drop(open_text(lab, news, "example lab", &text, &[])),
                     Err(problem) => news.problem(problem),
                 }
             });
@@ -150,20 +150,25 @@ fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
     later(async move {
         let picked = files::read_all(list, LARGEST_LAB).await;
         match lab_text(&picked) {
-            Ok((name, text)) => open_text(lab, news, &name, &text, &picked),
+            Ok((name, text)) => drop(open_text(lab, news, &name, &text, &picked)),
             Err(problem) => news.problem(problem),
         }
     });
 }
 
-fn open_text(lab: LabState, news: News, name: &str, text: &str, others: &[files::PickedFile]) {
+/// Whether the text was a lab, which is then open.
+fn open_text(lab: LabState, news: News, name: &str, text: &str, others: &[files::PickedFile]) -> bool {
     match open(name, text, others) {
         Ok(opened) => {
             let title = if opened.title.is_empty() { "untitled lab" } else { &opened.title };
             news.done(format!("Opened “{title}”, {} runs.", opened.runs().len()));
             lab.open(opened);
+            true
         }
-        Err(problem) => news.problem(problem),
+        Err(problem) => {
+            news.problem(problem);
+            false
+        }
     }
 }
 
@@ -175,9 +180,11 @@ fn rescue(lab: LabState, news: News) -> El {
         copy.set(String::new());
     };
     let open = move || {
-        open_text(lab, news, "rescue copy", &copy.get_untracked(), &[]);
-        lab.not_saved();
-        done();
+        // A copy that cannot be opened stays: it can still be discarded, knowingly.
+        if open_text(lab, news, "rescue copy", &copy.get_untracked(), &[]) {
+            lab.not_saved();
+            done();
+        }
     };
     el("div.rescue")
         .attr("role", "alert")

@@ -39,21 +39,44 @@ pub(crate) fn open() {
 }
 
 fn notebook(lab: LabState) -> El {
-    let stations = move || {
-        // Every field starts afresh with each lab that is opened.
-        lab.opened();
-        untrack(|| {
-            vec![
-                stations::apparatus::station(lab),
-                stations::runs::station(lab),
-                stations::acceleration::station(lab),
-                stations::line::station(lab),
-                stations::object::station(lab),
-                stations::comparison::station(lab),
-            ]
-        })
-    };
+    // Every field starts afresh with each lab that is opened.
+    let stations = move || stations(lab, lab.opened());
     el("main").attr("id", "notebook").with(simulated_mark(lab)).with(path(lab)).with(el("div").live(stations))
+}
+
+const BUILDERS: [fn(LabState) -> El; 6] = [
+    stations::apparatus::station,
+    stations::runs::station,
+    stations::acceleration::station,
+    stations::line::station,
+    stations::object::station,
+    stations::comparison::station,
+];
+
+/// Stations still to be built, each with the place it takes.
+type Waiting = std::vec::IntoIter<(El, fn(LabState) -> El)>;
+
+/// The first station at once; the others one by one, each in a turn of its own after the first has
+/// been painted, so that a slow computer shows the page early and answers meanwhile.
+fn stations(lab: LabState, opened: u32) -> Vec<El> {
+    let owner = Owner::current().unwrap_or_default();
+    let (first, others) = BUILDERS.split_at(1);
+    let places: Vec<El> = others.iter().map(|_| el("div")).collect();
+    let waiting: Vec<_> = places.iter().cloned().zip(others.iter().copied()).collect();
+    request_animation_frame(move || build_next(lab, opened, owner, waiting.into_iter()));
+    untrack(|| first.iter().map(|build| build(lab)).chain(places).collect())
+}
+
+fn build_next(lab: LabState, opened: u32, owner: Owner, mut waiting: Waiting) {
+    let turn = move || {
+        // Another lab may have been opened meanwhile.
+        if let Some((place, build)) = waiting.next().filter(|_| lab.opened_once() == opened) {
+            let station = owner.with(|| untrack(|| build(lab)));
+            let _ = place.node().replace_with_with_node_1(station.node());
+            build_next(lab, opened, owner, waiting);
+        }
+    };
+    set_timeout(turn, Duration::ZERO);
 }
 
 fn path(lab: LabState) -> El {

@@ -106,6 +106,11 @@ impl LabState {
         self.opened.get()
     }
 
+    /// The same count, read once.
+    pub(crate) fn opened_once(self) -> u32 {
+        self.opened.get_untracked()
+    }
+
     /// Whether something was entered since the lab was last saved or opened.
     pub(crate) fn unsaved(self) -> bool {
         self.unsaved.get()

@@ -42,7 +42,7 @@ pub(crate) fn test(parts: &mut Parts, named: &[String]) -> Outcome {
         );
     }
     if wanted("browser") {
-        parts.run("browser", "the page in a real browser; about a minute", in_browser);
+        parts.run("browser", "the page in a real browser; about 4 minutes", in_browser);
     }
     Ok(())
 }
@@ -78,7 +78,7 @@ fn in_browser() -> Outcome {
     }
     files
         .iter()
-        .fold(Program::new(tools.node).arg("--test"), Program::arg)
+        .fold(Program::new(tools.node).words("--test --test-concurrency=1"), Program::arg)
         .env("WHORL_CHROMIUM", tools.chromium)
         .env("WHORL_DIST", project::dist())
         .env("WHORL_LATER", budget::later_folders())

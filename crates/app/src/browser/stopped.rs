@@ -66,7 +66,13 @@ fn show_panel(copy: &str) -> Option<()> {
         link.set_attribute("href", &download::link_to(copy, "application/json")?).ok()?;
         link.remove_attribute("hidden").ok()?;
     }
-    // The keyboard goes where the eye does.
+    // The keyboard goes where the eye does, and nowhere else.
+    let parts = document.body()?.children();
+    for part in (0..parts.length()).filter_map(|index| parts.item(index)) {
+        if !part.is_same_node(Some(&panel)) {
+            let _ = part.set_attribute("inert", "");
+        }
+    }
     panel.dyn_ref::<web_sys::HtmlElement>()?.focus().ok()
 }
 

@@ -1,8 +1,8 @@
 //! A chart: canvas, summary in words, and the table behind it.
 
 use super::stretch_drag::{self, Dragged};
-use super::unique_id;
 use super::working_view::disclosure;
+use super::{scrolled, unique_id};
 use crate::browser::theme::Theme;
 use crate::dom::{El, el, watch};
 use leptos::prelude::*;
@@ -134,12 +134,8 @@ fn in_words_and_numbers(figure: &Figure) -> Vec<El> {
         .with(el("caption").with(table.caption.as_str()))
         .with(el("thead").with(el("tr").with(head.collect::<Vec<_>>())))
         .with(el("tbody").with(table.rows.iter().map(row).collect::<Vec<_>>()));
-    let scrolled = el("div.scroll")
-        .attr("tabindex", "0")
-        .attr("role", "region")
-        .attr("aria-label", &format!("Table: {}", table.caption))
-        .with(body);
-    let mut content = vec![el("p.aside").with(summary(figure)), scrolled];
+    let numbers = scrolled(&format!("Table: {}", table.caption), body);
+    let mut content = vec![el("p.aside").with(summary(figure)), numbers];
     content.extend(note.map(|note| el("p.hint").with(note)));
     content
 }

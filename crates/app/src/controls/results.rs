@@ -37,6 +37,11 @@ pub(crate) fn problem(text: &str) -> El {
         .with(sentence(text))
 }
 
+/// A table that scrolls inside its own box, by keyboard too.
+pub(crate) fn scrolled(name: &str, table: El) -> El {
+    el("div.scroll").attr("tabindex", "0").attr("role", "region").attr("aria-label", name).with(table)
+}
+
 /// An explanation beside the work.
 pub(crate) fn aside(text: &str) -> El {
     el("p.aside").with(text)

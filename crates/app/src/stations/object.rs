@@ -2,7 +2,7 @@
 
 use super::frame;
 use super::line::{interval, parts};
-use crate::controls::{disclosure, measured_text, outcome_list, problem, working_view};
+use crate::controls::{disclosure, measured_text, outcome_list, problem, scrolled, working_view};
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -40,7 +40,9 @@ fn one_object(lab: LabState, id: ObjectId) -> El {
     };
     let none = move || lab.object_outcome(id, |object| object.measured.is_err()).unwrap_or(true);
     let budget = move || {
-        lab.object_outcome(id, |object| object.measured.iter().map(budget).collect()).unwrap_or_default()
+        let budget =
+            |object: &ObjectOutcome| object.measured.iter().map(|found| budget(&name(), found)).collect();
+        lab.object_outcome(id, budget).unwrap_or_default()
     };
     let steps = move || lab.object_outcome(id, |object| steps(lab, object)).flatten().unwrap_or_default();
     el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
@@ -79,7 +81,7 @@ fn numbers(object: &ObjectInertia) -> El {
 }
 
 /// The uncertainty budget.
-fn budget(object: &ObjectInertia) -> El {
+fn budget(name: &str, object: &ObjectInertia) -> El {
     let total = &object.moment_of_inertia.total;
     let unit = DisplayUnit::engineering(total.value());
     let variance = total.standard_uncertainty().si().powi(2);
@@ -101,7 +103,7 @@ fn budget(object: &ObjectInertia) -> El {
         .filter(|(_, contribution)| contribution.si() != 0.0)
         .map(|(input, contribution)| row(input.words(), contribution.si().abs()));
     let column = |words: El| el("th").attr("scope", "col").with(words);
-    el("table")
+    let table = el("table")
         .with(el("caption").with("Uncertainty budget"))
         .with(
             el("thead").with(
@@ -111,5 +113,6 @@ fn budget(object: &ObjectInertia) -> El {
                     .with(column(el("span").with("Share of ").with(italic("u")).with("²"))),
             ),
         )
-        .with(el("tbody").with(random).with(shared.collect::<Vec<_>>()))
+        .with(el("tbody").with(random).with(shared.collect::<Vec<_>>()));
+    scrolled(&format!("Table: uncertainty budget of {name}"), table)
 }
