@@ -1,5 +1,7 @@
 //! `whorl`: the lab, headless.
 
+mod judge;
+
 use std::fmt::Write as _;
 use std::path::Path;
 use std::process::ExitCode;
@@ -12,8 +14,16 @@ whorl: moments of inertia from the runs of a turntable lab
   whorl analyse LAB.json           every result as JSON, in SI units
   whorl analyse LAB.json --table   the same, rounded, as a readable table
 
+  whorl judge --derivation FILE --step ID ANSWER
+                                   what the pre-lab says to an answer, as JSON
+  whorl judge --derivation FILE --answers ANSWERS.json
+                                   the same for many: [{\"step\": ID, \"answer\": ANSWER}, …]
+  whorl judge --derivation FILE    checks the file and lists its steps
+
 LAB.json is a lab saved by the page; a run in it may name a readings file by a path
-relative to LAB.json. Exit code 0: done; 1: the lab cannot be opened; 2: wrong call.
+relative to LAB.json. ANSWER is algebra, {\"question\": \"option\"} for choices, or a list of arrows
+{\"force\", \"at\", \"direction\", \"length\"} for a diagram. Earlier steps count as done.
+Exit code 0: done; 1: a file cannot be opened or a step does not exist; 2: wrong call.
 ";
 
 fn main() -> ExitCode {
@@ -25,6 +35,10 @@ fn main() -> ExitCode {
         ["analyse", lab, "--table"] | ["analyse", "--table", lab] => {
             (analyze_file(Path::new(lab), Format::Table), 1)
         }
+        ["judge", rest @ ..] => match judge::Request::from_words(rest) {
+            Some(request) => (request.answer(), 1),
+            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+        },
         _ => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
     };
     match output.and_then(|text| write_out(&text)) {
@@ -45,12 +59,7 @@ enum Format {
 /// Opens and analyzes a lab file; the error is a message that begins with the file's name.
 fn analyze_file(path: &Path, format: Format) -> Result<String, String> {
     let name = path.display();
-    let bytes = std::fs::read(path).map_err(|error| format!("{name}: {error}"))?;
-    let text = String::from_utf8(bytes).map_err(|error| {
-        let before = error.as_bytes().iter().take(error.utf8_error().valid_up_to());
-        let line = 1 + before.filter(|&&byte| byte == b'\n').count();
-        format!("{name}, line {line}: this is not UTF-8 text; open a file that Whorl saved")
-    })?;
+    let text = read_text(path, "open a file that Whorl saved")?;
     let folder = path.parent().unwrap_or(Path::new(""));
     let mut read_file = |file: &lab_file::OpenedPath<'_>| {
         std::fs::read(folder.join(file.as_str())).map_err(|error| error.to_string())
@@ -64,6 +73,17 @@ fn analyze_file(path: &Path, format: Format) -> Result<String, String> {
     write!(output, "{:#}", report::to_json(&lab, &analysis)).map_err(|error| error.to_string())?;
     output.push('\n');
     Ok(output)
+}
+
+/// The text of a file; the error begins with the file's name.
+fn read_text(path: &Path, remedy: &str) -> Result<String, String> {
+    let name = path.display();
+    let bytes = std::fs::read(path).map_err(|error| format!("{name}: {error}"))?;
+    String::from_utf8(bytes).map_err(|error| {
+        let before = error.as_bytes().iter().take(error.utf8_error().valid_up_to());
+        let line = 1 + before.filter(|&&byte| byte == b'\n').count();
+        format!("{name}, line {line}: this is not UTF-8 text; {remedy}")
+    })
 }
 
 /// Like `print!`, but a reader that has gone away (`whorl … | head`) is no crash.

@@ -14,7 +14,7 @@ use crate::setup::PageTools;
 use crate::walk;
 
 /// What the page is made of. A change elsewhere does not change the page.
-const SOURCES: [&str; 9] = [
+const SOURCES: [&str; 11] = [
     ".cargo/",
     "Cargo.lock",
     "Cargo.toml",
@@ -23,6 +23,8 @@ const SOURCES: [&str; 9] = [
     "crates/app/",
     "crates/charts/",
     "crates/core/",
+    "crates/derivation/",
+    "crates/document/",
     "web/",
 ];
 

@@ -6,7 +6,6 @@
 //! (serde_json with `float_roundtrip` reads them), so a reopened lab gives identical results. The format is
 //! described in DEVELOPERS.md.
 
-mod node;
 mod number;
 mod open;
 mod save;

@@ -1,15 +1,17 @@
 //! JSON → lab, through the checking constructors.
 
-use super::node::Node;
 use super::{FORMAT, VERSION};
 use crate::bodies::Shape;
 use crate::lab::{ApparatusEntry, Configuration, Lab, ObjectId, PartEntry, Provenance, RunEntry, RunId};
+use crate::measured::Measured;
+use crate::quantity::Quantity;
 use crate::quantity::{Kilograms, Meters, MetersPerSecond, Ratio, Seconds};
 use crate::readings::{FileProblem, ReadingKind, Readings, Series, parse};
 use crate::runs::Stretch;
 use core::num::NonZeroU32;
 use serde_json::Value;
 use std::collections::BTreeMap;
+use whorl_document::{Node, NotJson, Wrong, parse as parse_json};
 
 /// A relative path that a lab file names, seen to stay beside it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -93,8 +95,7 @@ pub fn open(
     text: &str,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
 ) -> Result<Lab, LabFileError> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let document: Value = serde_json::from_str(text).map_err(|error| json_error(&error))?;
+    let document = parse_json(text)?;
     if document.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(LabFileError::NotALab);
     }
@@ -102,7 +103,7 @@ pub fn open(
     match top.field("version").count()? {
         Some(found) if found > VERSION => return Err(LabFileError::Newer { found }),
         Some(VERSION) => {}
-        _ => return Err(top.field("version").wrong("there is no such version")),
+        _ => return Err(top.field("version").wrong("there is no such version").into()),
     }
 
     let mut lab = Lab::default();
@@ -111,7 +112,7 @@ pub fn open(
     lab.provenance = match top.field("provenance").text()?.as_deref() {
         None | Some("measured") => Provenance::Measured,
         Some("simulated") => Provenance::Simulated,
-        Some(_) => return Err(top.field("provenance").wrong("say “measured” or “simulated”")),
+        Some(_) => return Err(top.field("provenance").wrong("say “measured” or “simulated”").into()),
     };
     lab.apparatus = apparatus(&top.field("apparatus"))?;
     // Ids in the file may be any numbers; the lab gives its own.
@@ -121,7 +122,7 @@ pub fn open(
         let parts = node.field("parts").items()?.iter().map(part).collect::<Result<Vec<_>, _>>()?;
         let name = node.field("name").text()?.unwrap_or_default();
         if ids.insert(id, lab.add_object(name, parts)).is_some() {
-            return Err(node.field("id").wrong("another object has this id"));
+            return Err(node.field("id").wrong("another object has this id").into());
         }
     }
     for node in top.field("runs").items()? {
@@ -131,25 +132,43 @@ pub fn open(
     Ok(lab)
 }
 
-fn json_error(error: &serde_json::Error) -> LabFileError {
-    let message = error.to_string();
-    // serde_json ends its message with the place, which is told apart here.
-    let message = message.split(" at line ").next().unwrap_or(&message).to_owned();
-    LabFileError::Json { line: error.line().max(1), column: error.column().max(1), message }
+impl From<NotJson> for LabFileError {
+    fn from(NotJson { line, column, message }: NotJson) -> Self {
+        Self::Json { line, column, message }
+    }
+}
+
+impl From<Wrong> for LabFileError {
+    fn from(Wrong { place, problem }: Wrong) -> Self {
+        Self::Value { place, problem }
+    }
+}
+
+/// A value with its standard uncertainty; without one it is zero.
+fn measured<Q: Quantity>(node: &Node<'_>) -> Result<Option<Measured<Q>>, Wrong> {
+    let value = match (node.is_missing(), node.field("value").number()?) {
+        (true, _) => return Ok(None),
+        (false, None) => return Err(node.field("value").wrong("expected a number")),
+        (false, Some(value)) => value,
+    };
+    let u = node.field("u").number()?.unwrap_or(0.0);
+    Measured::new(Q::from_si(value), Q::from_si(u))
+        .map(Some)
+        .map_err(|problem| node.wrong(&problem.to_string()))
 }
 
 fn apparatus(node: &Node<'_>) -> Result<ApparatusEntry, LabFileError> {
     Ok(ApparatusEntry {
-        drum_radius: node.field("drum_radius_m").measured()?,
-        string_diameter: node.field("string_diameter_m").measured()?,
-        gravity: node.field("gravity_m_per_s2").measured()?,
+        drum_radius: measured(&node.field("drum_radius_m"))?,
+        string_diameter: measured(&node.field("string_diameter_m"))?,
+        gravity: measured(&node.field("gravity_m_per_s2"))?,
         spokes: counted(&node.field("spokes"))?,
-        travel_per_spoke: node.field("travel_per_spoke_m").measured()?,
+        travel_per_spoke: measured(&node.field("travel_per_spoke_m"))?,
         mass_scale_uncertainty: Ratio(node.field("mass_scale_relative_u").number()?.unwrap_or(0.0)),
     })
 }
 
-fn counted(node: &Node<'_>) -> Result<Option<NonZeroU32>, LabFileError> {
+fn counted(node: &Node<'_>) -> Result<Option<NonZeroU32>, Wrong> {
     let Some(count) = node.count()? else { return Ok(None) };
     NonZeroU32::new(count).map(Some).ok_or_else(|| node.wrong("this must be 1 or more"))
 }
@@ -163,14 +182,14 @@ fn part(node: &Node<'_>) -> Result<PartEntry, LabFileError> {
     let dimensions = node.field("dimensions_m").items()?;
     let needed = shape.dimensions().len();
     if dimensions.len() != needed {
-        return Err(node.field("dimensions_m").wrong(&format!("a {} has {needed}", shape.words())));
+        return Err(node.field("dimensions_m").wrong(&format!("a {} has {needed}", shape.words())).into());
     }
     Ok(PartEntry {
         shape,
         count: counted(&node.field("count"))?.unwrap_or(NonZeroU32::MIN),
-        mass: node.field("mass_kg").measured()?,
-        dimensions: dimensions.iter().map(Node::measured).collect::<Result<Vec<_>, _>>()?,
-        offset: node.field("offset_m").measured()?,
+        mass: measured(&node.field("mass_kg"))?,
+        dimensions: dimensions.iter().map(measured).collect::<Result<Vec<_>, _>>()?,
+        offset: measured(&node.field("offset_m"))?,
     })
 }
 
@@ -188,7 +207,7 @@ fn run(
     let stretch = match node.field("stretch_s").numbers()?.as_deref() {
         None => None,
         Some(&[from, to]) => Stretch::new(Seconds(from), Seconds(to)),
-        Some(_) => return Err(node.field("stretch_s").wrong("this must be two times in seconds")),
+        Some(_) => return Err(node.field("stretch_s").wrong("this must be two times in seconds").into()),
     };
     let place = node.field("readings");
     let file = place.field("file").text()?;
@@ -207,7 +226,7 @@ fn run(
     })
 }
 
-fn kind(node: &Node<'_>) -> Result<Option<ReadingKind>, LabFileError> {
+fn kind(node: &Node<'_>) -> Result<Option<ReadingKind>, Wrong> {
     let Some(key) = node.field("kind").text()? else { return Ok(None) };
     let found = ReadingKind::ALL.into_iter().find(|kind| kind.key() == key);
     found.map(Some).ok_or_else(|| node.field("kind").wrong(KINDS))
@@ -224,7 +243,7 @@ fn readings_from_file(
         file.starts_with('/') || file.contains(['\\', ':']) || file.split('/').any(|part| part == "..");
     if outside {
         let problem = "the path must stay beside or below the lab file, with “/” between folders";
-        return Err(node.field("file").wrong(problem));
+        return Err(node.field("file").wrong(problem).into());
     }
     let kind = kind(node)?;
     let bytes = read_file(&OpenedPath(file)).map_err(|reason| LabFileError::ReadingsMissing {
@@ -263,5 +282,5 @@ fn readings(node: &Node<'_>) -> Result<Readings, LabFileError> {
             Series::new(pairs.collect()).map(Readings::Position)
         }
     };
-    readings.map_err(|problem| node.wrong(&problem.to_string()))
+    readings.map_err(|problem| node.wrong(&problem.to_string()).into())
 }

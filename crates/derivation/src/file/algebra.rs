@@ -1,0 +1,187 @@
+//! Steps answered in algebra.
+
+use super::{Context, expression, prose, prose_or_none, symbol, symbol_list};
+use crate::derivation::{Balance, ExpressionTask, Form, LimitCase, Slip};
+use crate::expression::Expression;
+use crate::identity::{Definitions, Verdict, compare};
+use crate::prose::Prose;
+use crate::rational::{Goes, Limit, Rational};
+use crate::symbols::{SymbolId, Symbols};
+use whorl_document::{Node, Wrong};
+
+/// A mistake that can be made wherever its symbols occur: another expression in place of each.
+pub(super) struct CommonSlip {
+    id: String,
+    replace: Vec<(SymbolId, Expression)>,
+    say: Prose,
+}
+
+pub(super) fn common_slips(node: &Node<'_>, symbols: &Symbols) -> Result<Vec<CommonSlip>, Wrong> {
+    let slip = |node: &Node<'_>| {
+        node.only(&["id", "replace", "say"])?;
+        let mut replace = Vec::new();
+        for (key, value) in node.field("replace").fields()? {
+            let id = symbols.find(key).ok_or_else(|| value.wrong("there is no symbol of this name"))?;
+            replace.push((id, expression(&value, symbols)?));
+        }
+        if replace.is_empty() {
+            return Err(node.field("replace").wrong("expected {\"symbol\": \"what stands in its place\"}"));
+        }
+        Ok(CommonSlip {
+            id: node.field("id").required_text()?,
+            replace,
+            say: prose(&node.field("say"), symbols)?,
+        })
+    };
+    node.items()?.iter().map(slip).collect()
+}
+
+impl CommonSlip {
+    /// What the mistake makes of the answer; `None` when it makes no difference.
+    fn applied(&self, answer: &Expression, target: SymbolId, known: &Definitions<'_>) -> Option<Slip> {
+        let by = |id: SymbolId| {
+            self.replace.iter().find(|(own, _)| *own == id && id != target).map(|(_, other)| other.clone())
+        };
+        let wrong = answer.replaced(&by);
+        (compare(&wrong, answer, known) == Verdict::Different).then(|| Slip {
+            id: self.id.clone(),
+            answers: vec![wrong],
+            say: self.say.clone(),
+        })
+    }
+}
+
+/// The task, and whether later steps may use what it found.
+pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> Result<(ExpressionTask, bool), Wrong> {
+    node.only(&[
+        "target",
+        "answer",
+        "form",
+        "symbols",
+        "uses",
+        "gives",
+        "slips",
+        "not_slips",
+        "limits",
+        "balance",
+    ])?;
+    let symbols = context.symbols;
+    let target = symbol(&node.field("target"), symbols)?;
+    let answer = expression(&node.field("answer"), symbols)?;
+    let form = match node.field("form").text()?.as_deref() {
+        None | Some("solved") => Form::Solved,
+        Some("relation") => Form::Relation,
+        Some(_) => return Err(node.field("form").wrong("say “solved” or “relation”")),
+    };
+    let readable = symbol_list(&node.field("symbols"), symbols)?.unwrap_or_else(|| symbols.ids().collect());
+    let uses = symbol_list(&node.field("uses"), symbols)?
+        .unwrap_or_else(|| symbols.ids().filter(|id| *id != target && answer.contains(*id)).collect());
+    let shown = |id: SymbolId| symbols.shown(id);
+    if answer.contains(target) {
+        return Err(node
+            .field("answer")
+            .wrong(&format!("the answer may not contain the target {}", shown(target))));
+    }
+    if let Some((id, _)) = answer.find(&|id| !uses.contains(&id)) {
+        return Err(node
+            .field("uses")
+            .wrong(&format!("the answer contains {}, which is not listed here", shown(id))));
+    }
+    if let Some(id) = uses.iter().chain([&target]).find(|id| !readable.contains(id)) {
+        return Err(node.field("symbols").wrong(&format!("{} is used but not listed here", shown(*id))));
+    }
+    let known: Vec<(SymbolId, Expression)> =
+        context.known.iter().filter(|(id, _)| *id != target).cloned().collect();
+    let definitions: Vec<(SymbolId, &Expression)> =
+        known.iter().map(|(id, definition)| (*id, definition)).collect();
+    let mut slips = own_slips(node, symbols, &answer, &definitions)?;
+    let mut unwanted = Vec::new();
+    for item in node.field("not_slips").items()? {
+        let id = item.required_text()?;
+        if !context.common_slips.iter().any(|slip| slip.id == id) {
+            return Err(item.wrong("there is no slip of this id at the top of the file"));
+        }
+        unwanted.push(id);
+    }
+    let wanted = context.common_slips.iter().filter(|slip| !unwanted.contains(&slip.id));
+    slips.extend(wanted.filter_map(|slip| slip.applied(&answer, target, &definitions)));
+    let limits = node.field("limits").items()?;
+    let limits = limits
+        .iter()
+        .map(|limit| limit_case(limit, symbols, &answer, &definitions))
+        .collect::<Result<_, _>>()?;
+    let balance = balance(&node.field("balance"), symbols, target, &answer)?;
+    let gives = node.field("gives").flag()?.unwrap_or(true);
+    Ok((ExpressionTask { target, answer, form, readable, uses, known, slips, limits, balance }, gives))
+}
+
+fn own_slips(
+    node: &Node<'_>,
+    symbols: &Symbols,
+    answer: &Expression,
+    known: &Definitions<'_>,
+) -> Result<Vec<Slip>, Wrong> {
+    let slip = |node: &Node<'_>| {
+        node.only(&["id", "answers", "say"])?;
+        let mut answers = Vec::new();
+        for item in node.field("answers").items()? {
+            let wrong = expression(&item, symbols)?;
+            if compare(&wrong, answer, known) != Verdict::Different {
+                return Err(item.wrong("this is the right answer, or has no value"));
+            }
+            answers.push(wrong);
+        }
+        if answers.is_empty() {
+            return Err(node.field("answers").wrong("expected a list of wrong answers"));
+        }
+        Ok(Slip { id: node.field("id").required_text()?, answers, say: prose(&node.field("say"), symbols)? })
+    };
+    node.field("slips").items()?.iter().map(slip).collect()
+}
+
+fn limit_case(
+    node: &Node<'_>,
+    symbols: &Symbols,
+    answer: &Expression,
+    known: &Definitions<'_>,
+) -> Result<LimitCase, Wrong> {
+    node.only(&["say", "symbol", "to", "should", "ask"])?;
+    let case = LimitCase {
+        say: prose(&node.field("say"), symbols)?,
+        symbol: symbol(&node.field("symbol"), symbols)?,
+        goes: match node.field("to").required_text()?.as_str() {
+            "zero" => Goes::ToZero,
+            "infinity" => Goes::ToInfinity,
+            _ => return Err(node.field("to").wrong("say “zero” or “infinity”")),
+        },
+        should: expression(&node.field("should"), symbols)?,
+        ask: prose_or_none(&node.field("ask"), symbols)?,
+    };
+    let own = Rational::of(answer).map(|answer| answer.limit(case.symbol, case.goes));
+    let agrees =
+        matches!(&own, Some(Limit::Finite(own)) if compare(own, &case.should, known) == Verdict::Equal);
+    if agrees { Ok(case) } else { Err(node.field("should").wrong("the right answer does not tend to this")) }
+}
+
+fn balance(
+    node: &Node<'_>,
+    symbols: &Symbols,
+    target: SymbolId,
+    answer: &Expression,
+) -> Result<Option<Balance>, Wrong> {
+    if node.is_missing() {
+        return Ok(None);
+    }
+    node.only(&["left", "left_words", "right", "right_words"])?;
+    let balance = Balance {
+        left_words: prose(&node.field("left_words"), symbols)?,
+        left: expression(&node.field("left"), symbols)?,
+        right_words: prose(&node.field("right_words"), symbols)?,
+        right: expression(&node.field("right"), symbols)?,
+    };
+    let with_answer = [(target, answer)];
+    if compare(&balance.left, &balance.right, &with_answer) != Verdict::Equal {
+        return Err(node.wrong("the two sides are not equal when the right answer is put in for the target"));
+    }
+    Ok(Some(balance))
+}

@@ -1,0 +1,250 @@
+//! Derivation file → [`Derivation`], checked so that a mistake in it is found by its author and not
+//! by a student. The format is described in DEVELOPERS.md.
+
+mod algebra;
+mod choice;
+mod diagram;
+
+use crate::derivation::{Derivation, Quantity, Step, Task};
+use crate::dimension::Dimension;
+use crate::expression::{Answer, Expression};
+use crate::prose::Prose;
+use crate::reading::read;
+use crate::symbols::{Symbol, SymbolId, Symbols, parts_of_key};
+use whorl_document::{Node, NotJson, Wrong};
+
+/// What stands under `format`.
+pub const FORMAT: &str = "whorl-derivation";
+/// What stands under `version`: raised when older programs could not read the file any more.
+pub const VERSION: u32 = 1;
+
+/// Why a derivation cannot be opened.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum DerivationError {
+    /// Not JSON.
+    #[error("{0}. Mend this place in the derivation file")]
+    Json(#[from] NotJson),
+    /// Some other JSON document.
+    #[error("line 1, column 1: this is not a derivation for Whorl (its “format” is not “{FORMAT}”)")]
+    NotADerivation,
+    /// From a later program.
+    #[error(
+        "this derivation was written for a newer Whorl (version {found}; this one reads up to {VERSION}). Reload the page to get the newest Whorl"
+    )]
+    Newer {
+        /// The file's version.
+        found: u32,
+    },
+    /// A field that cannot be.
+    #[error("{0}. Mend this place in the derivation file")]
+    Field(#[from] Wrong),
+}
+
+/// Opens a derivation.
+///
+/// # Errors
+/// Names the field that is wrong and what was expected there.
+pub fn open(text: &str) -> Result<Derivation, DerivationError> {
+    let document = whorl_document::parse(text)?;
+    let top = Node::top(&document);
+    if top.field("format").text().ok().flatten().as_deref() != Some(FORMAT) {
+        return Err(DerivationError::NotADerivation);
+    }
+    match top.field("version").count()? {
+        Some(found) if found > VERSION => return Err(DerivationError::Newer { found }),
+        Some(VERSION) => {}
+        _ => return Err(top.field("version").wrong("there is no such version").into()),
+    }
+    Ok(derivation(&top)?)
+}
+
+fn derivation(top: &Node<'_>) -> Result<Derivation, Wrong> {
+    top.only(&[
+        "format",
+        "version",
+        "language",
+        "license",
+        "id",
+        "title",
+        "about",
+        "quantities",
+        "symbols",
+        "slips",
+        "steps",
+    ])?;
+    let symbols = symbols(&top.field("symbols"))?;
+    let quantities = top.field("quantities").items()?.iter().map(quantity).collect::<Result<_, _>>()?;
+    let common_slips = algebra::common_slips(&top.field("slips"), &symbols)?;
+    let mut steps: Vec<Step> = Vec::new();
+    let mut known: Vec<(SymbolId, Expression)> = Vec::new();
+    for node in top.field("steps").items()? {
+        let context = Context { symbols: &symbols, common_slips: &common_slips, known: &known };
+        let (step, found) = step(&node, &context)?;
+        if steps.iter().any(|other| other.id == step.id) {
+            return Err(node.field("id").wrong("another step has this id"));
+        }
+        known.extend(found);
+        steps.push(step);
+    }
+    if steps.is_empty() {
+        return Err(top.field("steps").wrong("a derivation needs at least one step"));
+    }
+    let about = prose(&top.field("about"), &symbols)?;
+    let (id, title) = (top.field("id").required_text()?, top.field("title").required_text()?);
+    Ok(Derivation { id, title, about, symbols, quantities, steps })
+}
+
+/// What a step may refer to.
+struct Context<'a> {
+    symbols: &'a Symbols,
+    common_slips: &'a [algebra::CommonSlip],
+    /// What the steps before it found.
+    known: &'a [(SymbolId, Expression)],
+}
+
+fn quantity(node: &Node<'_>) -> Result<Quantity, Wrong> {
+    node.only(&["name", "unit", "shown"])?;
+    let (unit, dimension) = unit(&node.field("unit"))?;
+    let shown = node.field("shown").text()?.unwrap_or(unit);
+    Ok(Quantity { name: node.field("name").required_text()?, unit: shown, dimension })
+}
+
+/// A unit as text, made fit to be shown, and its dimension.
+fn unit(node: &Node<'_>) -> Result<(String, Dimension), Wrong> {
+    let text = node.required_text()?;
+    let dimension = Dimension::of_unit(&text).ok_or_else(|| {
+        node.wrong("expected a unit of kg, m, s, N, rad, Hz, Pa, W or 1, such as \"kg*m^2\" or \"rad/s^2\"")
+    })?;
+    let shown = text.replace('*', "·").replace("^2", "²").replace("^3", "³").replace("^4", "⁴");
+    Ok((if shown == "1" { String::new() } else { shown }, dimension))
+}
+
+fn symbols(node: &Node<'_>) -> Result<Symbols, Wrong> {
+    let mut all: Vec<Symbol> = Vec::new();
+    for item in node.items()? {
+        item.only(&["symbol", "means", "unit", "value", "also"])?;
+        let place = item.field("symbol");
+        let key = place.required_text()?;
+        let is_name = |name: &str| {
+            let mut characters = name.chars();
+            characters.next().is_some_and(char::is_alphabetic)
+                && characters.all(|c| c.is_alphanumeric() || c == '_')
+        };
+        if !is_name(&key) {
+            return Err(place.wrong("expected a letter or a Greek letter's name, with a subscript behind “_” if need be: \"tau_f\""));
+        }
+        if all.iter().any(|other| other.key == key) {
+            return Err(place.wrong("this symbol is listed twice"));
+        }
+        let (letter, subscript) = parts_of_key(&key);
+        let (unit, dimension) = unit(&item.field("unit"))?;
+        let value = item.field("value");
+        let mut also = Vec::new();
+        for spelling in item.field("also").items()? {
+            let text = spelling.required_text()?;
+            if !is_name(&text) {
+                return Err(spelling.wrong("expected letters, with a subscript behind “_” if need be"));
+            }
+            also.push(text);
+        }
+        all.push(Symbol {
+            key,
+            letter,
+            subscript,
+            also,
+            means: item.field("means").required_text()?,
+            dimension,
+            unit,
+            value: value
+                .number()?
+                .ok_or_else(|| value.wrong("expected a usual value, a number in this symbol's unit"))?,
+        });
+    }
+    if all.is_empty() {
+        return Err(node.wrong("a derivation needs symbols"));
+    }
+    Ok(Symbols::new(all))
+}
+
+fn step(node: &Node<'_>, context: &Context<'_>) -> Result<(Step, Option<(SymbolId, Expression)>), Wrong> {
+    node.only(&[
+        "id",
+        "title",
+        "optional",
+        "ask",
+        "hints",
+        "worked",
+        "meaning",
+        "expression",
+        "choice",
+        "diagram",
+    ])?;
+    let kinds = ["expression", "choice", "diagram"];
+    let present: Vec<&str> = kinds.into_iter().filter(|kind| !node.field(kind).is_missing()).collect();
+    let (task, found) = match present.as_slice() {
+        ["expression"] => {
+            let (task, gives) = algebra::task(&node.field("expression"), context)?;
+            let found = gives.then(|| (task.target, task.answer.clone()));
+            (Task::Expression(task), found)
+        }
+        ["choice"] => (Task::Choice(choice::questions(&node.field("choice"), context.symbols)?), None),
+        ["diagram"] => (Task::Diagram(diagram::task(&node.field("diagram"), context.symbols)?), None),
+        _ => return Err(node.wrong("expected exactly one of expression, choice, diagram")),
+    };
+    let worked = node.field("worked");
+    let hints = node.field("hints").items()?;
+    let step = Step {
+        id: node.field("id").required_text()?,
+        title: node.field("title").required_text()?,
+        optional: node.field("optional").flag()?.unwrap_or(false),
+        ask: prose(&node.field("ask"), context.symbols)?,
+        task,
+        hints: hints.iter().map(|hint| prose(hint, context.symbols)).collect::<Result<_, _>>()?,
+        worked: if worked.is_missing() { None } else { Some(prose(&worked, context.symbols)?) },
+        meaning: prose(&node.field("meaning"), context.symbols)?,
+    };
+    Ok((step, found))
+}
+
+/// A sentence that may not be missing.
+fn prose(node: &Node<'_>, symbols: &Symbols) -> Result<Prose, Wrong> {
+    Prose::read(&node.required_text()?, symbols).map_err(|problem| node.wrong(&problem.to_string()))
+}
+
+/// A sentence; none when it is missing.
+fn prose_or_none(node: &Node<'_>, symbols: &Symbols) -> Result<Prose, Wrong> {
+    if node.is_missing() { Ok(Prose::default()) } else { prose(node, symbols) }
+}
+
+/// A symbol by its key.
+fn symbol(node: &Node<'_>, symbols: &Symbols) -> Result<SymbolId, Wrong> {
+    let key = node.required_text()?;
+    symbols.find(&key).ok_or_else(|| {
+        let all: Vec<&str> =
+            symbols.ids().filter_map(|id| symbols.get(id)).map(|symbol| symbol.key.as_str()).collect();
+        node.wrong(&format!("there is no symbol “{key}”; listed are {}", all.join(", ")))
+    })
+}
+
+/// Symbols by their keys; `None` when the field is missing.
+fn symbol_list(node: &Node<'_>, symbols: &Symbols) -> Result<Option<Vec<SymbolId>>, Wrong> {
+    if node.is_missing() {
+        return Ok(None);
+    }
+    node.items()?.iter().map(|item| symbol(item, symbols)).collect::<Result<_, _>>().map(Some)
+}
+
+/// An expression without “=”.
+fn expression(node: &Node<'_>, symbols: &Symbols) -> Result<Expression, Wrong> {
+    let all: Vec<SymbolId> = symbols.ids().collect();
+    let reading = read(&node.required_text()?, symbols, &all)
+        .map_err(|error| node.wrong(&format!("character {}: {error}", error.span.start + 1)))?;
+    match reading.answer {
+        Answer::Value(value) => Ok(value),
+        Answer::Equation(..) => Err(node.wrong("expected an expression without “=”")),
+    }
+}
+
+#[cfg(test)]
+mod tests;

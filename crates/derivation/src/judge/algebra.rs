@@ -1,0 +1,207 @@
+//! Judging an answer in algebra.
+
+use super::{Judgement, Rung, RungKind, dimensions, tries};
+use crate::derivation::{Derivation, ExpressionTask, Form, Step};
+use crate::expression::{Answer, Expression};
+use crate::identity::{self, Verdict};
+use crate::prose::Prose;
+use crate::rational::Rational;
+use crate::reading::{Reading, read};
+use crate::symbols::SymbolId;
+
+/// What an answer claims.
+pub(super) enum Claim<'a> {
+    /// The target equals this, which does not contain it.
+    Solved(&'a Expression),
+    /// An equation that is not solved for the target.
+    Equation(&'a Expression, &'a Expression),
+}
+
+/// One answer under judgement.
+pub(super) struct Case<'a> {
+    pub(super) derivation: &'a Derivation,
+    pub(super) task: &'a ExpressionTask,
+    known: Vec<(SymbolId, &'a Expression)>,
+}
+
+pub(super) fn judge(derivation: &Derivation, step: &Step, task: &ExpressionTask, entered: &str) -> Judgement {
+    let known = task.known.iter().map(|(id, definition)| (*id, definition)).collect();
+    let case = Case { derivation, task, known };
+    let Reading { answer, other } = match read(entered, &derivation.symbols, &task.readable) {
+        Ok(reading) => reading,
+        Err(error) => {
+            let rung = Rung::new(RungKind::Reading, Prose::words(error.to_string())).at(error.span);
+            return Judgement { accepted: false, answer: None, rungs: vec![rung] };
+        }
+    };
+    match case.verdict(&answer) {
+        Ok(()) => return Judgement::accepted(step, Some(answer)),
+        Err(Some(rung)) => return Judgement::refused(step, Some(answer), vec![rung]),
+        Err(None) => {}
+    }
+    // Was it only read in another way than it was meant?
+    if let Some(other) = other.filter(|other| case.verdict(other) == Ok(())) {
+        let text = Prose::words("This was read as ")
+            .math(answer.clone())
+            .and(": division goes from left to right. If you mean ")
+            .math(other)
+            .and(", put brackets round what stands below the line.");
+        return Judgement::refused(step, Some(answer), vec![Rung::new(RungKind::Reading, text)]);
+    }
+    let rungs = case.rungs(&answer);
+    Judgement::refused(step, Some(answer), rungs)
+}
+
+impl Case<'_> {
+    fn claim<'a>(&self, answer: &'a Answer) -> Claim<'a> {
+        let target = self.task.target;
+        match answer {
+            Answer::Value(value) => Claim::Solved(value),
+            Answer::Equation(left, right) if left.is_symbol(target) && !right.contains(target) => {
+                Claim::Solved(right)
+            }
+            Answer::Equation(left, right) if right.is_symbol(target) && !left.contains(target) => {
+                Claim::Solved(left)
+            }
+            Answer::Equation(left, right) => Claim::Equation(left, right),
+        }
+    }
+
+    /// Whether the claim says that the target equals `value`.
+    fn says(&self, claim: &Claim<'_>, value: &Expression) -> Verdict {
+        match claim {
+            Claim::Solved(own) => identity::compare(own, value, &self.known),
+            Claim::Equation(left, right) => {
+                identity::says_that((left, right), self.task.target, value, &self.known)
+            }
+        }
+    }
+
+    /// `Ok`: accepted. `Err` with a rung: that alone is to be said. `Err(None)`: wrong.
+    fn verdict(&self, answer: &Answer) -> Result<(), Option<Rung>> {
+        let target = self.task.target;
+        let symbol = || Answer::Value(Expression::symbol(target));
+        let form = |text: Prose| Err(Some(Rung::new(RungKind::Form, text)));
+        let claim = self.claim(answer);
+        if let Claim::Equation(left, right) = claim
+            && identity::compare(left, right, &[]) == Verdict::Equal
+        {
+            let text = Prose::words(
+                "Both sides are the same, so this is true whatever the values are and says nothing about ",
+            )
+            .math(symbol())
+            .and(".");
+            return form(text);
+        }
+        if let Answer::Value(value) = answer {
+            if value.is_symbol(target) {
+                return form(
+                    Prose::words("That is only its name. What is ").math(symbol()).and(" equal to?"),
+                );
+            }
+            if self.task.form == Form::Relation && self.says(&claim, &self.task.answer) != Verdict::Equal {
+                let text = "Write an equation: two sides with “=” between them.";
+                return form(Prose::words(text));
+            }
+        }
+        match self.says(&claim, &self.task.answer) {
+            Verdict::DividesByZero if self.divides_by_zero(answer) => {
+                let text = "This divides by something that is always zero, so it has no value.";
+                return form(Prose::words(text));
+            }
+            Verdict::Different | Verdict::DividesByZero => return Err(None),
+            Verdict::TooLarge => {
+                let text = "The numbers or powers in this are too large. Write it more simply.";
+                return Err(Some(Rung::new(RungKind::Reading, Prose::words(text))));
+            }
+            Verdict::Equal => {}
+        }
+        if let Some(rung) = self.unwanted_symbol(answer, "This is right, but ") {
+            return Err(Some(rung));
+        }
+        match (self.task.form, claim) {
+            (Form::Solved, Claim::Equation(..)) => {
+                let text = Prose::words("This is right. Now solve it for ")
+                    .math(symbol())
+                    .and(": it should stand alone on the left and not occur on the right.");
+                form(text)
+            }
+            _ => Ok(()),
+        }
+    }
+
+    fn divides_by_zero(&self, answer: &Answer) -> bool {
+        answer.sides().any(|side| identity::compare(side, side, &self.known) == Verdict::DividesByZero)
+    }
+
+    /// A symbol that the answer should do without.
+    fn unwanted_symbol(&self, answer: &Answer, before: &str) -> Option<Rung> {
+        let unwanted = |id: SymbolId| id != self.task.target && !self.task.uses.contains(&id);
+        let (id, span) = answer.sides().find_map(|side| side.find(&unwanted))?;
+        let math = |id: SymbolId| Answer::Value(Expression::symbol(id));
+        let wanted: Vec<String> =
+            self.task.uses.iter().map(|id| self.derivation.symbols.shown(*id)).collect();
+        let text = Prose::words(format!("{before}this step asks for an answer without "))
+            .math(math(id))
+            .and(format!(". Use only {}.", wanted.join(", ")));
+        Some(Rung::new(RungKind::Symbol, text).at(span))
+    }
+
+    /// All that can be said about a wrong answer, in order.
+    fn rungs(&self, answer: &Answer) -> Vec<Rung> {
+        let claim = self.claim(answer);
+        let mut rungs: Vec<Rung> =
+            dimensions::complaint(self.derivation, self.task, answer).into_iter().collect();
+        let fits = rungs.is_empty();
+        let slip = self
+            .task
+            .slips
+            .iter()
+            .find(|slip| slip.answers.iter().any(|wrong| self.says(&claim, wrong) == Verdict::Equal));
+        if let Some(slip) = slip {
+            rungs.push(Rung { slip: Some(slip.id.clone()), ..Rung::new(RungKind::Slip, slip.say.clone()) });
+        }
+        rungs.extend(self.missing_target(answer));
+        if slip.is_none() {
+            rungs.extend(self.unwanted_symbol(answer, "This is not right yet, and "));
+        }
+        if let Some(own) = self.solved(&claim) {
+            rungs.extend(self.limits(&own));
+            if fits {
+                rungs.extend(tries::number(self, &own));
+            }
+        }
+        rungs
+    }
+
+    /// An equation that does not speak of the target.
+    fn missing_target(&self, answer: &Answer) -> Option<Rung> {
+        let Answer::Equation(left, right) = answer else { return None };
+        if left.contains(self.task.target) || right.contains(self.task.target) {
+            return None;
+        }
+        let symbol = Answer::Value(Expression::symbol(self.task.target));
+        let text =
+            Prose::default().math(symbol).and(" does not occur in your equation. Where does it belong?");
+        Some(Rung::new(RungKind::Form, text))
+    }
+
+    /// What the claim says the target is, where that can be told.
+    fn solved(&self, claim: &Claim<'_>) -> Option<Expression> {
+        match claim {
+            Claim::Solved(own) => (!own.contains(self.task.target)).then(|| (*own).clone()),
+            Claim::Equation(left, right) => {
+                Rational::solved(left, right, self.task.target).map(|own| own.to_expression())
+            }
+        }
+    }
+
+    /// Limiting cases in which their expression goes elsewhere than it should.
+    fn limits(&self, own: &Expression) -> Option<Rung> {
+        self.task.limits.iter().find_map(|case| tries::limit(self, case, own))
+    }
+
+    pub(super) fn differs(&self, one: &Expression, other: &Expression) -> bool {
+        identity::compare(one, other, &self.known) == Verdict::Different
+    }
+}
