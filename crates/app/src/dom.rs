@@ -76,6 +76,23 @@ pub(crate) fn el(tag: &'static str) -> El {
     El(element)
 }
 
+/// A new SVG element.
+#[inline(never)]
+pub(crate) fn svg(tag: &'static str) -> El {
+    of_namespace("http://www.w3.org/2000/svg", tag)
+}
+
+/// A new MathML element.
+#[inline(never)]
+pub(crate) fn math(tag: &'static str) -> El {
+    of_namespace("http://www.w3.org/1998/Math/MathML", tag)
+}
+
+#[expect(clippy::expect_used, reason = "every tag is a literal of this crate and a valid name")]
+fn of_namespace(namespace: &str, tag: &str) -> El {
+    El(document().create_element_ns(Some(namespace), tag).expect("a valid tag"))
+}
+
 /// An italic symbol, as in formulas.
 #[inline(never)]
 pub(crate) fn italic(symbol: &str) -> El {
