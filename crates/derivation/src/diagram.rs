@@ -110,7 +110,7 @@ pub struct DiagramTask {
     pub forces: Vec<Force>,
     /// Where an arrow can start.
     pub points: Vec<Place>,
-    /// The arrows that have to be there.
+    /// The arrows that belong there.
     pub needed: Vec<Needed>,
     /// What has to be shorter than what.
     pub lengths: Vec<LengthRule>,
@@ -189,11 +189,13 @@ pub struct Place {
     pub y: f64,
 }
 
-/// An arrow that has to be there.
+/// An arrow that belongs there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Needed {
     /// Index of the kind of force.
     pub force: usize,
+    /// Whether it may be left out: a real force that does not matter here.
+    pub optional: bool,
     /// Its direction.
     pub direction: Direction,
     /// Indices of the places it may start from.
@@ -269,7 +271,7 @@ impl DiagramTask {
         }
         let of = |force: usize| arrows.iter().filter(move |arrow| arrow.force == force);
         for needed in &self.needed {
-            if of(needed.force).next().is_none() {
+            if !needed.optional && of(needed.force).next().is_none() {
                 faults.push((DiagramFault::Missing, needed.missing.clone()));
             }
         }

@@ -226,7 +226,16 @@ impl Expression {
                 }
             }
             Kind::Product(factors) => {
+                let start = text.len();
                 for (index, factor) in factors.iter().enumerate() {
+                    // What was divided so far is multiplied: said by brackets, since a/2·R is read both ways.
+                    if !factor.divides
+                        && index > 1
+                        && factors.get(index - 1).is_some_and(|before| before.divides)
+                    {
+                        text.insert(start, '(');
+                        text.push(')');
+                    }
                     text.push_str(match (index, factor.divides) {
                         (0, _) => "",
                         (_, false) => "·",

@@ -4,7 +4,7 @@
 //! Whether an answer is right is never decided here ([`crate::identity`] does that), so giving up on
 //! a long expression only costs a sentence.
 
-use crate::expression::{Expression, Factor, Kind, Term};
+use crate::expression::{Decimal, Expression, Factor, Kind, Term};
 use crate::symbols::SymbolId;
 use std::collections::BTreeMap;
 
@@ -79,6 +79,12 @@ impl Polynomial {
         Some(all)
     }
 
+    /// Whether it is 1, 10, 100 …: what decimals leave below the line.
+    fn as_decimal_divisor(&self) -> Option<u64> {
+        let places = 0..=Decimal::MOST_PLACES;
+        places.map(|places| 10_u64.pow(places)).find(|scale| *self == Self::constant(i128::from(*scale)))
+    }
+
     /// The powers of a symbol that occur.
     fn powers(&self, id: SymbolId) -> impl Iterator<Item = u32> {
         self.0.keys().map(move |monomial| power_of(monomial, id))
@@ -91,10 +97,11 @@ impl Polynomial {
         Self(with_it.map(|(monomial, coefficient)| (without(monomial), *coefficient)).collect())
     }
 
-    fn to_expression(&self) -> Expression {
+    /// As an expression, each coefficient divided by `divisor`.
+    fn to_expression(&self, divisor: u64) -> Expression {
         let term = |(monomial, coefficient): (&Monomial, &i128)| {
             let size = u64::try_from(coefficient.unsigned_abs()).unwrap_or(u64::MAX);
-            let number = (size != 1 || monomial.is_empty()).then(|| Expression::whole(size));
+            let number = (size != divisor || monomial.is_empty()).then(|| divided(size, divisor));
             let powers = monomial.iter().map(|(id, power)| match i32::try_from(*power) {
                 Ok(1) | Err(_) => Expression::symbol(*id),
                 Ok(power) => Expression::new(Kind::Power(Box::new(Expression::symbol(*id)), power)),
@@ -116,6 +123,16 @@ impl Polynomial {
             _ => Expression::new(Kind::Sum(terms)),
         }
     }
+}
+
+/// A number that divides by 1, 10, 100 …
+fn divided(size: u64, divisor: u64) -> Expression {
+    let places = divisor.ilog10();
+    let mut number = Decimal { digits: size, places };
+    while number.places > 0 && number.digits % 10 == 0 {
+        number = Decimal { digits: number.digits / 10, places: number.places - 1 };
+    }
+    Expression::new(Kind::Number(number))
 }
 
 fn power_of(monomial: &Monomial, id: SymbolId) -> u32 {
@@ -216,12 +233,11 @@ impl Rational {
 
     /// As an expression, multiplied out.
     pub fn to_expression(&self) -> Expression {
-        let above = self.above.to_expression();
-        if self.below == Polynomial::constant(1) {
-            return above;
+        if let Some(divisor) = self.below.as_decimal_divisor() {
+            return self.above.to_expression(divisor);
         }
-        let factor = |divides, value| Factor { divides, value };
-        Expression::new(Kind::Product(vec![factor(false, above), factor(true, self.below.to_expression())]))
+        let factor = |divides, value: &Polynomial| Factor { divides, value: value.to_expression(1) };
+        Expression::new(Kind::Product(vec![factor(false, &self.above), factor(true, &self.below)]))
     }
 
     fn inverse(self) -> Option<Self> {

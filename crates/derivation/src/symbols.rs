@@ -88,6 +88,11 @@ impl Symbol {
         }
     }
 
+    /// The letter without its subscript, in every way to type it.
+    pub(crate) fn bare_spellings(&self) -> Vec<String> {
+        both_scripts(self.key.split('_').next().unwrap_or_default())
+    }
+
     /// Every way to type the symbol, and whether its subscript is glued on without an underscore.
     pub(crate) fn spellings(&self) -> Vec<(String, bool)> {
         let mut all = Vec::new();

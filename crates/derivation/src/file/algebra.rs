@@ -90,8 +90,7 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> Result<(Expression
     if let Some(id) = uses.iter().chain([&target]).find(|id| !readable.contains(id)) {
         return Err(node.field("symbols").wrong(&format!("{} is used but not listed here", shown(*id))));
     }
-    let known: Vec<(SymbolId, Expression)> =
-        context.known.iter().filter(|(id, _)| *id != target).cloned().collect();
+    let known = known_without(target, context.known);
     let definitions: Vec<(SymbolId, &Expression)> =
         known.iter().map(|(id, definition)| (*id, definition)).collect();
     let mut slips = own_slips(node, symbols, &answer, &definitions)?;
@@ -113,6 +112,17 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> Result<(Expression
     let balance = balance(&node.field("balance"), symbols, target, &answer)?;
     let gives = node.field("gives").flag()?.unwrap_or(true);
     Ok((ExpressionTask { target, answer, form, readable, uses, known, slips, limits, balance }, gives))
+}
+
+/// What earlier steps found, for a step about `target`: for each symbol the last definition that does
+/// not speak of the target, which would make any answer about it true of itself.
+fn known_without(target: SymbolId, found: &[(SymbolId, Expression)]) -> Vec<(SymbolId, Expression)> {
+    let usable = || found.iter().enumerate().filter(|(_, (id, by))| *id != target && !by.contains(target));
+    let last_of = |id: SymbolId| usable().filter(|(_, (own, _))| *own == id).map(|(index, _)| index).last();
+    usable()
+        .filter(|(index, (id, _))| last_of(*id) == Some(*index))
+        .map(|(_, definition)| definition.clone())
+        .collect()
 }
 
 fn own_slips(

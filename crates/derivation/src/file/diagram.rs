@@ -19,7 +19,7 @@ pub(super) fn task(node: &Node<'_>, symbols: &Symbols) -> Result<DiagramTask, Wr
         found.ok_or_else(|| node.wrong("there is no force of this id"))
     };
     let needed = |node: &Node<'_>| {
-        node.only(&["force", "direction", "at", "missing", "wrong_direction", "wrong_place"])?;
+        node.only(&["force", "optional", "direction", "at", "missing", "wrong_direction", "wrong_place"])?;
         let force = find_force(&node.field("force"))?;
         let at = direction(&node.field("direction"))?;
         let turns = forces.get(force).is_some_and(|force| force.turns);
@@ -39,6 +39,7 @@ pub(super) fn task(node: &Node<'_>, symbols: &Symbols) -> Result<DiagramTask, Wr
         }
         Ok(Needed {
             force,
+            optional: node.field("optional").flag()?.unwrap_or(false),
             direction: at,
             places,
             missing: prose(&node.field("missing"), symbols)?,

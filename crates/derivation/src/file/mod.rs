@@ -209,7 +209,8 @@ fn step(node: &Node<'_>, context: &Context<'_>) -> Result<(Step, Option<(SymbolI
 
 /// A sentence that may not be missing.
 fn prose(node: &Node<'_>, symbols: &Symbols) -> Result<Prose, Wrong> {
-    Prose::read(&node.required_text()?, symbols).map_err(|problem| node.wrong(&problem.to_string()))
+    Prose::read(&node.required_text()?, symbols)
+        .map_err(|problem| node.wrong(problem.to_string().trim_end_matches('.')))
 }
 
 /// A sentence; none when it is missing.

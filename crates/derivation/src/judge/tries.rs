@@ -47,7 +47,7 @@ pub(super) fn number(case: &Case<'_>, own: &Expression) -> Option<Rung> {
     used.sort_unstable();
     let values: Vec<String> = used
         .iter()
-        .map(|id| format!("{} = {} {}", derivation.symbols.shown(*id), shown(usual(*id)), unit(*id)))
+        .map(|id| format!("{} = {} {}", derivation.symbols.shown(*id), usual(*id), unit(*id)))
         .collect();
     let balance_unit = crate::judge::dimensions::unit_of(derivation, &balance.left);
     let text = Prose::words(format!("Try it with numbers: {}. Your ", values.join(", ")))

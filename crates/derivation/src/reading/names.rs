@@ -41,6 +41,19 @@ impl<'a> Names<'a> {
                 spellings.push(Spelling { characters: spelling.chars().collect(), glued, id });
             }
         }
+        // A letter that only one symbol has may be typed without its subscript.
+        let base =
+            |id: SymbolId| symbols.get(id).map(|symbol| symbol.key.split('_').next().unwrap_or_default());
+        for &id in readable {
+            let shared = readable.iter().any(|&other| other != id && base(other) == base(id));
+            let Some(symbol) = symbols.get(id).filter(|symbol| !shared && !symbol.subscript.is_empty())
+            else {
+                continue;
+            };
+            for bare in symbol.bare_spellings() {
+                spellings.push(Spelling { characters: bare.chars().collect(), glued: true, id });
+            }
+        }
         Self { symbols, readable, spellings }
     }
 
