@@ -7,6 +7,7 @@ use crate::apparatus::{Apparatus, ApparatusError};
 use crate::bodies::{Body, BodyError, Shape};
 use crate::gravity;
 use crate::measured::Measured;
+use crate::prelab::Prelab;
 use crate::quantity::{Kilograms, Meters, MetersPerSecond2, Ratio};
 use crate::readings::Readings;
 use crate::runs::Stretch;
@@ -166,6 +167,8 @@ pub struct Lab {
     pub provenance: Provenance,
     /// What all runs share.
     pub apparatus: ApparatusEntry,
+    /// How far the pre-lab has come.
+    pub prelab: Prelab,
     objects: Vec<ObjectEntry>,
     runs: Vec<RunEntry>,
 }

@@ -41,6 +41,8 @@ pub mod bodies;
 
 pub mod comparison;
 
+pub mod prelab;
+
 pub mod lab;
 
 pub mod file_name;

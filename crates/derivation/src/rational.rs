@@ -129,7 +129,7 @@ impl Polynomial {
 fn divided(size: u64, divisor: u64) -> Expression {
     let places = divisor.ilog10();
     let mut number = Decimal { digits: size, places };
-    while number.places > 0 && number.digits % 10 == 0 {
+    while number.places > 0 && number.digits.is_multiple_of(10) {
         number = Decimal { digits: number.digits / 10, places: number.places - 1 };
     }
     Expression::new(Kind::Number(number))

@@ -128,7 +128,7 @@ impl<'a> Node<'a> {
     /// When something else stands here.
     #[inline(never)]
     pub fn items(&self) -> Result<Vec<Node<'a>>, Wrong> {
-        let items = self.read("expected a list in [ ]", Value::as_array)?;
+        let items = self.read("expected a list", Value::as_array)?;
         let node = |(index, value): (usize, &'a Value)| Node {
             value: Some(value).filter(|value| !value.is_null()),
             place: format!("{}[{index}]", self.place),

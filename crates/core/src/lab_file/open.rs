@@ -4,6 +4,7 @@ use super::{FORMAT, VERSION};
 use crate::bodies::Shape;
 use crate::lab::{ApparatusEntry, Configuration, Lab, ObjectId, PartEntry, Provenance, RunEntry, RunId};
 use crate::measured::Measured;
+use crate::prelab::{DerivationSource, Prelab, StepRecord};
 use crate::quantity::Quantity;
 use crate::quantity::{Kilograms, Meters, MetersPerSecond, Ratio, Seconds};
 use crate::readings::{FileProblem, ReadingKind, Readings, Series, parse};
@@ -115,6 +116,7 @@ pub fn open(
         Some(_) => return Err(top.field("provenance").wrong("say “measured” or “simulated”").into()),
     };
     lab.apparatus = apparatus(&top.field("apparatus"))?;
+    lab.prelab = prelab(&top.field("prelab"))?;
     // Ids in the file may be any numbers; the lab gives its own.
     let mut ids: BTreeMap<u32, ObjectId> = BTreeMap::new();
     for node in top.field("objects").items()? {
@@ -165,6 +167,29 @@ fn apparatus(node: &Node<'_>) -> Result<ApparatusEntry, LabFileError> {
         spokes: counted(&node.field("spokes"))?,
         travel_per_spoke: measured(&node.field("travel_per_spoke_m"))?,
         mass_scale_uncertainty: Ratio(node.field("mass_scale_relative_u").number()?.unwrap_or(0.0)),
+    })
+}
+
+fn prelab(node: &Node<'_>) -> Result<Prelab, Wrong> {
+    let shipped = node.field("derivation").text()?.map(DerivationSource::Shipped);
+    let own = node.field("own_file").text()?.map(DerivationSource::Own);
+    let steps = node.field("steps").items()?.iter().map(step_record).collect::<Result<_, _>>()?;
+    Ok(Prelab { derivation: shipped.or(own), steps })
+}
+
+fn step_record(node: &Node<'_>) -> Result<StepRecord, Wrong> {
+    let seconds = node.field("time_s");
+    Ok(StepRecord {
+        step: node.field("step").required_text()?,
+        entered: node.field("entered").text()?.unwrap_or_default(),
+        accepted: node.field("accepted").text()?,
+        attempts: node.field("attempts").count()?.unwrap_or(0),
+        hints: node.field("hints").count()?.unwrap_or(0),
+        worked: node.field("worked").flag()?.unwrap_or(false),
+        seconds: match seconds.number()?.unwrap_or(0.0) {
+            time if time >= 0.0 => time,
+            _ => return Err(seconds.wrong("a time cannot be negative")),
+        },
     })
 }
 

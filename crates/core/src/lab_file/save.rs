@@ -2,12 +2,13 @@
 
 use super::number::OneLine;
 use super::saved::{
-    SavedApparatus, SavedKind, SavedLab, SavedMeasured, SavedObject, SavedPart, SavedProvenance,
-    SavedReadings, SavedRun,
+    SavedApparatus, SavedKind, SavedLab, SavedMeasured, SavedObject, SavedPart, SavedPrelab, SavedProvenance,
+    SavedReadings, SavedRun, SavedStep,
 };
 use super::{FORMAT, VERSION};
 use crate::lab::{Configuration, Lab, ObjectEntry, PartEntry, Provenance, RunEntry};
 use crate::measured::Measured;
+use crate::prelab::{DerivationSource, Prelab, StepRecord};
 use crate::quantity::Quantity;
 use crate::readings::{ReadingKind, Readings};
 use serde::Serialize;
@@ -32,6 +33,7 @@ pub fn save(lab: &Lab) -> String {
             travel_per_spoke_m: measured(apparatus.travel_per_spoke.as_ref()),
             mass_scale_relative_u: apparatus.mass_scale_uncertainty.0,
         },
+        prelab: prelab(&lab.prelab),
         objects: lab.objects().iter().map(object).collect(),
         runs: lab.runs().iter().map(run).collect(),
     };
@@ -43,6 +45,26 @@ pub fn save(lab: &Lab) -> String {
 
 fn measured<Q: Quantity>(entry: Option<&Measured<Q>>) -> Option<SavedMeasured> {
     entry.map(SavedMeasured::of)
+}
+
+fn prelab(prelab: &Prelab) -> Option<SavedPrelab> {
+    let (derivation, own_file) = match prelab.derivation.as_ref()? {
+        DerivationSource::Shipped(id) => (Some(id.clone()), None),
+        DerivationSource::Own(text) => (None, Some(text.clone())),
+    };
+    Some(SavedPrelab { derivation, own_file, steps: prelab.steps.iter().map(step).collect() })
+}
+
+fn step(record: &StepRecord) -> SavedStep {
+    SavedStep {
+        step: record.step.clone(),
+        entered: record.entered.clone(),
+        accepted: record.accepted.clone(),
+        attempts: record.attempts,
+        hints: record.hints,
+        worked: record.worked,
+        time_s: record.seconds,
+    }
 }
 
 fn object(object: &ObjectEntry) -> SavedObject {

@@ -12,6 +12,8 @@ pub(super) struct SavedLab {
     pub(super) notes: String,
     pub(super) provenance: SavedProvenance,
     pub(super) apparatus: SavedApparatus,
+    /// `null` before it is begun.
+    pub(super) prelab: Option<SavedPrelab>,
     pub(super) objects: Vec<SavedObject>,
     pub(super) runs: Vec<SavedRun>,
 }
@@ -44,6 +46,26 @@ pub(super) struct SavedApparatus {
     pub(super) spokes: Option<u32>,
     pub(super) travel_per_spoke_m: Option<SavedMeasured>,
     pub(super) mass_scale_relative_u: f64,
+}
+
+#[derive(Serialize)]
+pub(super) struct SavedPrelab {
+    /// Id of a derivation that comes with Whorl.
+    pub(super) derivation: Option<String>,
+    /// Text of a derivation file of one's own.
+    pub(super) own_file: Option<String>,
+    pub(super) steps: Vec<SavedStep>,
+}
+
+#[derive(Serialize)]
+pub(super) struct SavedStep {
+    pub(super) step: String,
+    pub(super) entered: String,
+    pub(super) accepted: Option<String>,
+    pub(super) attempts: u32,
+    pub(super) hints: u32,
+    pub(super) worked: bool,
+    pub(super) time_s: f64,
 }
 
 #[derive(Serialize)]

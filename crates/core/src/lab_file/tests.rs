@@ -4,6 +4,7 @@ use super::*;
 use crate::bodies::Shape;
 use crate::lab::{Configuration, Lab, PartEntry, Provenance, RunEntry, RunId};
 use crate::measured::Measured;
+use crate::prelab::DerivationSource;
 use crate::quantity::{Kilograms, Meters, MetersPerSecond, Ratio, Seconds};
 use crate::readings::{Readings, Series};
 use crate::runs::Stretch;
@@ -24,6 +25,14 @@ fn small_lab(numbers: &[f64]) -> Lab {
     let mut part = PartEntry::new(Shape::Ring);
     part.dimensions = vec![length(2), None];
     part.offset = length(0);
+    lab.prelab.derivation = Some(DerivationSource::Shipped("turntable".to_owned()));
+    lab.prelab.change("tension", |record| {
+        record.entered = "T = m(g − a)\n\"x\"".to_owned();
+        record.accepted = Some("T = m(g − a)".to_owned());
+        (record.attempts, record.hints, record.worked) = (3, 1, true);
+        record.seconds = numbers[0].abs();
+    });
+    lab.prelab.change("line", |record| record.entered = "tau_s = ".to_owned());
     let ring = lab.add_object("brass ring".to_owned(), vec![part]);
     let mut time = 0.0;
     let rows = numbers.iter().map(|value| {

@@ -118,7 +118,8 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> Result<(Expression
 /// not speak of the target, which would make any answer about it true of itself.
 fn known_without(target: SymbolId, found: &[(SymbolId, Expression)]) -> Vec<(SymbolId, Expression)> {
     let usable = || found.iter().enumerate().filter(|(_, (id, by))| *id != target && !by.contains(target));
-    let last_of = |id: SymbolId| usable().filter(|(_, (own, _))| *own == id).map(|(index, _)| index).last();
+    let last_of =
+        |id: SymbolId| usable().filter(|(_, (own, _))| *own == id).map(|(index, _)| index).next_back();
     usable()
         .filter(|(index, (id, _))| last_of(*id) == Some(*index))
         .map(|(_, definition)| definition.clone())

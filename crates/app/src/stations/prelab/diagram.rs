@@ -2,6 +2,9 @@
 //!
 //! The list does all that the pointer does and says all that the drawing shows, so either will do.
 
+mod picture;
+
+use self::picture::{Bounds, Point, STEP, apart};
 use crate::controls::unique_id;
 use crate::dom::{El, el, svg, watch};
 use leptos::prelude::*;
@@ -9,20 +12,10 @@ use std::cell::Cell;
 use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, HtmlElement, HtmlInputElement, PointerEvent};
-use whorl_derivation::diagram::{Arrow, DiagramTask, Direction, LONGEST, Place, SceneShape};
+use whorl_derivation::diagram::{Arrow, DiagramTask, Direction, LONGEST, Place};
 
-/// A place or a vector in the scene's square.
-type Point = (f64, f64);
-
-/// How much longer an arrow is drawn per step of its length.
-const STEP: f64 = 7.0;
 /// A drag shorter than this is a tap, not an arrow.
 const LEAST: f64 = 3.0;
-/// The length of an arrowhead.
-const HEAD: f64 = 3.2;
-/// One per kind of force, over again when there are more: color alone would not tell them apart.
-const DASHES: [&str; 4] = ["none", "2.2 1.2", "0.7 1.1", "3.6 1 0.7 1"];
-
 /// A force diagram to be completed: a drawing to drag on, and the same arrows as a list.
 ///
 /// `now` reads a signal; `on_change` hears all the arrows whenever one was added, changed or removed.
@@ -81,11 +74,6 @@ fn kinds(editor: &Rc<Editor>) -> El {
 }
 
 fn drawing(editor: &Rc<Editor>) -> El {
-    let task = &editor.task;
-    let mark = |place: &Place| {
-        let title = svg("title").with(place.name.as_str());
-        path("mark", &circle((place.x, place.y), 1.2)).with(title)
-    };
     let chosen = editor.chosen;
     let (named, framed, scaled, drawn) =
         (Rc::clone(editor), Rc::clone(editor), Rc::clone(editor), Rc::clone(editor));
@@ -93,12 +81,11 @@ fn drawing(editor: &Rc<Editor>) -> El {
         .attr("role", "img")
         .live_attr("aria-label", move || Some(named.told()))
         .live_attr("viewBox", move || {
-            let Bounds { left, top, right, bottom } = framed.bounds();
-            Some(format!("{left:.1} {top:.1} {:.1} {:.1}", right - left, bottom - top))
+            let shown = framed.bounds();
+            Some(format!("{:.1} {:.1} {:.1} {:.1}", shown.left, shown.top, shown.width(), shown.height()))
         })
-        .live_attr("font-size", move || Some(format!("{:.2}", scaled.bounds().em())))
-        .with(task.scene.shapes.iter().map(shape).collect::<Vec<_>>())
-        .with(task.points.iter().map(mark).collect::<Vec<_>>())
+        .live_attr("font-size", move || Some(format!("{:.2}", scaled.bounds().letters())))
+        .with(picture::scene(&editor.task))
         .with(svg("g").live(move || drawn.arrows()));
     let frame = el("div.drawing").live_class("armed", move || chosen.get().is_some()).with(picture);
     // Heard by the frame, not by the picture: browsers differ in what an offset inside SVG means.
@@ -191,8 +178,9 @@ fn choice(editor: &Rc<Editor>, index: usize, field: Field) -> El {
         let (options, at) = shown.options(&arrow, field);
         // Built anew only where they differ, and before the value, which must be one of them.
         if standing.take() != options {
-            let option =
-                |(at, words): (usize, &String)| el("option").attr("value", &at.to_string()).with(words.as_str());
+            let option = |(at, words): (usize, &String)| {
+                el("option").attr("value", &at.to_string()).with(words.as_str())
+            };
             node.node().set_text_content(None);
             node.clone().with(options.iter().enumerate().map(option).collect::<Vec<_>>());
         }
@@ -223,12 +211,8 @@ impl Editor {
             length => length.to_string(),
         };
         match field {
-            Field::Force => {
-                (self.task.forces.iter().map(|force| force.name.clone()).collect(), arrow.force)
-            }
-            Field::Place => {
-                (self.task.points.iter().map(|place| place.name.clone()).collect(), arrow.place)
-            }
+            Field::Force => (self.task.forces.iter().map(|force| force.name.clone()).collect(), arrow.force),
+            Field::Place => (self.task.points.iter().map(|place| place.name.clone()).collect(), arrow.place),
             Field::Direction => {
                 let fitting = self.fitting(arrow.force);
                 let at = fitting.iter().position(|direction| *direction == arrow.direction);
@@ -246,8 +230,7 @@ impl Editor {
             Field::Force => arrow.force = option,
             Field::Place => arrow.place = option,
             Field::Direction => {
-                arrow.direction =
-                    self.fitting(arrow.force).get(option).copied().unwrap_or(arrow.direction);
+                arrow.direction = self.fitting(arrow.force).get(option).copied().unwrap_or(arrow.direction);
             }
             Field::Length => arrow.length = u8::try_from(option + 1).unwrap_or(LONGEST),
         }
@@ -325,10 +308,26 @@ impl Editor {
         }
     }
 
+    /// What the drawing shows.
+    fn bounds(&self) -> Bounds {
+        picture::bounds(&self.task, &(self.now)())
+    }
+
+    /// The arrows on the drawing, the one being dragged among them.
+    fn arrows(&self) -> Vec<El> {
+        let mut arrows = (self.now)();
+        let preview = self.preview.get().map(|arrow| {
+            let index = same_kind(&arrows, &arrow);
+            set_or_push(&mut arrows, index, arrow);
+            index
+        });
+        picture::placed(&self.task, &arrows, preview)
+    }
+
     /// Where the pointer is in the scene's square.
     fn at(&self, event: &PointerEvent) -> Option<Point> {
         let bounds = untrack(|| self.bounds());
-        let scale = (bounds.right - bounds.left) / f64::from(frame_of(event)?.client_width().max(1));
+        let scale = bounds.width() / f64::from(frame_of(event)?.client_width().max(1));
         let (across, down) = (f64::from(event.offset_x()), f64::from(event.offset_y()));
         Some((bounds.left + across * scale, bounds.top + down * scale))
     }
