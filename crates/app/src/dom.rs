@@ -8,7 +8,7 @@
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
-use web_sys::{Document, Element, Event, HtmlInputElement};
+use web_sys::{Document, Element, Event, HtmlElement, HtmlInputElement};
 
 /// An element under construction, or a handle to one on the page.
 #[derive(Clone)]
@@ -294,6 +294,18 @@ fn set_value(element: &Element, value: &str) {
     let input: &HtmlInputElement = element.unchecked_ref();
     if input.value() != value {
         input.set_value(value);
+    }
+}
+
+/// Opens the `<details>` inside the element of this id, brings it into view and gives it the focus.
+pub(crate) fn open_details(id: &str) {
+    let Some(place) = document().get_element_by_id(id) else { return };
+    if let Ok(Some(details)) = place.query_selector("details") {
+        let _ = details.set_attribute("open", "");
+    }
+    place.scroll_into_view();
+    if let Ok(Some(summary)) = place.query_selector("summary") {
+        let _ = summary.unchecked_into::<HtmlElement>().focus();
     }
 }
 

@@ -1,6 +1,6 @@
 //! Title, and the lab as a file: example, save, open, new.
 
-use crate::browser::{download, files, later, sample, stopped};
+use crate::browser::{download, files, later, shipped, stopped};
 use crate::controls::unique_id;
 use crate::dom::{El, el};
 use crate::state::LabState;
@@ -75,7 +75,7 @@ fn actions(lab: LabState, news: News) -> El {
     let example = move || {
         if replace_allowed(lab) {
             later(async move {
-                match sample::fetch().await {
+                match shipped::fetch(shipped::EXAMPLE_LAB, "example lab").await {
                     Ok(text) => drop(open_text(lab, news, "example lab", &text, &[])),
                     Err(problem) => news.problem(problem),
                 }
@@ -83,7 +83,7 @@ fn actions(lab: LabState, news: News) -> El {
         }
     };
     let save = move || {
-        let (text, name) = lab.read_once(|lab| (lab_file::save(lab), file_name(lab)));
+        let (text, name) = (lab.document(), lab.read_once(file_name));
         match download::save(&text, &name, "application/json") {
             Some(()) => {
                 lab.saved();

@@ -1,4 +1,4 @@
-//! The page: a notebook of stations, from the apparatus to the comparison.
+//! The page: a notebook of stations, from the pre-lab to the comparison.
 //!
 //! It holds no physics. What a group enters lives in [`state::LabState`]; everything that follows
 //! from it is a memo over core's stages; stations only show.
@@ -8,6 +8,7 @@ mod controls;
 mod dom;
 mod header;
 mod page;
+mod prelab;
 mod state;
 mod stations;
 

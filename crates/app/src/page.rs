@@ -8,7 +8,6 @@ use crate::stations::{self, STATIONS, Station};
 use leptos::prelude::*;
 use std::time::Duration;
 use whorl_core::lab::Provenance;
-use whorl_core::lab_file;
 
 /// How long typing must rest before the rescue copy is renewed.
 const RESCUE_DELAY: Duration = Duration::from_millis(400);
@@ -44,7 +43,8 @@ fn notebook(lab: LabState) -> El {
     el("main").attr("id", "notebook").with(simulated_mark(lab)).with(path(lab)).with(el("div").live(stations))
 }
 
-const BUILDERS: [fn(LabState) -> El; 6] = [
+const BUILDERS: [fn(LabState) -> El; 7] = [
+    stations::prelab::station,
     stations::apparatus::station,
     stations::runs::station,
     stations::acceleration::station,
@@ -107,13 +107,12 @@ fn keep_rescue_copy(lab: LabState) {
     let pending = StoredValue::new(None::<TimeoutHandle>);
     watch(move || {
         lab.read(|_| ());
+        lab.prelab.read(|_| ());
         if let Some(earlier) = pending.get_value() {
             earlier.clear();
         }
         let renew = move || {
-            stopped::keep_ready(
-                lab.read_once(|lab| if lab.is_blank() { String::new() } else { lab_file::save(lab) }),
-            );
+            stopped::keep_ready(if lab.is_blank() { String::new() } else { lab.document() });
         };
         pending.set_value(set_timeout_with_handle(renew, RESCUE_DELAY).ok());
     });

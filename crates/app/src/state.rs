@@ -1,5 +1,6 @@
 //! The lab that is open, every way it may change, and what follows from it.
 
+use crate::prelab::PrelabState;
 use leptos::prelude::*;
 use std::num::NonZeroU32;
 use whorl_core::analysis::{
@@ -10,6 +11,8 @@ use whorl_core::bodies::Shape;
 use whorl_core::lab::{
     ApparatusEntry, Configuration, Lab, ObjectEntry, ObjectId, ObjectInUse, PartEntry, RunEntry, RunId,
 };
+use whorl_core::lab_file;
+use whorl_core::prelab::Prelab;
 use whorl_core::quantity::Kilograms;
 use whorl_core::runs::Stretch;
 
@@ -20,6 +23,8 @@ pub(crate) struct LabState {
     lab: RwSignal<Lab>,
     opened: RwSignal<u32>,
     unsaved: RwSignal<bool>,
+    /// The pre-lab.
+    pub(crate) prelab: PrelabState,
     /// The apparatus, or what is missing.
     pub(crate) apparatus: Memo<Result<Apparatus, ApparatusError>>,
     /// Acceleration and torque point of every run.
@@ -54,10 +59,12 @@ impl LabState {
             lab.with(|lab| lab.objects().iter().map(|object| object.id.0).collect::<Vec<_>>())
         });
         let objects = Memo::new(move |_| lab.with(|lab| lines.with(|lines| object_outcomes(lab, lines))));
+        let unsaved = RwSignal::new(false);
         Self {
             lab,
             opened: RwSignal::new(0),
-            unsaved: RwSignal::new(false),
+            unsaved,
+            prelab: PrelabState::new(unsaved),
             apparatus,
             runs,
             lines,
@@ -124,10 +131,25 @@ impl LabState {
     }
 
     /// Puts another lab in place of this one.
-    pub(crate) fn open(self, lab: Lab) {
+    pub(crate) fn open(self, mut lab: Lab) {
+        self.prelab.open(std::mem::take(&mut lab.prelab));
         self.lab.set(lab);
         self.opened.update(|count| *count += 1);
         self.unsaved.set(false);
+    }
+
+    /// The whole lab as a file.
+    pub(crate) fn document(self) -> String {
+        // The pre-lab lives in a signal of its own, so that typing in it sends no run through its fit.
+        self.lab.update_untracked(|lab| lab.prelab = self.prelab.read_once(Clone::clone));
+        let text = self.read_once(lab_file::save);
+        self.lab.update_untracked(|lab| lab.prelab = Prelab::default());
+        text
+    }
+
+    /// Whether nobody has entered anything yet.
+    pub(crate) fn is_blank(self) -> bool {
+        self.read_once(Lab::is_blank) && self.prelab.read_once(|prelab| prelab.derivation.is_none())
     }
 
     /// The lab that is open is in no file.

@@ -82,8 +82,10 @@ pub struct ExpressionTask {
     pub readable: Vec<SymbolId>,
     /// Those that an accepted answer may contain, beside the target.
     pub uses: Vec<SymbolId>,
-    /// What earlier steps found, earliest first.
+    /// What earlier steps found and an answer may use, earliest first.
     pub known: Vec<(SymbolId, Expression)>,
+    /// All that is true here: the answer, then all that earlier steps found.
+    pub truths: Vec<(SymbolId, Expression)>,
     /// Mistakes with a sentence of their own, the likeliest first.
     pub slips: Vec<Slip>,
     /// Cases whose outcome is clear without calculation.

@@ -263,6 +263,15 @@ impl Answer {
         left.into_iter().chain(core::iter::once(right))
     }
 
+    /// As an equation: a value alone is what the target is equal to.
+    #[must_use]
+    pub fn about(self, target: SymbolId) -> Self {
+        match self {
+            Self::Value(value) => Self::Equation(Expression::symbol(target), value),
+            equation @ Self::Equation(..) => equation,
+        }
+    }
+
     /// Linear text: `T = m·(g − a)`.
     pub fn shown(&self, symbols: &Symbols) -> String {
         self.sides().map(|side| side.shown(symbols)).collect::<Vec<_>>().join(" = ")

@@ -233,6 +233,13 @@ impl Rational {
 
     /// As an expression, multiplied out.
     pub fn to_expression(&self) -> Expression {
+        // A minus of the whole stands in front of the fraction.
+        if self.above.0.values().all(|coefficient| *coefficient < 0)
+            && let Some(above) = self.above.times(&Polynomial::constant(-1)).filter(|above| !above.is_zero())
+        {
+            let value = Self { above, below: self.below.clone() }.to_expression();
+            return Expression::new(Kind::Sum(vec![Term { negative: true, value }]));
+        }
         if let Some(divisor) = self.below.as_decimal_divisor() {
             return self.above.to_expression(divisor);
         }

@@ -88,6 +88,15 @@ impl Symbol {
         }
     }
 
+    /// As a button puts it into a text: letters where the key spells them out.
+    pub fn shown_as_typed(&self) -> String {
+        if self.subscript.is_empty() {
+            self.letter.clone()
+        } else {
+            format!("{}_{}", self.letter, self.subscript)
+        }
+    }
+
     /// The letter without its subscript, in every way to type it.
     pub(crate) fn bare_spellings(&self) -> Vec<String> {
         both_scripts(self.key.split('_').next().unwrap_or_default())

@@ -10,8 +10,9 @@ use crate::walk;
 const MOST: usize = 200_000;
 
 /// The files that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 3] = [
+const LATER: [(&str, &str); 4] = [
     ("fonts/", "only once a formula is shown"),
+    ("derivations/", "only when a pre-lab is begun"),
     ("samples/", "only when the sample is opened"),
     ("licences/", "only when it is read"),
 ];

@@ -2,7 +2,7 @@
 
 pub(crate) mod download;
 pub(crate) mod files;
-pub(crate) mod sample;
+pub(crate) mod shipped;
 pub(crate) mod stopped;
 pub(crate) mod theme;
 pub(crate) mod unload;

@@ -34,10 +34,8 @@ fn step(step: &Working) -> El {
     let math = el("div.math")
         .attr("tabindex", "0")
         .attr("role", "group")
-        .attr("aria-label", "equation, values put in, result");
-    if let Some(element) = working_element(step) {
-        let _ = math.node().append_child(&element);
-    }
+        .attr("aria-label", "equation, values put in, result")
+        .with(working_element(step));
     el("li")
         .with(el("p").with(step.words))
         .with(math)

@@ -1,4 +1,4 @@
-//! Station 3: the good stretch of each run and its acceleration.
+//! Station 4: the good stretch of each run and its acceleration.
 
 use super::frame;
 use crate::controls::{
@@ -42,7 +42,7 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(disclosure("details.numbers", el("summary").with("All runs in one table"), move || {
             vec![all_runs(lab)]
         }));
-    frame(2, PURPOSE)
+    frame(3, PURPOSE)
         .with(
             el("p.empty")
                 .live_flag("hidden", move || !none())

@@ -1,4 +1,4 @@
-//! Station 1: safety, drum, string, pulley, gravity.
+//! Station 2: safety, drum, string, pulley, gravity.
 
 use super::frame;
 use crate::controls::{
@@ -44,7 +44,7 @@ pub(crate) fn station(lab: LabState) -> El {
             move |entered| lab.set_apparatus(|entry| entry.gravity = measured(entered)),
         ))
         .with(mass_scale(lab));
-    frame(0, PURPOSE)
+    frame(1, PURPOSE)
         .with(safety())
         .with(fields)
         .with(gravity_finder(lab))

@@ -1,4 +1,4 @@
-//! Station 6: what the object's shape predicts, and whether the two agree.
+//! Station 7: what the object's shape predicts, and whether the two agree.
 
 mod parts;
 
@@ -26,7 +26,7 @@ pub(crate) fn station(lab: LabState) -> El {
     };
     // A row for each object.
     let height = move || 130 + 44 * u32::try_from(lab.object_keys.with(Vec::len)).unwrap_or(1);
-    frame(5, PURPOSE)
+    frame(6, PURPOSE)
         .with(
             el("p.empty")
                 .live_flag("hidden", move || !none())

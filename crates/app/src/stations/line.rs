@@ -1,4 +1,4 @@
-//! Station 4: torque against angular acceleration; slope and intercept of each configuration.
+//! Station 5: torque against angular acceleration; slope and intercept of each configuration.
 
 use super::frame;
 use crate::controls::{aside, figure_view, hint, measured_text, outcome_list, problem, symbol, working_view};
@@ -49,7 +49,7 @@ pub(crate) fn station(lab: LabState) -> El {
     let cards = el("div.cards").each(keys, move |index| one_line(lab, index as usize));
     let empty = "The graph appears with the first run that has an acceleration, a hanging mass and a measured apparatus.";
     let remark = "Residuals that bend from one end to the other point to something the line leaves out, such as friction that grows with speed.";
-    frame(3, purpose())
+    frame(4, purpose())
         .with(el("p.empty").live_flag("hidden", some).with(empty))
         .with(figure_view(380, None, chart))
         .with(cards)

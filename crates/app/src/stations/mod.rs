@@ -6,6 +6,7 @@ pub(crate) mod apparatus;
 pub(crate) mod comparison;
 pub(crate) mod line;
 pub(crate) mod object;
+pub(crate) mod prelab;
 pub(crate) mod runs;
 mod upload;
 
@@ -39,7 +40,8 @@ impl Station {
 }
 
 /// All stations.
-pub(crate) const STATIONS: [Station; 6] = [
+pub(crate) const STATIONS: [Station; 7] = [
+    Station { id: "prelab", name: "Pre-lab", state: prelab_state },
     Station { id: "apparatus", name: "Apparatus", state: apparatus_state },
     Station { id: "runs", name: "Runs", state: runs_state },
     Station { id: "acceleration", name: "Acceleration", state: acceleration_state },
@@ -50,6 +52,13 @@ pub(crate) const STATIONS: [Station; 6] = [
 
 fn of(done: usize, all: usize, verb: &str) -> StationState {
     StationState { done: all > 0 && done == all, words: format!("{done} of {all} {verb}") }
+}
+
+fn prelab_state(lab: LabState) -> StationState {
+    match lab.prelab.progress() {
+        Some((done, all)) => of(done, all, "steps"),
+        None => StationState { done: false, words: "not begun".to_owned() },
+    }
 }
 
 fn apparatus_state(lab: LabState) -> StationState {

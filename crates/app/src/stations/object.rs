@@ -1,4 +1,4 @@
-//! Station 5: the loaded table less the empty one.
+//! Station 6: the loaded table less the empty one.
 
 use super::frame;
 use super::line::{interval, parts};
@@ -20,7 +20,7 @@ const PURPOSE: &str =
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
     let none = move || lab.object_keys.with(Vec::is_empty);
-    frame(4, PURPOSE)
+    frame(5, PURPOSE)
         .with(
             el("p.empty")
                 .live_flag("hidden", move || !none())

@@ -1,4 +1,4 @@
-//! Station 2: the objects and the runs.
+//! Station 3: the objects and the runs.
 
 use super::{frame, upload};
 use crate::controls::{Entry, entry, problem, unique_id};
@@ -24,7 +24,7 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(el("caption").with("Runs of this lab"))
         .with(el("thead").with(el("tr").with(head.to_vec()).with(last)))
         .with(el("tbody").each(move || lab.run_keys.get(), move |key| row(lab, RunId(key))));
-    frame(1, PURPOSE)
+    frame(2, PURPOSE)
         .with(objects(lab))
         .with(upload::upload(lab))
         .with(el("p.empty").live_flag("hidden", move || !none()).with(empty))

@@ -90,7 +90,10 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> Result<(Expression
     if let Some(id) = uses.iter().chain([&target]).find(|id| !readable.contains(id)) {
         return Err(node.field("symbols").wrong(&format!("{} is used but not listed here", shown(*id))));
     }
-    let known = known_without(target, context.known);
+    // A definition that speaks of the target would make any answer about it true of itself.
+    let known = last_found(context.known, &|id, definition| id != target && !definition.contains(target));
+    let mut truths = vec![(target, answer.clone())];
+    truths.extend(last_found(context.known, &|id, _| id != target));
     let definitions: Vec<(SymbolId, &Expression)> =
         known.iter().map(|(id, definition)| (*id, definition)).collect();
     let mut slips = own_slips(node, symbols, &answer, &definitions)?;
@@ -111,19 +114,23 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> Result<(Expression
         .collect::<Result<_, _>>()?;
     let balance = balance(&node.field("balance"), symbols, target, &answer)?;
     let gives = node.field("gives").flag()?.unwrap_or(true);
-    Ok((ExpressionTask { target, answer, form, readable, uses, known, slips, limits, balance }, gives))
+    Ok((
+        ExpressionTask { target, answer, form, readable, uses, known, truths, slips, limits, balance },
+        gives,
+    ))
 }
 
-/// What earlier steps found, for a step about `target`: for each symbol the last definition that does
-/// not speak of the target, which would make any answer about it true of itself.
-fn known_without(target: SymbolId, found: &[(SymbolId, Expression)]) -> Vec<(SymbolId, Expression)> {
-    let usable = || found.iter().enumerate().filter(|(_, (id, by))| *id != target && !by.contains(target));
-    let last_of =
-        |id: SymbolId| usable().filter(|(_, (own, _))| *own == id).map(|(index, _)| index).next_back();
-    usable()
-        .filter(|(index, (id, _))| last_of(*id) == Some(*index))
-        .map(|(_, definition)| definition.clone())
-        .collect()
+/// The last definition of each symbol that `usable` holds for, in the order they were found.
+fn last_found(
+    found: &[(SymbolId, Expression)],
+    usable: &dyn Fn(SymbolId, &Expression) -> bool,
+) -> Vec<(SymbolId, Expression)> {
+    let mut kept: Vec<(SymbolId, Expression)> = Vec::new();
+    for (id, definition) in found.iter().filter(|(id, definition)| usable(*id, definition)) {
+        kept.retain(|(other, _)| other != id);
+        kept.push((*id, definition.clone()));
+    }
+    kept
 }
 
 fn own_slips(

@@ -3,7 +3,7 @@
 use super::{Judgement, Rung, RungKind, dimensions, tries};
 use crate::derivation::{Derivation, ExpressionTask, Form, Step};
 use crate::expression::{Answer, Expression};
-use crate::identity::{self, Verdict};
+use crate::identity::{self, Definitions, Verdict};
 use crate::prose::Prose;
 use crate::rational::Rational;
 use crate::reading::{Reading, read};
@@ -39,16 +39,20 @@ pub(super) fn judge(derivation: &Derivation, step: &Step, task: &ExpressionTask,
         Err(Some(rung)) => return Judgement::refused(step, Some(answer), vec![rung]),
         Err(None) => {}
     }
-    // Was it only read in another way than it was meant?
-    if let Some(other) = other.filter(|other| case.verdict(other) == Ok(())) {
+    // Was it only read in another way than it was meant? Then it would be right, or its units would fit.
+    let fits = |answer: &Answer| dimensions::complaint(derivation, task, answer).is_none();
+    let meant = |other: &Answer| case.verdict(other) == Ok(()) || (fits(other) && !fits(&answer));
+    let mut rungs = Vec::new();
+    if let Some(other) = other.filter(meant) {
         let text = Prose::words("This was read as ")
             .math(answer.clone())
             .and(": division goes from left to right. If you mean ")
             .math(other)
             .and(", put brackets round what stands below the line.");
-        return Judgement::refused(step, Some(answer), vec![Rung::new(RungKind::Reading, text)]);
+        rungs.push(Rung::new(RungKind::Reading, text));
+    } else {
+        rungs.extend(case.rungs(&answer));
     }
-    let rungs = case.rungs(&answer);
     Judgement::refused(step, Some(answer), rungs)
 }
 
@@ -69,12 +73,32 @@ impl Case<'_> {
 
     /// Whether the claim says that the target equals `value`.
     fn says(&self, claim: &Claim<'_>, value: &Expression) -> Verdict {
+        self.says_with(claim, value, &self.known)
+    }
+
+    fn says_with(&self, claim: &Claim<'_>, value: &Expression, known: &Definitions<'_>) -> Verdict {
         match claim {
-            Claim::Solved(own) => identity::compare(own, value, &self.known),
+            Claim::Solved(own) => identity::compare(own, value, known),
             Claim::Equation(left, right) => {
-                identity::says_that((left, right), self.task.target, value, &self.known)
+                identity::says_that((left, right), self.task.target, value, known)
             }
         }
+    }
+
+    /// Whether it holds, given the right answer and all that was found before.
+    fn is_true(&self, answer: &Answer) -> bool {
+        let target = Expression::symbol(self.task.target);
+        let (left, right) = match answer {
+            Answer::Value(value) => (&target, value),
+            Answer::Equation(left, right) => (left, right),
+        };
+        let truths: Vec<(SymbolId, &Expression)> =
+            self.task.truths.iter().map(|(id, definition)| (*id, definition)).collect();
+        identity::compare(left, right, &truths) == Verdict::Equal
+    }
+
+    fn is_unwanted(&self, id: SymbolId) -> bool {
+        id != self.task.target && !self.task.uses.contains(&id)
     }
 
     /// `Ok`: accepted. `Err` with a rung: that alone is to be said. `Err(None)`: wrong.
@@ -136,8 +160,7 @@ impl Case<'_> {
 
     /// A symbol that the answer should do without.
     fn unwanted_symbol(&self, answer: &Answer, before: &str) -> Option<Rung> {
-        let unwanted = |id: SymbolId| id != self.task.target && !self.task.uses.contains(&id);
-        let (id, span) = answer.sides().find_map(|side| side.find(&unwanted))?;
+        let (id, span) = answer.sides().find_map(|side| side.find(&|id| self.is_unwanted(id)))?;
         let math = |id: SymbolId| Answer::Value(Expression::symbol(id));
         let wanted: Vec<String> =
             self.task.uses.iter().map(|id| self.derivation.symbols.shown(*id)).collect();
@@ -149,6 +172,11 @@ impl Case<'_> {
 
     /// All that can be said about a wrong answer, in order.
     fn rungs(&self, answer: &Answer) -> Vec<Rung> {
+        if self.is_true(answer)
+            && let Some(rung) = self.unwanted_symbol(answer, "This is true, but ")
+        {
+            return vec![rung];
+        }
         let claim = self.claim(answer);
         let mut rungs: Vec<Rung> =
             dimensions::complaint(self.derivation, self.task, answer).into_iter().collect();
@@ -166,7 +194,9 @@ impl Case<'_> {
             rungs.extend(self.unwanted_symbol(answer, "This is not right yet, and "));
         }
         if let Some(own) = self.solved(&claim) {
-            rungs.extend(self.limits(&own));
+            if own.find(&|id| self.is_unwanted(id)).is_none() {
+                rungs.extend(self.limits(&own));
+            }
             if fits {
                 rungs.extend(tries::number(self, &own));
             }

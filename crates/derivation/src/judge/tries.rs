@@ -14,11 +14,13 @@ const ROUNDING: f64 = 1e-9;
 /// What is said when their expression goes elsewhere than it should.
 pub(super) fn limit(case: &Case<'_>, limit: &LimitCase, own: &Expression) -> Option<Rung> {
     let target = || Answer::Value(Expression::symbol(case.task.target));
-    let text = limit.say.clone().and(": your ").math(target());
+    let say = limit.say.clone();
     let text = match Rational::of(own)?.limit(limit.symbol, limit.goes) {
         Limit::Finite(found) if !case.differs(&found, &limit.should) => return None,
-        Limit::Finite(found) => text.and(" tends to ").math(Answer::Value(found)),
-        Limit::Unbounded => text.and(" grows without bound"),
+        Limit::Finite(found) => {
+            say.and(": your ").math(target()).and(" tends to ").math(Answer::Value(found))
+        }
+        Limit::Unbounded => say.and(": the size of your ").math(target()).and(" grows without bound"),
     };
     Some(Rung::new(RungKind::Limit, text.and(". What should it be? ").followed_by(&limit.ask)))
 }

@@ -1,19 +1,21 @@
-//! The example lab, fetched when someone asks for it: a first visit does not pay for it.
+//! Files that come with the page but are fetched only when someone asks for them: a first visit does
+//! not pay for them.
 
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::JsFuture;
 
-const ADDRESS: &str = "samples/banding-wheel.json";
+/// The example lab.
+pub(crate) const EXAMPLE_LAB: &str = "samples/banding-wheel.json";
 
-/// The example lab's text.
+/// The text of such a file.
 ///
-/// The error is a message for the user.
-pub(crate) async fn fetch() -> Result<String, String> {
+/// The error is a message for the user; `what` names the file in it.
+pub(crate) async fn fetch(address: &str, what: &str) -> Result<String, String> {
     let failed = |reason: String| {
-        format!("The example lab could not be fetched ({reason}). Check the connection and try again.")
+        format!("The {what} could not be fetched ({reason}). Check the connection and try again.")
     };
     let window = web_sys::window().ok_or_else(|| failed("no window".to_owned()))?;
-    let response = JsFuture::from(window.fetch_with_str(ADDRESS))
+    let response = JsFuture::from(window.fetch_with_str(address))
         .await
         .map_err(|_| failed("no answer".to_owned()))?
         .dyn_into::<web_sys::Response>()

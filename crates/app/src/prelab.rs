@@ -1,0 +1,178 @@
+//! The pre-lab that is open: its derivation, how far the student has come, every way that may change.
+
+use crate::browser::{later, shipped};
+use leptos::prelude::*;
+use std::sync::Arc;
+use whorl_core::prelab::{DerivationSource, Prelab, StepRecord};
+use whorl_derivation::derivation::{Derivation, Step, Task};
+use whorl_derivation::expression::Answer;
+use whorl_derivation::file;
+use whorl_derivation::reading::read;
+
+/// Derivations that come with Whorl: id and title, in `web/derivations`.
+pub(crate) const SHIPPED: [(&str, &str); 2] =
+    [("turntable", "A turntable pulled round by a falling mass"), ("two-masses", "Two masses over a pulley")];
+
+/// Longer pauses are not time spent on a step, in seconds.
+const LONGEST_PAUSE: f64 = 60.0;
+
+/// Handle to the pre-lab.
+#[derive(Clone, Copy)]
+pub(crate) struct PrelabState {
+    record: RwSignal<Prelab>,
+    derivation: RwSignal<Option<Arc<Derivation>>>,
+    /// What keeps the derivation from being there; empty when nothing does.
+    pub(crate) problem: RwSignal<String>,
+    unsaved: RwSignal<bool>,
+    /// When something was last done in the pre-lab, in seconds.
+    last_activity: StoredValue<f64>,
+}
+
+impl PrelabState {
+    /// `unsaved` is told of every change.
+    pub(crate) fn new(unsaved: RwSignal<bool>) -> Self {
+        Self {
+            record: RwSignal::new(Prelab::default()),
+            derivation: RwSignal::new(None),
+            problem: RwSignal::new(String::new()),
+            unsaved,
+            last_activity: StoredValue::new(f64::NEG_INFINITY),
+        }
+    }
+
+    /// Reads the record, and again whenever it changes.
+    pub(crate) fn read<T>(self, reader: impl FnOnce(&Prelab) -> T) -> T {
+        self.record.with(reader)
+    }
+
+    /// Reads the record once.
+    pub(crate) fn read_once<T>(self, reader: impl FnOnce(&Prelab) -> T) -> T {
+        self.record.with_untracked(reader)
+    }
+
+    /// The derivation, once it is there.
+    pub(crate) fn derivation(self) -> Option<Arc<Derivation>> {
+        self.derivation.get()
+    }
+
+    /// Done and all steps, those that can be left out not counted; `None` before a derivation is there.
+    pub(crate) fn progress(self) -> Option<(usize, usize)> {
+        let derivation = self.derivation()?;
+        let asked = || derivation.steps.iter().filter(|step| !step.optional);
+        Some((asked().filter(|step| self.is_done(step)).count(), asked().count()))
+    }
+
+    /// Whether an answer to the step was accepted.
+    pub(crate) fn is_done(self, step: &Step) -> bool {
+        self.read(|record| record.step(&step.id).is_some_and(|record| record.accepted.is_some()))
+    }
+
+    /// What stands in a step, read once.
+    pub(crate) fn entered(self, step: &Step) -> String {
+        self.read_once(|record| {
+            record.step(&step.id).map(|record| record.entered.clone()).unwrap_or_default()
+        })
+    }
+
+    /// What the accepted answers before a step say, in the student's own words.
+    pub(crate) fn found_before(self, derivation: &Derivation, id: &str) -> Vec<Answer> {
+        let before = derivation.steps.iter().take_while(|step| step.id != id);
+        before.filter_map(|step| self.accepted_answer(derivation, step)).collect()
+    }
+
+    /// The accepted answer to a step in algebra, with the target in front where it was left out.
+    pub(crate) fn accepted_answer(self, derivation: &Derivation, step: &Step) -> Option<Answer> {
+        let Task::Expression(task) = &step.task else { return None };
+        let text = self.read(|record| record.step(&step.id).and_then(|record| record.accepted.clone()))?;
+        let answer = read(&text, &derivation.symbols, &task.readable).ok()?.answer;
+        Some(answer.about(task.target))
+    }
+
+    /// Puts the record of another lab in place of this one.
+    pub(crate) fn open(self, record: Prelab) {
+        self.problem.set(String::new());
+        self.derivation.set(None);
+        let source = record.derivation.clone();
+        self.record.set(record);
+        match source {
+            None => {}
+            Some(DerivationSource::Own(text)) => match file::open(&text) {
+                Ok(derivation) => self.derivation.set(Some(Arc::new(derivation))),
+                Err(problem) => self.problem.set(format!("The derivation kept in this lab: {problem}.")),
+            },
+            Some(DerivationSource::Shipped(id)) => later(self.fetch(id)),
+        }
+    }
+
+    async fn fetch(self, id: String) {
+        // The id may come from a file: only names of derivations that are there become an address.
+        let Some((id, _)) = SHIPPED.iter().find(|(own, _)| *own == id) else {
+            self.problem.set(format!("This Whorl has no derivation “{id}”. What was entered is kept."));
+            return;
+        };
+        let text = shipped::fetch(&format!("derivations/{id}.json"), "derivation").await;
+        let opened =
+            text.and_then(|text| file::open(&text).map_err(|problem| format!("{id}.json, {problem}.")));
+        // Another lab may have been opened meanwhile.
+        let wanted = |record: &Prelab| record.derivation == Some(DerivationSource::Shipped((*id).to_owned()));
+        if !self.read_once(wanted) {
+            return;
+        }
+        match opened {
+            Ok(derivation) => self.derivation.set(Some(Arc::new(derivation))),
+            Err(problem) => self.problem.set(problem),
+        }
+    }
+
+    /// Begins one of the derivations that come with Whorl.
+    pub(crate) fn begin(self, id: &str) {
+        let derivation = Some(DerivationSource::Shipped(id.to_owned()));
+        self.open(Prelab { derivation, ..Prelab::default() });
+        self.unsaved.set(true);
+    }
+
+    /// Begins a derivation from a file; what is wrong with it becomes the problem shown.
+    pub(crate) fn begin_own(self, name: &str, text: String) {
+        if let Err(problem) = file::open(&text) {
+            self.problem.set(format!("{name}, {problem}."));
+            return;
+        }
+        self.open(Prelab { derivation: Some(DerivationSource::Own(text)), ..Prelab::default() });
+        self.unsaved.set(true);
+    }
+
+    /// Puts the pre-lab away, with all that was entered in it.
+    pub(crate) fn put_away(self) {
+        self.open(Prelab::default());
+        self.unsaved.set(true);
+    }
+
+    /// Changes the record of a step; the time since the last change counts as spent on it.
+    pub(crate) fn change(self, step: &Step, change: impl FnOnce(&mut StepRecord)) {
+        let seconds = self.seconds_since_last();
+        self.record.update(|record| {
+            record.change(&step.id, |record| {
+                if record.accepted.is_none() {
+                    record.seconds += seconds;
+                }
+                change(record);
+            });
+        });
+        if !self.unsaved.get_untracked() {
+            self.unsaved.set(true);
+        }
+    }
+
+    /// Time starts to count: a step was opened.
+    pub(crate) fn start_clock(self) {
+        let _ = self.seconds_since_last();
+    }
+
+    fn seconds_since_last(self) -> f64 {
+        let now = js_sys::Date::now() / 1000.0;
+        let since = now - self.last_activity.get_value();
+        self.last_activity.set_value(now);
+        // A clock may be set back; a long pause was spent elsewhere.
+        if (0.0..LONGEST_PAUSE).contains(&since) { since } else { 0.0 }
+    }
+}

@@ -1,0 +1,81 @@
+//! A step answered by choosing.
+
+use super::ladder::Ladder;
+use super::step::{OpenStep, check_button};
+use crate::controls::{prose, unique_id};
+use crate::dom::{El, el, svg};
+use leptos::prelude::*;
+use whorl_derivation::derivation::{ChoiceOption, Question, Sketch, Task};
+use whorl_derivation::judge::{chosen, write_chosen};
+
+/// The questions, and the check.
+pub(super) fn questions(open: &OpenStep, questions: &[Question], ladder: Ladder) -> El {
+    let entered = open.prelab.entered(open.step());
+    let now = RwSignal::new(chosen(questions, &entered).unwrap_or_else(|_| vec![None; questions.len()]));
+    let fieldsets: Vec<El> = questions
+        .iter()
+        .enumerate()
+        .map(|(index, asked)| question(open, index, asked, now, ladder))
+        .collect();
+    let checked = open.clone();
+    el("div.questions").with(fieldsets).with(check_button(move || {
+        let Task::Choice(questions) = &checked.step().task else { return };
+        checked.check(&now.with_untracked(|now| write_chosen(questions, now)), ladder);
+    }))
+}
+
+fn question(
+    open: &OpenStep,
+    index: usize,
+    asked: &Question,
+    now: RwSignal<Vec<Option<usize>>>,
+    ladder: Ladder,
+) -> El {
+    let group = unique_id("question");
+    let symbols = &open.derivation.symbols;
+    let option = |(place, option): (usize, &ChoiceOption)| {
+        let id = format!("{group}-{place}");
+        let open = open.clone();
+        let choose = move |_| {
+            ladder.clear_if_accepted();
+            now.update(|now| {
+                if let Some(chosen) = now.get_mut(index) {
+                    *chosen = Some(place);
+                }
+            });
+            let Task::Choice(questions) = &open.step().task else { return };
+            let entered = now.with_untracked(|now| write_chosen(questions, now));
+            open.prelab.change(open.step(), |record| record.entered = entered);
+        };
+        let radio =
+            el("input").attr("type", "radio").attr("name", &group).attr("id", &id).on("change", choose);
+        let chosen = now.with_untracked(|now| now.get(index).copied().flatten() == Some(place));
+        let radio = if chosen { radio.attr("checked", "") } else { radio };
+        let label = prose("span", &option.say, symbols);
+        let sketch = option.sketch.as_ref().map(|sketch| drawn(symbols, sketch));
+        el("div.option").with(radio).with(el("label").attr("for", &id).with(sketch).with(label))
+    };
+    el("fieldset.question")
+        .with(prose("legend", &asked.ask, symbols))
+        .with(el("div.options").with(asked.options.iter().enumerate().map(option).collect::<Vec<_>>()))
+}
+
+/// A sketched graph; its label says in words what it shows.
+fn drawn(symbols: &whorl_derivation::symbols::Symbols, sketch: &Sketch) -> El {
+    let path = |(index, curve): (usize, &Vec<(f64, f64)>)| {
+        let corner = |&(x, y): &(f64, f64)| format!("{:.1},{:.1}", 14.0 + 80.0 * x, 86.0 - 80.0 * y);
+        let corners: Vec<String> = curve.iter().map(corner).collect();
+        svg("polyline")
+            .attr("points", &corners.join(" "))
+            .attr("class", if index == 0 { "curve" } else { "curve second" })
+    };
+    let words = |x: &str, y: &str, text: String| svg("text").attr("x", x).attr("y", y).with(text);
+    svg("svg")
+        .attr("viewBox", "0 0 100 100")
+        .attr("class", "sketch")
+        .attr("aria-hidden", "true")
+        .with(svg("path").attr("d", "M14 6 V86 H94").attr("class", "axes"))
+        .with(sketch.curves.iter().enumerate().map(path).collect::<Vec<_>>())
+        .with(words("84", "97", sketch.x.shown(symbols)))
+        .with(words("0", "12", sketch.y.shown(symbols)))
+}

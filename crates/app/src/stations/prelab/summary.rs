@@ -1,0 +1,68 @@
+//! The pre-lab at a glance, for the teacher: on screen and on paper.
+
+use crate::controls::{answer_view, scrolled};
+use crate::dom::{El, document, el};
+use crate::prelab::PrelabState;
+use leptos::prelude::*;
+use std::sync::Arc;
+use whorl_core::prelab::StepRecord;
+use whorl_derivation::derivation::{Derivation, Step, Task};
+
+/// A disclosure with a row per step, and a way to print it.
+pub(super) fn summary(prelab: PrelabState, derivation: &Arc<Derivation>) -> El {
+    let derivation = Arc::clone(derivation);
+    let rows = move || derivation.steps.iter().map(|step| row(prelab, &derivation, step)).collect();
+    let head = ["step", "your answer", "checks", "hints", "time"];
+    let table = el("table.summary")
+        .with(el("caption").with("Checks are counted up to the first answer that was accepted."))
+        .with(
+            el("thead")
+                .with(el("tr").with(head.map(|name| el("th").attr("scope", "col").with(name)).to_vec())),
+        )
+        .with(el("tbody").live(rows));
+    let print = || {
+        if let Some(body) = document().body() {
+            // The style sheet for paper then shows the summary alone.
+            let _ = body.class_list().add_1("print-prelab");
+            let _ = window().print();
+            let _ = body.class_list().remove_1("print-prelab");
+        }
+    };
+    el("details.prelab-summary")
+        .with(el("summary").with("Summary for your teacher"))
+        .with(scrolled("pre-lab summary", table))
+        .with(el("button").attr("type", "button").with("Print the summary").on_click(print))
+}
+
+fn row(prelab: PrelabState, derivation: &Derivation, step: &Step) -> El {
+    let record = prelab.read(|record| record.step(&step.id).cloned()).unwrap_or_default();
+    let cell = |text: String| el("td").with(text);
+    let answer = match (&record.accepted, prelab.accepted_answer(derivation, step)) {
+        (None, _) => el("td").with(if step.optional { "left out so far" } else { "to do" }),
+        (Some(_), Some(answer)) => el("td").with(answer_view(&answer, &derivation.symbols)),
+        (Some(_), None) => el("td").with(match step.task {
+            Task::Diagram(_) => "diagram accepted",
+            _ => "all answered",
+        }),
+    };
+    let hints = match (record.hints, record.worked) {
+        (hints, true) => format!("{hints}, and the worked step"),
+        (hints, false) => hints.to_string(),
+    };
+    el("tr")
+        .with(el("th").attr("scope", "row").with(step.title.clone()))
+        .with(answer)
+        .with(cell(record.attempts.to_string()))
+        .with(cell(hints))
+        .with(cell(time(&record)))
+}
+
+fn time(record: &StepRecord) -> String {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "never negative; days at most"
+    )]
+    let seconds = record.seconds.round() as u64;
+    format!("{} min {:02} s", seconds / 60, seconds % 60)
+}
