@@ -13,7 +13,7 @@ const HEAD: f64 = 3.4;
 /// How far arrows at one place that point the same way stand apart.
 const APART: f64 = 3.0;
 /// How far a name stays away from what it names.
-const GAP: f64 = 1.8;
+const GAP: f64 = 2.1;
 /// One per kind of force, over again when there are more: color alone would not tell them apart.
 const DASHES: [&str; 4] = ["none", "2.2 1.2", "0.7 1.1", "3.6 1 0.7 1"];
 
@@ -37,7 +37,7 @@ impl Bounds {
 
     /// The size of letters: always the same share of the width, so a wider view reads as well.
     pub(super) fn letters(self) -> f64 {
-        self.width() * 0.042
+        self.width() * 0.041
     }
 
     fn holding(self, (x, y): Point) -> Self {
@@ -97,11 +97,13 @@ fn lay_out(task: &DiagramTask, arrow: Arrow, slot: f64) -> Option<Line> {
                 (tip, side),
                 (tip, other_side),
                 (start, (-way.0, -way.1)),
+                (start, side),
+                (start, other_side),
             ],
         }
     } else {
         // Steps small enough to fit, and slots smaller still, so that longer always is further out.
-        let radius = 4.0 + 2.4 * length + 0.8 * slot;
+        let radius = 4.0 + 2.8 * length + 1.3 * slot;
         let (shaft, end, way) = arc(at, radius, arrow.direction);
         let beside = [Direction::Up, Direction::Right, Direction::Left, Direction::Down];
         let around = |direction: Direction| direction.vector().map(|way| (from(at, way, radius), way));
@@ -124,7 +126,7 @@ pub(super) fn placed(task: &DiagramTask, arrows: &[Arrow], preview: Option<usize
                 && (other.direction == arrow.direction || turns && other.direction.turns())
         };
         let slot = arrows.iter().take(index).filter(hides).count();
-        Some((index, arrow, lay_out(task, *arrow, slot as f64)?))
+        Some((index, *arrow, lay_out(task, *arrow, slot as f64)?))
     };
     let lines: Vec<_> = arrows.iter().enumerate().filter_map(line).collect();
     let of_words = task.scene.shapes.iter().filter_map(|shape| match shape {
@@ -153,23 +155,20 @@ pub(super) fn placed(task: &DiagramTask, arrows: &[Arrow], preview: Option<usize
     all
 }
 
-/// The first place beside the arrow where its name hides nothing; else the first, moved into view.
+/// The place beside the arrow where its name hides least.
 fn free_place(beside: &[(Point, Point)], half: Point, bounds: Bounds, taken: &[(Point, Point)]) -> Point {
     let center = |&(anchor, way): &(Point, Point)| {
-        from(anchor, way, half.0 * way.0.abs() + half.1 * way.1.abs() + GAP)
-    };
-    let into_view = |(x, y): Point| {
+        let (x, y) = from(anchor, way, half.0 * way.0.abs() + half.1 * way.1.abs() + GAP);
         let x = x.min(bounds.right - half.0).max(bounds.left + half.0);
         (x, y.min(bounds.bottom - half.1).max(bounds.top + half.1))
     };
-    let free = |&(x, y): &Point| {
-        !taken.iter().any(|(other, size)| {
-            (other.0 - x).abs() < size.0 + half.0 && (other.1 - y).abs() < size.1 + half.1
-        })
+    let hidden = |&(x, y): &Point| {
+        let hides = |((left, top), size): &&(Point, Point)| {
+            (left - x).abs() < size.0 + half.0 && (top - y).abs() < size.1 + half.1
+        };
+        taken.iter().filter(hides).count()
     };
-    let mut places = beside.iter().map(center).map(into_view);
-    let first = beside.first().map(center).map(into_view).unwrap_or_default();
-    places.find(free).unwrap_or(first)
+    beside.iter().map(center).min_by_key(hidden).unwrap_or_default()
 }
 
 /// A name in one row, or in two when it is long.
@@ -185,7 +184,7 @@ fn rows(name: &str) -> Vec<&str> {
 /// Half the width and half the height of rows of words, near enough.
 fn size(rows: &[impl AsRef<str>], letters: f64) -> Point {
     let longest = rows.iter().map(|row| row.as_ref().chars().count()).max().unwrap_or_default();
-    (longest as f64 * letters * 0.28, rows.len() as f64 * letters * 0.58)
+    (longest as f64 * letters * 0.3, rows.len() as f64 * letters * 0.58)
 }
 
 fn words(rows: &[impl AsRef<str>], (x, y): Point, letters: f64) -> Vec<El> {
