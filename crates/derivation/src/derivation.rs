@@ -62,7 +62,7 @@ pub struct Step {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Task {
     /// Type an expression or an equation.
-    Expression(ExpressionTask),
+    Expression(Box<ExpressionTask>),
     /// Choose one option for each question.
     Choice(Vec<Question>),
     /// Place arrows.

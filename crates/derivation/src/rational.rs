@@ -6,7 +6,6 @@
 
 use crate::expression::{Decimal, Expression, Factor, Kind, Term};
 use crate::symbols::SymbolId;
-use std::collections::BTreeMap;
 
 /// Longer polynomials are given up on.
 const MOST_TERMS: usize = 200;
@@ -14,8 +13,10 @@ const MOST_TERMS: usize = 200;
 /// Symbols with their powers, in the order of the symbols.
 type Monomial = Vec<(SymbolId, u32)>;
 
+/// Terms in the order of their monomials; no coefficient is zero. A list, not a map: maps and sorts
+/// of every element type cost the page kilobytes.
 #[derive(Clone, Debug, PartialEq, Default)]
-struct Polynomial(BTreeMap<Monomial, i128>);
+struct Polynomial(Vec<(Monomial, i128)>);
 
 /// A fraction of two polynomials; the denominator is not zero.
 #[derive(Clone, Debug, PartialEq)]
@@ -48,8 +49,7 @@ impl Polynomial {
     }
 
     fn term(monomial: Monomial, coefficient: i128) -> Self {
-        let terms = [(monomial, coefficient)];
-        Self(terms.into_iter().filter(|(_, coefficient)| *coefficient != 0).collect())
+        if coefficient == 0 { Self::default() } else { Self(vec![(monomial, coefficient)]) }
     }
 
     fn is_zero(&self) -> bool {
@@ -58,25 +58,33 @@ impl Polynomial {
 
     fn plus(mut self, other: &Self) -> Option<Self> {
         for (monomial, coefficient) in &other.0 {
-            let sum = self.0.get(monomial).copied().unwrap_or(0).checked_add(*coefficient)?;
-            if sum == 0 {
-                self.0.remove(monomial);
-            } else {
-                self.0.insert(monomial.clone(), sum);
-            }
+            self.add(monomial.clone(), *coefficient)?;
         }
         (self.0.len() <= MOST_TERMS).then_some(self)
+    }
+
+    fn add(&mut self, monomial: Monomial, coefficient: i128) -> Option<()> {
+        let place = self.0.iter().position(|(own, _)| *own >= monomial).unwrap_or(self.0.len());
+        match self.0.get_mut(place) {
+            Some((own, sum)) if *own == monomial => {
+                *sum = sum.checked_add(coefficient)?;
+                if *sum == 0 {
+                    self.0.remove(place);
+                }
+            }
+            _ => self.0.insert(place, (monomial, coefficient)),
+        }
+        Some(())
     }
 
     fn times(&self, other: &Self) -> Option<Self> {
         let mut all = Self::default();
         for (left, a) in &self.0 {
             for (right, b) in &other.0 {
-                let product = Self::term(multiplied(left, right), a.checked_mul(*b)?);
-                all = all.plus(&product)?;
+                all.add(multiplied(left, right), a.checked_mul(*b)?)?;
             }
         }
-        Some(all)
+        (all.0.len() <= MOST_TERMS).then_some(all)
     }
 
     /// Whether it is 1, 10, 100 …: what decimals leave below the line.
@@ -87,7 +95,7 @@ impl Polynomial {
 
     /// The powers of a symbol that occur.
     fn powers(&self, id: SymbolId) -> impl Iterator<Item = u32> {
-        self.0.keys().map(move |monomial| power_of(monomial, id))
+        self.0.iter().map(move |(monomial, _)| power_of(monomial, id))
     }
 
     /// What stands beside one power of the symbol.
@@ -99,7 +107,7 @@ impl Polynomial {
 
     /// As an expression, each coefficient divided by `divisor`.
     fn to_expression(&self, divisor: u64) -> Expression {
-        let term = |(monomial, coefficient): (&Monomial, &i128)| {
+        let term = |(monomial, coefficient): &(Monomial, i128)| {
             let size = u64::try_from(coefficient.unsigned_abs()).unwrap_or(u64::MAX);
             let number = (size != divisor || monomial.is_empty()).then(|| divided(size, divisor));
             let powers = monomial.iter().map(|(id, power)| match i32::try_from(*power) {
@@ -114,9 +122,10 @@ impl Polynomial {
             };
             Term { negative: *coefficient < 0, value }
         };
-        let mut terms: Vec<Term> = self.0.iter().map(term).collect();
         // Positive terms first, as anyone would write it.
-        terms.sort_by_key(|term| term.negative);
+        let of_sign = |negative: bool| self.0.iter().filter(move |(_, c)| (*c < 0) == negative).map(term);
+        let mut terms: Vec<Term> = of_sign(false).collect();
+        terms.extend(of_sign(true));
         match terms.as_slice() {
             [] => Expression::whole(0),
             [Term { negative: false, value }] => value.clone(),
@@ -140,12 +149,17 @@ fn power_of(monomial: &Monomial, id: SymbolId) -> u32 {
 }
 
 fn multiplied(left: &Monomial, right: &Monomial) -> Monomial {
-    let mut all: BTreeMap<SymbolId, u32> = left.iter().copied().collect();
+    let mut all = left.clone();
     for (id, power) in right {
-        let sum = all.entry(*id).or_insert(0);
-        *sum = sum.saturating_add(*power);
+        match all.iter().position(|(own, _)| own >= id) {
+            Some(place) => match all.get_mut(place) {
+                Some((own, sum)) if own == id => *sum = sum.saturating_add(*power),
+                _ => all.insert(place, (*id, *power)),
+            },
+            None => all.push((*id, *power)),
+        }
     }
-    all.into_iter().collect()
+    all
 }
 
 fn greatest_common_divisor(a: u128, b: u128) -> u128 {
@@ -234,7 +248,7 @@ impl Rational {
     /// As an expression, multiplied out.
     pub fn to_expression(&self) -> Expression {
         // A minus of the whole stands in front of the fraction.
-        if self.above.0.values().all(|coefficient| *coefficient < 0)
+        if self.above.0.iter().all(|(_, coefficient)| *coefficient < 0)
             && let Some(above) = self.above.times(&Polynomial::constant(-1)).filter(|above| !above.is_zero())
         {
             let value = Self { above, below: self.below.clone() }.to_expression();
@@ -261,22 +275,26 @@ impl Rational {
         if self.above.is_zero() {
             return Self { above: self.above, below: Polynomial::constant(1) };
         }
-        let coefficients = || self.above.0.values().chain(self.below.0.values());
+        let coefficients = || self.above.0.iter().chain(&self.below.0).map(|(_, coefficient)| coefficient);
         let divisor = coefficients().fold(0, |all, c| greatest_common_divisor(all, c.unsigned_abs()));
         let divisor = i128::try_from(divisor).unwrap_or(1).max(1);
-        let negative = self.below.0.values().next_back().is_some_and(|c| *c < 0);
+        let negative = self.below.0.last().is_some_and(|(_, c)| *c < 0);
         let divisor = if negative { -divisor } else { divisor };
-        let monomials = || self.above.0.keys().chain(self.below.0.keys());
+        let monomials = || self.above.0.iter().chain(&self.below.0).map(|(monomial, _)| monomial);
         let mut shared: Monomial = monomials().next().cloned().unwrap_or_default();
         for (id, power) in &mut shared {
             *power = monomials().map(|monomial| power_of(monomial, *id)).min().unwrap_or(0);
         }
         let divided = |polynomial: &Polynomial| {
-            let terms = polynomial.0.iter().map(|(monomial, coefficient)| {
+            // Taking the same away from all of them may change their order.
+            let mut all = Polynomial::default();
+            for (monomial, coefficient) in &polynomial.0 {
                 let left = monomial.iter().map(|(id, power)| (*id, power - power_of(&shared, *id)));
-                (left.filter(|(_, power)| *power > 0).collect(), coefficient / divisor)
-            });
-            Polynomial(terms.collect())
+                let left = left.filter(|(_, power)| *power > 0).collect();
+                // No two terms meet, so nothing is added up.
+                let _ = all.add(left, coefficient / divisor);
+            }
+            all
         };
         (self.above, self.below) = (divided(&self.above), divided(&self.below));
         self

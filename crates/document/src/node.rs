@@ -136,6 +136,19 @@ impl<'a> Node<'a> {
         Ok(items.into_iter().flatten().enumerate().map(node).collect())
     }
 
+    /// What is read from each item of a list; nothing when it is missing.
+    ///
+    /// # Errors
+    /// The first complaint about an item, or that something else stands here.
+    pub fn list<T>(&self, read: &dyn Fn(&Node<'a>) -> Result<T, Wrong>) -> Result<Vec<T>, Wrong> {
+        // A loop: collecting into a `Result` costs the page kilobytes for each type of item.
+        let mut all = Vec::new();
+        for item in self.items()? {
+            all.push(read(&item)?);
+        }
+        Ok(all)
+    }
+
     fn object(&self) -> Result<Option<&'a Map<String, Value>>, Wrong> {
         self.read("expected fields in { }", Value::as_object)
     }

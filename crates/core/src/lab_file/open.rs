@@ -121,7 +121,7 @@ pub fn open(
     let mut ids: BTreeMap<u32, ObjectId> = BTreeMap::new();
     for node in top.field("objects").items()? {
         let id = node.field("id").count()?.ok_or_else(|| node.field("id").wrong("an object needs an id"))?;
-        let parts = node.field("parts").items()?.iter().map(part).collect::<Result<Vec<_>, _>>()?;
+        let parts = node.field("parts").list(&part)?;
         let name = node.field("name").text()?.unwrap_or_default();
         if ids.insert(id, lab.add_object(name, parts)).is_some() {
             return Err(node.field("id").wrong("another object has this id").into());
@@ -173,7 +173,7 @@ fn apparatus(node: &Node<'_>) -> Result<ApparatusEntry, LabFileError> {
 fn prelab(node: &Node<'_>) -> Result<Prelab, Wrong> {
     let shipped = node.field("derivation").text()?.map(DerivationSource::Shipped);
     let own = node.field("own_file").text()?.map(DerivationSource::Own);
-    let steps = node.field("steps").items()?.iter().map(step_record).collect::<Result<_, _>>()?;
+    let steps = node.field("steps").list(&step_record)?;
     Ok(Prelab { derivation: shipped.or(own), steps })
 }
 
@@ -198,7 +198,7 @@ fn counted(node: &Node<'_>) -> Result<Option<NonZeroU32>, Wrong> {
     NonZeroU32::new(count).map(Some).ok_or_else(|| node.wrong("this must be 1 or more"))
 }
 
-fn part(node: &Node<'_>) -> Result<PartEntry, LabFileError> {
+fn part(node: &Node<'_>) -> Result<PartEntry, Wrong> {
     let key = node.field("shape").text()?.unwrap_or_default();
     let shape = Shape::from_key(&key).ok_or_else(|| {
         let known: Vec<&str> = Shape::ALL.into_iter().map(Shape::key).collect();
@@ -207,13 +207,13 @@ fn part(node: &Node<'_>) -> Result<PartEntry, LabFileError> {
     let dimensions = node.field("dimensions_m").items()?;
     let needed = shape.dimensions().len();
     if dimensions.len() != needed {
-        return Err(node.field("dimensions_m").wrong(&format!("a {} has {needed}", shape.words())).into());
+        return Err(node.field("dimensions_m").wrong(&format!("a {} has {needed}", shape.words())));
     }
     Ok(PartEntry {
         shape,
         count: counted(&node.field("count"))?.unwrap_or(NonZeroU32::MIN),
         mass: measured(&node.field("mass_kg"))?,
-        dimensions: dimensions.iter().map(measured).collect::<Result<Vec<_>, _>>()?,
+        dimensions: node.field("dimensions_m").list(&measured)?,
         offset: measured(&node.field("offset_m"))?,
     })
 }

@@ -33,7 +33,7 @@ pub(super) fn common_slips(node: &Node<'_>, symbols: &Symbols) -> Result<Vec<Com
             say: prose(&node.field("say"), symbols)?,
         })
     };
-    node.items()?.iter().map(slip).collect()
+    node.list(&slip)
 }
 
 impl CommonSlip {
@@ -107,11 +107,7 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> Result<(Expression
     }
     let wanted = context.common_slips.iter().filter(|slip| !unwanted.contains(&slip.id));
     slips.extend(wanted.filter_map(|slip| slip.applied(&answer, target, &definitions)));
-    let limits = node.field("limits").items()?;
-    let limits = limits
-        .iter()
-        .map(|limit| limit_case(limit, symbols, &answer, &definitions))
-        .collect::<Result<_, _>>()?;
+    let limits = node.field("limits").list(&|limit| limit_case(limit, symbols, &answer, &definitions))?;
     let balance = balance(&node.field("balance"), symbols, target, &answer)?;
     let gives = node.field("gives").flag()?.unwrap_or(true);
     Ok((
@@ -154,7 +150,7 @@ fn own_slips(
         }
         Ok(Slip { id: node.field("id").required_text()?, answers, say: prose(&node.field("say"), symbols)? })
     };
-    node.field("slips").items()?.iter().map(slip).collect()
+    node.field("slips").list(&slip)
 }
 
 fn limit_case(

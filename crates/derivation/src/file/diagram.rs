@@ -10,9 +10,8 @@ const SIDE: f64 = 100.0;
 
 pub(super) fn task(node: &Node<'_>, symbols: &Symbols) -> Result<DiagramTask, Wrong> {
     node.only(&["scene", "forces", "places", "needed", "lengths"])?;
-    let forces: Vec<Force> =
-        node.field("forces").items()?.iter().map(|item| force(item, symbols)).collect::<Result<_, _>>()?;
-    let points: Vec<Place> = node.field("places").items()?.iter().map(place).collect::<Result<_, _>>()?;
+    let forces: Vec<Force> = node.field("forces").list(&|item| force(item, symbols))?;
+    let points: Vec<Place> = node.field("places").list(&place)?;
     let find_force = |node: &Node<'_>| {
         let id = node.required_text()?;
         let found = forces.iter().position(|force| force.id == id);
@@ -33,7 +32,7 @@ pub(super) fn task(node: &Node<'_>, symbols: &Symbols) -> Result<DiagramTask, Wr
             let found = points.iter().position(|place| place.id == id);
             found.ok_or_else(|| item.wrong("there is no place of this id"))
         };
-        let places = node.field("at").items()?.iter().map(place_of).collect::<Result<Vec<_>, _>>()?;
+        let places = node.field("at").list(&place_of)?;
         if places.is_empty() {
             return Err(node.field("at").wrong("expected a list of places"));
         }
@@ -47,7 +46,7 @@ pub(super) fn task(node: &Node<'_>, symbols: &Symbols) -> Result<DiagramTask, Wr
             wrong_place: prose(&node.field("wrong_place"), symbols)?,
         })
     };
-    let needed: Vec<Needed> = node.field("needed").items()?.iter().map(needed).collect::<Result<_, _>>()?;
+    let needed: Vec<Needed> = node.field("needed").list(&needed)?;
     if needed.is_empty() {
         return Err(node.field("needed").wrong("expected a list of the arrows that have to be there"));
     }
@@ -68,7 +67,7 @@ pub(super) fn task(node: &Node<'_>, symbols: &Symbols) -> Result<DiagramTask, Wr
             say: prose(&node.field("say"), symbols)?,
         })
     };
-    let lengths = node.field("lengths").items()?.iter().map(length).collect::<Result<_, Wrong>>()?;
+    let lengths = node.field("lengths").list(&length)?;
     Ok(DiagramTask { scene: scene(&node.field("scene"))?, forces, points, needed, lengths })
 }
 
@@ -101,7 +100,7 @@ fn place(node: &Node<'_>) -> Result<Place, Wrong> {
 
 fn scene(node: &Node<'_>) -> Result<Scene, Wrong> {
     node.only(&["told", "shapes"])?;
-    let shapes = node.field("shapes").items()?.iter().map(shape).collect::<Result<_, _>>()?;
+    let shapes = node.field("shapes").list(&shape)?;
     Ok(Scene { told: node.field("told").required_text()?, shapes })
 }
 

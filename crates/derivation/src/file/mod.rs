@@ -74,7 +74,7 @@ fn derivation(top: &Node<'_>) -> Result<Derivation, Wrong> {
         "steps",
     ])?;
     let symbols = symbols(&top.field("symbols"))?;
-    let quantities = top.field("quantities").items()?.iter().map(quantity).collect::<Result<_, _>>()?;
+    let quantities = top.field("quantities").list(&quantity)?;
     let common_slips = algebra::common_slips(&top.field("slips"), &symbols)?;
     let mut steps: Vec<Step> = Vec::new();
     let mut known: Vec<(SymbolId, Expression)> = Vec::new();
@@ -186,21 +186,20 @@ fn step(node: &Node<'_>, context: &Context<'_>) -> Result<(Step, Option<(SymbolI
         ["expression"] => {
             let (task, gives) = algebra::task(&node.field("expression"), context)?;
             let found = gives.then(|| (task.target, task.answer.clone()));
-            (Task::Expression(task), found)
+            (Task::Expression(Box::new(task)), found)
         }
         ["choice"] => (Task::Choice(choice::questions(&node.field("choice"), context.symbols)?), None),
         ["diagram"] => (Task::Diagram(diagram::task(&node.field("diagram"), context.symbols)?), None),
         _ => return Err(node.wrong("expected exactly one of expression, choice, diagram")),
     };
     let worked = node.field("worked");
-    let hints = node.field("hints").items()?;
     let step = Step {
         id: node.field("id").required_text()?,
         title: node.field("title").required_text()?,
         optional: node.field("optional").flag()?.unwrap_or(false),
         ask: prose(&node.field("ask"), context.symbols)?,
         task,
-        hints: hints.iter().map(|hint| prose(hint, context.symbols)).collect::<Result<_, _>>()?,
+        hints: node.field("hints").list(&|hint| prose(hint, context.symbols))?,
         worked: if worked.is_missing() { None } else { Some(prose(&worked, context.symbols)?) },
         meaning: prose(&node.field("meaning"), context.symbols)?,
     };
@@ -233,7 +232,7 @@ fn symbol_list(node: &Node<'_>, symbols: &Symbols) -> Result<Option<Vec<SymbolId
     if node.is_missing() {
         return Ok(None);
     }
-    node.items()?.iter().map(|item| symbol(item, symbols)).collect::<Result<_, _>>().map(Some)
+    node.list(&|item| symbol(item, symbols)).map(Some)
 }
 
 /// An expression without “=”.

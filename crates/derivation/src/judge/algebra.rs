@@ -123,10 +123,6 @@ impl Case<'_> {
                     Prose::words("That is only its name. What is ").math(symbol()).and(" equal to?"),
                 );
             }
-            if self.task.form == Form::Relation && self.says(&claim, &self.task.answer) != Verdict::Equal {
-                let text = "Write an equation: two sides with “=” between them.";
-                return form(Prose::words(text));
-            }
         }
         match self.says(&claim, &self.task.answer) {
             Verdict::DividesByZero if self.divides_by_zero(answer) => {
@@ -190,6 +186,10 @@ impl Case<'_> {
             rungs.push(Rung { slip: Some(slip.id.clone()), ..Rung::new(RungKind::Slip, slip.say.clone()) });
         }
         rungs.extend(self.missing_target(answer));
+        if self.task.form == Form::Relation && slip.is_none() && fits && matches!(answer, Answer::Value(_)) {
+            let text = "This step asks for an equation: two sides with “=” between them.";
+            rungs.push(Rung::new(RungKind::Form, Prose::words(text)));
+        }
         if slip.is_none() {
             rungs.extend(self.unwanted_symbol(answer, "This is not right yet, and "));
         }

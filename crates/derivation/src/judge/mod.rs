@@ -156,7 +156,9 @@ fn unreadable(step: &Step, problem: String) -> Judgement {
 }
 
 fn judge_choice(step: &Step, questions: &[Question], chosen: &[Option<usize>]) -> Judgement {
+    // What is missing is said first.
     let mut about_it = Vec::new();
+    let mut wrong = Vec::new();
     for (question, chosen) in questions.iter().zip(chosen) {
         let Some(option) = chosen.and_then(|index| question.options.get(index)) else {
             let say = Prose::words("Nothing is chosen yet for: ").followed_by(&question.ask);
@@ -165,11 +167,10 @@ fn judge_choice(step: &Step, questions: &[Question], chosen: &[Option<usize>]) -
         };
         if !option.right {
             let slip = Some(format!("{}: {}", question.id, option.id));
-            about_it.push(Rung { slip, ..Rung::new(RungKind::Slip, option.feedback.clone()) });
+            wrong.push(Rung { slip, ..Rung::new(RungKind::Slip, option.feedback.clone()) });
         }
     }
-    // What is missing is said first.
-    about_it.sort_by_key(|rung| rung.kind);
+    about_it.append(&mut wrong);
     if about_it.is_empty() {
         Judgement::accepted(step, None)
     } else {
@@ -232,11 +233,13 @@ pub fn chosen(questions: &[Question], entered: &str) -> Result<Vec<Option<usize>
 
 /// The options chosen as [`chosen`] reads them.
 pub fn write_chosen(questions: &[Question], chosen: &[Option<usize>]) -> String {
-    let pairs = questions.iter().zip(chosen).filter_map(|(question, chosen)| {
-        let option = question.options.get((*chosen)?)?;
-        Some((question.id.clone(), Value::from(option.id.as_str())))
-    });
-    Value::Object(pairs.collect()).to_string()
+    let mut pairs = serde_json::Map::new();
+    for (question, chosen) in questions.iter().zip(chosen) {
+        if let Some(option) = chosen.and_then(|chosen| question.options.get(chosen)) {
+            pairs.insert(question.id.clone(), Value::from(option.id.as_str()));
+        }
+    }
+    Value::Object(pairs).to_string()
 }
 
 /// The arrows in `[{"force": …, "at": …, "direction": …, "length": …}]`.

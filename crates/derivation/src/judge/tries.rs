@@ -40,13 +40,12 @@ pub(super) fn number(case: &Case<'_>, own: &Expression) -> Option<Rung> {
     let unit =
         |id: SymbolId| derivation.symbols.get(id).map(|symbol| symbol.unit.clone()).unwrap_or_default();
     let target = Answer::Value(Expression::symbol(case.task.target));
-    let mut used: Vec<SymbolId> = derivation
+    let used: Vec<SymbolId> = derivation
         .symbols
         .ids()
         .filter(|id| *id != case.task.target)
         .filter(|id| [own, &balance.left, &balance.right].iter().any(|part| part.contains(*id)))
         .collect();
-    used.sort_unstable();
     let values: Vec<String> = used
         .iter()
         .map(|id| format!("{} = {} {}", derivation.symbols.shown(*id), usual(*id), unit(*id)))

@@ -136,8 +136,9 @@ impl<'a> Names<'a> {
         let symbol = self.symbols.get(id)?;
         let base = symbol.key.split('_').next().unwrap_or_default();
         let starts = |name: &str| {
-            let start: String = word.chars().take(name.chars().count()).collect();
-            !name.is_empty() && start.to_lowercase() == name.to_lowercase()
+            let mut letters = word.chars();
+            !name.is_empty()
+                && name.chars().all(|c| letters.next().is_some_and(|own| own.eq_ignore_ascii_case(&c)))
         };
         [base, symbol.letter.as_str()].into_iter().find(|name| starts(name)).map(|name| name.chars().count())
     }
