@@ -2,7 +2,7 @@
 
 import { listenForErrors } from './browser.mjs';
 
-export const STATIONS = ['Apparatus', 'Runs', 'Acceleration', 'Inertia line', 'Object alone', 'Comparison'];
+export const STATIONS = ['Pre-lab', 'Apparatus', 'Runs', 'Acceleration', 'Inertia line', 'Object alone', 'Comparison'];
 
 /** Opens the page in a browser of its own memory and waits until it can be used. */
 export async function visit(browser, host, options = {}) {

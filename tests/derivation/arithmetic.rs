@@ -23,7 +23,8 @@ impl Fraction {
     fn reduced(numerator: i128, denominator: i128) -> Option<Self> {
         let divisor = common_divisor(numerator, denominator)?;
         let divisor = if denominator < 0 { -divisor } else { divisor };
-        (denominator != 0).then(|| Self { numerator: numerator / divisor, denominator: denominator / divisor })
+        (denominator != 0)
+            .then(|| Self { numerator: numerator / divisor, denominator: denominator / divisor })
     }
 
     fn plus(self, other: Self) -> Option<Self> {
@@ -114,7 +115,10 @@ pub(crate) fn tried(left: &Tree, right: &Tree) -> Tried {
 fn points() -> impl Iterator<Item = Vec<i128>> {
     (0..60_u64).map(|index| {
         let mut choices = Choices(index);
-        (0..32).map(|_| i128::from(choices.below(12)) - 6).map(|value| value + i128::from(value >= 0)).collect()
+        (0..32)
+            .map(|_| i128::from(choices.below(12)) - 6)
+            .map(|value| value + i128::from(value >= 0))
+            .collect()
     })
 }
 

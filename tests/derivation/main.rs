@@ -8,13 +8,31 @@
 )]
 
 mod answers;
+mod arithmetic;
 mod corpus;
+mod generated;
+mod identities;
+mod rewriting;
+mod says;
+mod tree;
 mod two_masses;
 
+use proptest::test_runner::{Config, RngSeed, TestRunner};
 use whorl_derivation::derivation::Derivation;
 use whorl_derivation::file;
 
 /// The main derivation.
 fn turntable() -> Derivation {
     file::open(include_str!("../../web/derivations/turntable.json")).unwrap()
+}
+
+/// Runs as many cases, the same ones every time.
+fn runner(cases: u32) -> TestRunner {
+    TestRunner::new(Config {
+        cases,
+        rng_seed: RngSeed::Fixed(0x0077_686f_726c),
+        failure_persistence: None,
+        max_global_rejects: 100_000,
+        ..Config::default()
+    })
 }

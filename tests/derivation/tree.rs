@@ -26,22 +26,37 @@ pub(crate) fn boxed(tree: &Tree) -> Box<Tree> {
 /// Symbols that random expressions are made of.
 pub(crate) const N_SYMBOLS: usize = 5;
 
-/// Random expressions, at most four operations inside each other.
+/// Random expressions, at most four operations inside each other (a square of a sum counts as one).
 pub(crate) fn trees() -> impl Strategy<Value = Tree> {
-    let leaf = prop_oneof![3 => (0..N_SYMBOLS).prop_map(Tree::Symbol), 1 => (1..10_u64).prop_map(Tree::Whole)];
-    leaf.prop_recursive(4, 16, 2, |inner| {
-        let inner = inner.prop_map(Box::new);
-        let pair = (inner.clone(), inner.clone());
-        prop_oneof![
-            1 => inner.clone().prop_map(Tree::Negative),
-            3 => pair.clone().prop_map(|(left, right)| Tree::Sum(left, right)),
-            3 => pair.clone().prop_map(|(left, right)| Tree::Difference(left, right)),
-            3 => pair.clone().prop_map(|(left, right)| Tree::Product(left, right)),
-            3 => pair.prop_map(|(left, right)| Tree::Quotient(left, right)),
-            2 => (inner, prop_oneof![Just(2), Just(3), Just(-1), Just(-2)])
-                .prop_map(|(base, power)| Tree::Power(base, power)),
-        ]
+    let leaf =
+        || prop_oneof![3 => (0..N_SYMBOLS).prop_map(Tree::Symbol), 1 => (1..10_u64).prop_map(Tree::Whole)];
+    (0..4).fold(leaf().boxed(), |inner, level| {
+        // Fewer operations far inside, or all would be large.
+        let weight = 1 + 2 * level;
+        prop_oneof![2 => leaf(), weight => operations(inner)].boxed()
     })
+}
+
+fn operations(inner: BoxedStrategy<Tree>) -> impl Strategy<Value = Tree> {
+    let inner = inner.prop_map(Box::new);
+    let pair = (inner.clone(), inner.clone());
+    let three = (inner.clone(), inner.clone(), inner.clone());
+    let power = prop_oneof![Just(2), Just(3), Just(-1), Just(-2)];
+    let square = |tree| Box::new(Tree::Power(tree, 2));
+    prop_oneof![
+        1 => inner.clone().prop_map(Tree::Negative),
+        3 => pair.clone().prop_map(|(a, b)| Tree::Sum(a, b)),
+        3 => pair.clone().prop_map(|(a, b)| Tree::Difference(a, b)),
+        3 => pair.clone().prop_map(|(a, b)| Tree::Product(a, b)),
+        3 => pair.clone().prop_map(|(a, b)| Tree::Quotient(a, b)),
+        1 => (inner, power).prop_map(|(a, power)| Tree::Power(a, power)),
+        1 => pair.clone().prop_map(move |(a, b)| *square(Box::new(Tree::Sum(a, b)))),
+        1 => pair.prop_map(move |(a, b)| Tree::Difference(square(a), square(b))),
+        1 => three.clone().prop_map(|(a, b, c)| Tree::Quotient(Box::new(Tree::Sum(a, b)), c)),
+        1 => three.prop_map(|(a, b, c)| {
+            Tree::Sum(Box::new(Tree::Product(a.clone(), b)), Box::new(Tree::Product(a, c)))
+        }),
+    ]
 }
 
 impl Tree {
@@ -155,7 +170,7 @@ impl Tree {
 }
 
 /// How an expression is typed.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 pub(crate) struct Style {
     /// Between factors; a blank for nothing.
     pub(crate) times: &'static str,

@@ -7,6 +7,7 @@ mod browser;
 mod controls;
 mod dom;
 mod header;
+mod own_words;
 mod page;
 mod prelab;
 mod state;

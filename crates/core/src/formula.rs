@@ -185,6 +185,19 @@ impl Formula {
         })
     }
 
+    /// Whether the symbol occurs in it.
+    pub fn contains(&self, symbol: Symbol) -> bool {
+        match self {
+            Self::Symbol(own) => *own == symbol,
+            Self::Whole(_) | Self::Value { .. } => false,
+            Self::Sum(left, right)
+            | Self::Difference(left, right)
+            | Self::Product(left, right)
+            | Self::Quotient(left, right) => left.contains(symbol) || right.contains(symbol),
+            Self::Square(inner) | Self::Root(inner) | Self::Negative(inner) => inner.contains(symbol),
+        }
+    }
+
     /// How tightly the expression binds; what binds less than its surroundings goes in brackets.
     fn binding_strength(&self) -> u8 {
         match self {

@@ -1,7 +1,7 @@
 //! A student's algebra, and sentences with algebra in them, set in MathML Core.
 
 use super::mathml::{bracketed, formula, fraction, power, row, symbol, token};
-use crate::dom::{Content, El, el};
+use crate::dom::{El, el};
 use whorl_derivation::expression::{Answer, Expression, Factor, Kind};
 use whorl_derivation::prose::{Piece, Prose};
 use whorl_derivation::symbols::{SymbolId, Symbols};
@@ -23,27 +23,36 @@ pub(crate) fn symbol_view(id: SymbolId, symbols: &Symbols) -> El {
     answer_view(&Answer::Value(Expression::symbol(id)), symbols)
 }
 
+/// An answer as a formula on a line of its own: fractions in full size.
+pub(crate) fn displayed(answer: &Answer, symbols: &Symbols) -> El {
+    answer_view(answer, symbols).attr("displaystyle", "true")
+}
+
 /// A sentence: its words and formulas in one element.
 pub(crate) fn prose(tag: &'static str, prose: &Prose, symbols: &Symbols) -> El {
-    let piece = |piece: &Piece| match piece {
-        Piece::Words(words) => SentencePart::Words(words.clone()),
-        Piece::Math(answer) => SentencePart::Math(el("span.inline-math").with(answer_view(answer, symbols))),
-    };
-    el(tag).with(prose.0.iter().map(piece).collect::<Vec<_>>())
-}
-
-enum SentencePart {
-    Words(String),
-    Math(El),
-}
-
-impl Content for SentencePart {
-    fn put_into(self, parent: &web_sys::Element) {
-        match self {
-            Self::Words(words) => words.put_into(parent),
-            Self::Math(math) => math.put_into(parent),
+    let mut sentence = el(tag);
+    let mut pieces = prose.0.iter().peekable();
+    let mut rest_of_words = 0;
+    while let Some(piece) = pieces.next() {
+        match piece {
+            Piece::Words(words) => {
+                sentence = sentence.with(words.get(rest_of_words..).unwrap_or_default());
+                rest_of_words = 0;
+            }
+            Piece::Math(answer) => {
+                let mut math = el("span.inline-math").with(answer_view(answer, symbols));
+                rest_of_words = 0;
+                // A line may break behind a formula, but not before the full stop that follows.
+                if let Some(Piece::Words(words)) = pieces.peek() {
+                    let stops = words.find(|c: char| !matches!(c, '.' | ',' | ';' | ':' | '?' | '!' | ')'));
+                    rest_of_words = stops.unwrap_or(words.len());
+                    math = math.with(words.get(..rest_of_words).unwrap_or_default());
+                }
+                sentence = sentence.with(math);
+            }
         }
     }
+    sentence
 }
 
 /// 0 sum, 1 product, 2 power, 3 single.

@@ -6,6 +6,7 @@ use crate::controls::{
     unique_id, working_view,
 };
 use crate::dom::{El, el, italic};
+use crate::own_words::in_own;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_charts::figures::{run_residuals, velocity};
@@ -137,7 +138,7 @@ fn steps(lab: LabState, outcome: &RunOutcome) -> Vec<Working> {
     let mut steps = outcome.fit.as_ref().map(working::acceleration).unwrap_or_default();
     lab.apparatus.with(|apparatus| {
         if let (Ok(apparatus), Ok(placed)) = (apparatus, &outcome.point) {
-            steps.extend(working::torque_point(&placed.point, apparatus.gravity().value()));
+            steps.extend(in_own(lab, working::torque_point(&placed.point, apparatus.gravity().value())));
         }
     });
     steps

@@ -6,6 +6,7 @@ use crate::controls::{
     unique_id, working_view,
 };
 use crate::dom::{El, el, italic};
+use crate::own_words::in_own;
 use crate::state::LabState;
 use leptos::prelude::*;
 use std::num::NonZeroU32;
@@ -31,8 +32,9 @@ pub(crate) fn station(lab: LabState) -> El {
             Err(missing) => vec![problem(&missing.to_string())],
         })
     };
-    let steps =
-        move || lab.apparatus.with(|apparatus| apparatus.iter().map(working::effective_radius).collect());
+    let steps = move || {
+        in_own(lab, lab.apparatus.with(|apparatus| apparatus.iter().map(working::effective_radius).collect()))
+    };
     let fields = el("div.fields")
         .with(length(lab, DRUM, |entry| &entry.drum_radius, |entry| &mut entry.drum_radius))
         .with(length(lab, STRING, |entry| &entry.string_diameter, |entry| &mut entry.string_diameter))

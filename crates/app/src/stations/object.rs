@@ -4,6 +4,7 @@ use super::frame;
 use super::line::{interval, parts};
 use crate::controls::{disclosure, measured_text, outcome_list, problem, scrolled, working_view};
 use crate::dom::{El, el, italic};
+use crate::own_words::in_own;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::analysis::ObjectOutcome;
@@ -64,7 +65,7 @@ fn steps(lab: LabState, object: &ObjectOutcome) -> Option<Vec<Working>> {
         };
         let loaded = inertia(Configuration::Loaded(object.id))?;
         let empty = inertia(Configuration::EmptyTable)?;
-        Some(working::object(object.measured.as_ref().ok()?, loaded, empty))
+        Some(in_own(lab, working::object(object.measured.as_ref().ok()?, loaded, empty)))
     })
 }
 

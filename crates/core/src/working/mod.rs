@@ -6,10 +6,12 @@
 mod comparing;
 mod fitting;
 mod lines;
+mod own_words;
 
 pub use comparing::{comparison, object, part, prediction_sum};
 pub use fitting::{acceleration, effective_radius, torque_point};
 pub use lines::{expanded, line};
+pub use own_words::in_own_words;
 
 use crate::formula::{Binding, Formula, Symbol};
 use crate::measured::shown::{DisplayUnit, show_number};

@@ -117,12 +117,8 @@ impl Case<'_> {
             .and(".");
             return form(text);
         }
-        if let Answer::Value(value) = answer {
-            if value.is_symbol(target) {
-                return form(
-                    Prose::words("That is only its name. What is ").math(symbol()).and(" equal to?"),
-                );
-            }
+        if matches!(answer, Answer::Value(value) if value.is_symbol(target)) {
+            return form(Prose::words("That is only its name. What is ").math(symbol()).and(" equal to?"));
         }
         match self.says(&claim, &self.task.answer) {
             Verdict::DividesByZero if self.divides_by_zero(answer) => {

@@ -2,7 +2,7 @@
 
 use super::ladder::{Ladder, pointed};
 use super::step::OpenStep;
-use crate::controls::{answer_view, symbol_view, unique_id};
+use crate::controls::{displayed, symbol_view, unique_id};
 use crate::dom::{El, el};
 use leptos::prelude::*;
 use std::rc::Rc;
@@ -79,7 +79,7 @@ fn understood(open: &OpenStep, text: &str) -> Vec<El> {
                 Answer::Value(value) => kind(value),
                 Answer::Equation(left, right) => format!("left: {}; right: {}", kind(left), kind(right)),
             };
-            vec![el("div.math").with(answer_view(&reading.answer, symbols)), el("p.hint").with(kinds)]
+            vec![el("div.math").with(displayed(&reading.answer, symbols)), el("p.hint").with(kinds)]
         }
         Err(error) if error.kind == ReadingErrorKind::Empty => Vec::new(),
         Err(error) => vec![

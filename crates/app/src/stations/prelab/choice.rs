@@ -6,7 +6,10 @@ use crate::controls::{prose, unique_id};
 use crate::dom::{El, el, svg};
 use leptos::prelude::*;
 use whorl_derivation::derivation::{ChoiceOption, Question, Sketch, Task};
+use whorl_derivation::expression::{Answer, Expression, Kind};
 use whorl_derivation::judge::{chosen, write_chosen};
+use whorl_derivation::prose::{Piece, Prose};
+use whorl_derivation::symbols::Symbols;
 
 /// The questions, and the check.
 pub(super) fn questions(open: &OpenStep, questions: &[Question], ladder: Ladder) -> El {
@@ -53,7 +56,8 @@ fn question(
         let radio = if chosen { radio.attr("checked", "") } else { radio };
         let label = prose("span", &option.say, symbols);
         let sketch = option.sketch.as_ref().map(|sketch| drawn(symbols, sketch));
-        el("div.option").with(radio).with(el("label").attr("for", &id).with(sketch).with(label))
+        let class = if sketch.is_some() { "option sketched" } else { "option" };
+        el("div").attr("class", class).with(radio).with(el("label").attr("for", &id).with(sketch).with(label))
     };
     el("fieldset.question")
         .with(prose("legend", &asked.ask, symbols))
@@ -61,7 +65,7 @@ fn question(
 }
 
 /// A sketched graph; its label says in words what it shows.
-fn drawn(symbols: &whorl_derivation::symbols::Symbols, sketch: &Sketch) -> El {
+fn drawn(symbols: &Symbols, sketch: &Sketch) -> El {
     let path = |(index, curve): (usize, &Vec<(f64, f64)>)| {
         let corner = |&(x, y): &(f64, f64)| format!("{:.1},{:.1}", 14.0 + 80.0 * x, 86.0 - 80.0 * y);
         let corners: Vec<String> = curve.iter().map(corner).collect();
@@ -69,13 +73,27 @@ fn drawn(symbols: &whorl_derivation::symbols::Symbols, sketch: &Sketch) -> El {
             .attr("points", &corners.join(" "))
             .attr("class", if index == 0 { "curve" } else { "curve second" })
     };
-    let words = |x: &str, y: &str, text: String| svg("text").attr("x", x).attr("y", y).with(text);
+    let words = |x: &str, y: &str, label: &Prose| axis_label(label, symbols).attr("x", x).attr("y", y);
     svg("svg")
         .attr("viewBox", "0 0 100 100")
         .attr("class", "sketch")
         .attr("aria-hidden", "true")
         .with(svg("path").attr("d", "M14 6 V86 H94").attr("class", "axes"))
         .with(sketch.curves.iter().enumerate().map(path).collect::<Vec<_>>())
-        .with(words("84", "97", sketch.x.shown(symbols)))
-        .with(words("0", "12", sketch.y.shown(symbols)))
+        .with(words("84", "97", &sketch.x))
+        .with(words("0", "12", &sketch.y))
+}
+
+/// A symbol with its subscript lowered, or words.
+fn axis_label(label: &Prose, symbols: &Symbols) -> El {
+    let symbol = match label.0.as_slice() {
+        [Piece::Math(Answer::Value(Expression { kind: Kind::Symbol(id), .. }))] => symbols.get(*id),
+        _ => None,
+    };
+    match symbol {
+        Some(symbol) => svg("text")
+            .with(symbol.letter.clone())
+            .with(svg("tspan").attr("dy", "3").attr("font-size", "7").with(symbol.subscript.clone())),
+        None => svg("text").with(label.shown(symbols)),
+    }
 }

@@ -2,7 +2,7 @@
 
 use super::ladder::{self, Ladder};
 use super::{algebra, choice, diagram};
-use crate::controls::{answer_view, disclosure, prose};
+use crate::controls::{disclosure, displayed, prose};
 use crate::dom::{El, el};
 use crate::prelab::PrelabState;
 use leptos::prelude::*;
@@ -69,7 +69,7 @@ fn content(open: &OpenStep) -> Vec<El> {
     let before = open.clone();
     let found = move || {
         let found = before.prelab.found_before(&before.derivation, &before.step().id);
-        let view = |answer| el("li").with(answer_view(answer, &before.derivation.symbols));
+        let view = |answer| el("li").with(displayed(answer, &before.derivation.symbols));
         if found.is_empty() {
             return Vec::new();
         }
@@ -96,7 +96,7 @@ fn content(open: &OpenStep) -> Vec<El> {
             };
             el("div.diagram-task").with(diagram::diagram(task, move || placed.get(), on_change)).with(
                 check_button(move || {
-                    checked.check(&placed.with_untracked(|arrows| write_arrows(&to_check, arrows)), ladder)
+                    checked.check(&placed.with_untracked(|arrows| write_arrows(&to_check, arrows)), ladder);
                 }),
             )
         }
