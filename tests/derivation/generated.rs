@@ -209,12 +209,13 @@ fn shared(left: Unit, right: Unit) -> Option<Unit> {
 
 /// `None` where the units do not fit together.
 fn unit_of(symbols: &Symbols, tree: &Tree) -> Option<Unit> {
-    let both = |left: &Tree, right: &Tree, sign: i32| match (unit_of(symbols, left)?, unit_of(symbols, right)?) {
-        (Unit::Of(left), Unit::Of(right)) => {
-            Some(Unit::Of([0, 1, 2].map(|base| left[base] + sign * right[base])))
-        }
-        _ => Some(Unit::Any),
-    };
+    let both =
+        |left: &Tree, right: &Tree, sign: i32| match (unit_of(symbols, left)?, unit_of(symbols, right)?) {
+            (Unit::Of(left), Unit::Of(right)) => {
+                Some(Unit::Of([0, 1, 2].map(|base| left[base] + sign * right[base])))
+            }
+            _ => Some(Unit::Any),
+        };
     match tree {
         Tree::Whole(0) => Some(Unit::Any),
         Tree::Whole(_) => Some(Unit::Of([0; 3])),

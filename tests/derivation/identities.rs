@@ -83,17 +83,14 @@ pub(crate) fn identities(tree: &Tree, spare: &Tree) -> Vec<Rewritten> {
             if let Product(first, second) = &**a {
                 all.push(("(a·b)·c = a·(b·c)", product(first, &product(second, b))));
             }
-            match (&**a, &**b) {
-                (p, Sum(q, r)) => all.push(("distributed", sum(&product(p, q), &product(p, r)))),
-                (p, Difference(q, r)) => {
-                    all.push(("distributed", difference(&product(p, q), &product(p, r))))
-                }
-                (Sum(q, r), p) => all.push(("distributed", sum(&product(q, p), &product(r, p)))),
-                (Difference(q, r), p) => {
-                    all.push(("distributed", difference(&product(q, p), &product(r, p))))
-                }
-                _ => {}
-            }
+            let distributed = match (&**a, &**b) {
+                (p, Sum(q, r)) => Some(sum(&product(p, q), &product(p, r))),
+                (p, Difference(q, r)) => Some(difference(&product(p, q), &product(p, r))),
+                (Sum(q, r), p) => Some(sum(&product(q, p), &product(r, p))),
+                (Difference(q, r), p) => Some(difference(&product(q, p), &product(r, p))),
+                _ => None,
+            };
+            all.extend(distributed.map(|distributed| ("distributed", distributed)));
         }
         Quotient(a, b) => {
             all.push(("above and below multiplied", quotient(&product(a, spare), &product(spare, b))));
@@ -225,10 +222,9 @@ fn spoiled_here(tree: &Tree, how: Spoiling, symbols: &[usize], choices: &mut Cho
     Some(match (how, tree) {
         (Spoiling::Sign, Sum(a, b)) => Difference(a.clone(), b.clone()),
         (Spoiling::Sign, Difference(a, b)) => Sum(a.clone(), b.clone()),
-        (Spoiling::Sign, Negative(a)) => (**a).clone(),
+        (Spoiling::Sign, Negative(a)) | (Spoiling::FactorDropped, Quotient(a, _)) => (**a).clone(),
         (Spoiling::Sign, Symbol(_)) => Negative(boxed(tree)),
         (Spoiling::FactorDropped, Product(a, b)) => Tree::clone(*choices.of::<&Tree>(&[a, b])),
-        (Spoiling::FactorDropped, Quotient(a, _)) => (**a).clone(),
         (Spoiling::FactorDropped, Power(a, n)) if *n > 1 => Power(a.clone(), n - 1),
         (Spoiling::FactorOfTwo, Symbol(_) | Product(..) | Quotient(..)) => {
             Product(Box::new(Whole(2)), boxed(tree))

@@ -11,6 +11,7 @@ mod answers;
 mod arithmetic;
 mod corpus;
 mod generated;
+mod hostile;
 mod identities;
 mod rewriting;
 mod says;
