@@ -48,6 +48,9 @@ impl Dimension {
 
     /// Reads a unit such as `kg*m^2`, `N·m` or `rad/s²`; `None` when it is none.
     pub fn of_unit(unit: &str) -> Option<Self> {
+        if unit.trim().is_empty() {
+            return None;
+        }
         let mut all = Self::ONE;
         let mut divides = false;
         for part in unit.split_inclusive(['*', '·', '/']) {

@@ -115,7 +115,7 @@ pub enum Verdict {
 
 /// Whether two expressions are equal, with what is already known put in.
 pub fn compare(left: &Expression, right: &Expression, known: &Definitions<'_>) -> Verdict {
-    vanishes(&[left, right], known, &|point| {
+    vanishes(1.0, &[left, right], known, &|point| {
         let (left, right) = (point.value(left)?, point.value(right)?);
         Some(point.field.difference(left, right))
     })
@@ -132,7 +132,7 @@ pub fn says_that(
     value: &Expression,
     known: &Definitions<'_>,
 ) -> Verdict {
-    vanishes(&[equation.0, equation.1, value], known, &|point| {
+    vanishes(STRAIGHT_LINE_USES, &[equation.0, equation.1, value], known, &|point| {
         let field = point.field;
         let value = point.value(value)?;
         point.set(target, value);
@@ -157,12 +157,12 @@ pub fn says_that(
     })
 }
 
-/// The two sides and the value enter the straight-line test up to six times each.
-const MOST_USES: f64 = 6.0;
+/// How often the two sides and the value enter the straight-line test, at most.
+const STRAIGHT_LINE_USES: f64 = 6.0;
 
-/// How many primes it takes to exceed any coefficient of an identity between these; `None` when it
-/// cannot be decided.
-fn n_primes(sides: &[&Expression], known: &Definitions<'_>) -> Option<usize> {
+/// How many primes it takes to exceed any coefficient of an identity in which each of these enters
+/// `uses` times; `None` when it cannot be decided.
+fn n_primes(uses: f64, sides: &[&Expression], known: &Definitions<'_>) -> Option<usize> {
     let mut sizes: Vec<(SymbolId, Size)> = Vec::new();
     let of = |sizes: &[(SymbolId, Size)], expression: &Expression| {
         let of_symbol = |id| sizes.iter().find(|(own, _)| *own == id).map_or(Size::SYMBOL, |(_, size)| *size);
@@ -173,18 +173,19 @@ fn n_primes(sides: &[&Expression], known: &Definitions<'_>) -> Option<usize> {
         sizes.push((*id, size));
     }
     let all = sides.iter().map(|side| of(&sizes, side)).fold(Size::SYMBOL, Size::times);
-    let bits = MOST_USES * (all.bits + sides.len() as f64);
+    let bits = uses * (all.bits + sides.len() as f64);
     let primes = (1..=PRIMES.len()).find(|n| *n as f64 * PRIME_BITS > bits)?;
-    (MOST_USES * all.degree <= MOST_DEGREE).then_some(primes)
+    (uses * all.degree <= MOST_DEGREE).then_some(primes)
 }
 
 /// Tries whether `expression` of these `sides` is zero at every point; it is `None` where it has no value.
 fn vanishes(
+    uses: f64,
     sides: &[&Expression],
     known: &Definitions<'_>,
     expression: &dyn Fn(&mut Point<'_>) -> Option<u64>,
 ) -> Verdict {
-    let Some(n_primes) = n_primes(sides, known) else { return Verdict::TooLarge };
+    let Some(n_primes) = n_primes(uses, sides, known) else { return Verdict::TooLarge };
     let mut random = Random(0x57a9_1e0f_b00c_5eed);
     for &prime in PRIMES.iter().take(n_primes) {
         for _ in 0..TRIALS {

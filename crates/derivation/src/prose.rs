@@ -45,22 +45,22 @@ impl Prose {
     /// When a `$` has no partner or what stands between two cannot be read.
     pub fn read(text: &str, symbols: &Symbols) -> Result<Self, ProseError> {
         let all: Vec<SymbolId> = symbols.ids().collect();
+        let parts: Vec<&str> = text.split('$').collect();
+        // Words and mathematics take turns, beginning and ending with words.
+        if parts.len().is_multiple_of(2) {
+            return Err(ProseError::Unclosed);
+        }
         let mut pieces = Vec::new();
-        let mut parts = text.split('$');
-        loop {
-            let Some(words) = parts.next() else { return Ok(Self(pieces)) };
-            if !words.is_empty() {
-                pieces.push(Piece::Words(words.to_owned()));
-            }
-            let Some(math) = parts.next() else { return Ok(Self(pieces)) };
-            let reading = read(math, symbols, &all)
-                .map_err(|error| ProseError::Math { math: math.to_owned(), error })?;
-            pieces.push(Piece::Math(reading.answer));
-            // An odd number of parts means that each `$` had its partner.
-            if parts.clone().next().is_none() {
-                return Err(ProseError::Unclosed);
+        for (index, part) in parts.into_iter().enumerate() {
+            if !index.is_multiple_of(2) {
+                let reading = read(part, symbols, &all)
+                    .map_err(|error| ProseError::Math { math: part.to_owned(), error })?;
+                pieces.push(Piece::Math(reading.answer));
+            } else if !part.is_empty() {
+                pieces.push(Piece::Words(part.to_owned()));
             }
         }
+        Ok(Self(pieces))
     }
 
     /// The sentence as plain text.

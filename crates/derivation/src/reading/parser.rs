@@ -98,7 +98,11 @@ impl Parser<'_> {
     fn product(&mut self, place: &str) -> Result<Expression, ReadingError> {
         let first = self.factor(place)?;
         let start = first.span.start;
-        let mut factors = vec![Factor { divides: false, value: first }];
+        // Brackets round what stands first change nothing.
+        let mut factors = match first.kind {
+            Kind::Product(factors) if self.factor_follows() => factors,
+            _ => vec![Factor { divides: false, value: first }],
+        };
         loop {
             let divides = match self.peek_kind() {
                 Some(TokenKind::Times) => false,
@@ -127,6 +131,13 @@ impl Parser<'_> {
             [only] => Ok(only.value.clone()),
             _ => Ok(Expression { kind: Kind::Product(factors), span: start..end }),
         }
+    }
+
+    fn factor_follows(&self) -> bool {
+        matches!(
+            self.peek_kind(),
+            Some(TokenKind::Times | TokenKind::Divide | TokenKind::Symbol(_) | TokenKind::Open(_))
+        )
     }
 
     /// `first` and all factors that follow with nothing between.
