@@ -29,7 +29,7 @@ cargo xtask COMMAND
                     an error when a first visit downloads more than 200 kB
   test [PART]...    test everything, or only these parts:
                       core      the crates' own tests
-                      numpy     our results against an independent calculation (needs Python)
+                      numpy     our results and verdicts against independent ones (needs Python)
                       page      the page is built and light enough
                       browser   the page in a real browser (needs Node.js and Chromium)
   check             format, lints, documentation, tidiness

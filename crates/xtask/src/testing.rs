@@ -1,4 +1,4 @@
-//! Testing everything: the crates, the independent calculation, the page, the page in a browser.
+//! Testing everything: the crates, the independent calculations, the page, the page in a browser.
 
 use std::env;
 
@@ -29,7 +29,7 @@ pub(crate) fn test(parts: &mut Parts, named: &[String]) -> Outcome {
     if wanted("numpy") {
         parts.run(
             "numpy",
-            "our results against an independent calculation; first time about 2 minutes, then seconds",
+            "our results and verdicts against independent ones; first time about 3 minutes, then half a minute",
             numpy,
         );
     }
@@ -52,14 +52,20 @@ fn core() -> Outcome {
 }
 
 fn numpy() -> Outcome {
-    let script = project::root().join("tests/numpy/check.py");
-    if !script.is_file() {
-        return Err(Problem::new("tests/numpy/check.py is missing"));
+    // The numbers of a lab, and which expressions are equal.
+    let scripts = ["tests/numpy/check.py", "tests/sympy/check.py"];
+    for script in scripts {
+        if !project::root().join(script).is_file() {
+            return Err(Problem::new(format!("{script} is missing")));
+        }
     }
     let python = python::ready()?;
     Program::cargo().words("build --release -p whorl-cli").run()?;
     let whorl = project::target()?.join(format!("release/whorl{}", env::consts::EXE_SUFFIX));
-    Program::new(python).arg("tests/numpy/check.py").env("WHORL_CLI", whorl).run()
+    for script in scripts {
+        Program::new(&python).arg(script).env("WHORL_CLI", &whorl).run()?;
+    }
+    Ok(())
 }
 
 fn in_browser() -> Outcome {

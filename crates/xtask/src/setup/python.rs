@@ -1,4 +1,4 @@
-//! What the cross-check needs: a Python of its own with numpy and scipy at pinned versions.
+//! What the cross-checks need: a Python of its own with numpy, scipy and sympy at pinned versions.
 
 use std::path::{Path, PathBuf};
 
@@ -8,7 +8,7 @@ use crate::project;
 
 use super::{debian, installed_for, step};
 
-/// The pinned numpy and scipy are made for this one and newer.
+/// The pinned libraries are made for this one and newer.
 const OLDEST_MINOR: u32 = 11;
 const NAMES: [&str; 6] = ["python3", "python", "python3.14", "python3.13", "python3.12", "python3.11"];
 
@@ -23,7 +23,7 @@ pub(crate) fn ready() -> Outcome<PathBuf> {
         return Ok(python);
     }
     let system = system_python()?;
-    step("numpy and scipy", "about 30 seconds", || {
+    step("numpy, scipy and sympy", "about 40 seconds", || {
         project::remove_folder(&venv)?;
         Program::new(system).words("-m venv").arg(&venv).run_quietly()?;
         Program::new(&python)
@@ -45,7 +45,7 @@ fn system_python() -> Outcome<PathBuf> {
     }
     found().filter(makes_venvs).ok_or_else(|| {
         Problem::new(format!(
-            "The cross-check needs Python 3.{OLDEST_MINOR} or newer with its venv module: install it, and start me again."
+            "The cross-checks need Python 3.{OLDEST_MINOR} or newer with its venv module: install it, and start me again."
         ))
     })
 }
