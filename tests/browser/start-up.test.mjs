@@ -39,8 +39,8 @@ async function slowDown(context, page, factor) {
 }
 
 /**
- * Notes when the page can be used (its head, the safety card and the first station stand there and
- * have been painted) and when the last station does; the others follow one by one.
+ * Notes when the page can be used (its head, the safety card, the pre-lab and the apparatus stand there
+ * and have been painted) and when the last station does; the others follow one by one.
  *
  * The listeners of a button are there when it is: elements are put on the page finished. The page
  * tells by itself: being asked would cost it time of its own.
