@@ -4,12 +4,19 @@ use serde_json::{Map, Value};
 
 /// What is wrong at a place.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("at {place}: {problem}")]
-pub struct Wrong {
-    /// Where, as a path of names from the top.
-    pub place: String,
-    /// What is wrong, and what was expected.
-    pub problem: String,
+#[error("at {}: {}", .0.0, .0.1)]
+// Boxed: it travels in the results of every reading function, which then stay small.
+pub struct Wrong(Box<(String, String)>);
+
+impl Wrong {
+    fn new(place: &str, problem: &str) -> Self {
+        Self(Box::new((place.to_owned(), problem.to_owned())))
+    }
+
+    /// Where, as a path of names from the top; and what is wrong, and what was expected.
+    pub fn into_parts(self) -> (String, String) {
+        *self.0
+    }
 }
 
 /// A value, or the lack of one, at a place such as `runs[3].readings.time_s`.
@@ -41,7 +48,7 @@ impl<'a> Node<'a> {
     #[inline(never)]
     pub fn wrong(&self, problem: &str) -> Wrong {
         let place = if self.place.is_empty() { "the top" } else { &self.place };
-        Wrong { place: place.to_owned(), problem: problem.to_owned() }
+        Wrong::new(place, problem)
     }
 
     /// A field; one that is missing, `null`, or of something that has no fields counts as missing.
@@ -118,7 +125,7 @@ impl<'a> Node<'a> {
         // Only now is it worth looking for the one that is none.
         numbers.map(Some).ok_or_else(|| {
             let wrong = items.iter().position(|item| item.as_f64().is_none()).unwrap_or(0);
-            Wrong { place: format!("{}[{wrong}]", self.place), problem: "expected a number".to_owned() }
+            Wrong::new(&format!("{}[{wrong}]", self.place), "expected a number")
         })
     }
 

@@ -141,7 +141,8 @@ impl From<NotJson> for LabFileError {
 }
 
 impl From<Wrong> for LabFileError {
-    fn from(Wrong { place, problem }: Wrong) -> Self {
+    fn from(wrong: Wrong) -> Self {
+        let (place, problem) = wrong.into_parts();
         Self::Value { place, problem }
     }
 }

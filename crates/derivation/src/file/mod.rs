@@ -238,8 +238,10 @@ fn symbol_list(node: &Node<'_>, symbols: &Symbols) -> Result<Option<Vec<SymbolId
 /// An expression without “=”.
 fn expression(node: &Node<'_>, symbols: &Symbols) -> Result<Expression, Wrong> {
     let all: Vec<SymbolId> = symbols.ids().collect();
-    let reading = read(&node.required_text()?, symbols, &all)
-        .map_err(|error| node.wrong(&format!("character {}: {error}", error.span.start + 1)))?;
+    let reading = read(&node.required_text()?, symbols, &all).map_err(|error| {
+        let problem = format!("character {}: {error}", error.span.start + 1);
+        node.wrong(problem.trim_end_matches('.'))
+    })?;
     match reading.answer {
         Answer::Value(value) => Ok(value),
         Answer::Equation(..) => Err(node.wrong("expected an expression without “=”")),

@@ -34,7 +34,11 @@ fn a_malformed_file_names_the_field_and_what_was_expected() {
         "\"abuot\"",
         "at abuot: there is no such field; known are format, version, language, license, id, title, about, quantities, symbols, slips, steps",
     );
-    refuses("\"optional\": true", "\"optional\": \"yes\"", "at steps[5].diagram.needed[2].optional: expected true or false");
+    refuses(
+        "\"optional\": true",
+        "\"optional\": \"yes\"",
+        "at steps[5].diagram.needed[2].optional: expected true or false",
+    );
     refuses(
         "\"unit\": \"kg*m^2\"",
         "\"unit\": \"kgm2\"",
