@@ -9,7 +9,7 @@ use std::cell::Cell;
 use whorl_derivation::identity::{Verdict, says_that};
 use whorl_derivation::symbols::SymbolId;
 
-const CASES: u32 = 320;
+const CASES: u32 = 360;
 /// Cases that have to be decided, of those.
 const LEAST: u32 = 256;
 /// The symbol that equations are about; those of [`trees`] come before it.
