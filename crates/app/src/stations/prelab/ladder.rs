@@ -93,10 +93,14 @@ pub(super) fn view(open: &OpenStep, ladder: Ladder) -> El {
         .with(el("p").live(on))
 }
 
-/// What a step that was done before says when it is opened again.
+/// What a step that was done before says when it is opened again, unless something else stands in it
+/// by now.
 fn already(open: &OpenStep) -> Vec<El> {
     let symbols = &open.derivation.symbols;
-    if !untrack(|| open.prelab.is_done(open.step())) {
+    let stands = open.prelab.read_once(|record| {
+        record.step(&open.step().id).is_some_and(|own| own.accepted.as_ref() == Some(&own.entered))
+    });
+    if !stands {
         return Vec::new();
     }
     vec![el("div.rung.right").with(mark("Accepted. ")).with(prose("span", &open.step().meaning, symbols))]
