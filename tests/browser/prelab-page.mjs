@@ -99,15 +99,14 @@ export async function solve(page, id, text = RIGHT[id]) {
   return place;
 }
 
-/** A formula's structure: `mfrac(mi:a, mi:R)`; rows that only group are left out. */
+/** A formula's structure: `mfrac(mi:a mi:R)`; an invisible multiplication sign shows as `mo:`. */
 export function shape(math) {
   return math.evaluate((element) => {
     const tell = (node) => {
       const tag = node.localName;
-      if (node.children.length === 0) return `${tag}:${node.textContent}`;
+      if (node.children.length === 0) return `${tag}:${node.textContent.replace('\u2062', '')}`;
       const inner = [...node.children].map(tell).join(' ');
-      if (tag === 'math') return inner;
-      return tag === 'mrow' && node.children.length === 1 ? inner : `${tag}(${inner})`;
+      return tag === 'math' ? inner : `${tag}(${inner})`;
     };
     return tell(element);
   });
