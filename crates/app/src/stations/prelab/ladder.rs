@@ -5,7 +5,7 @@ use crate::controls::prose;
 use crate::dom::{El, el};
 use leptos::prelude::*;
 use std::sync::Arc;
-use whorl_derivation::derivation::{Derivation, Step};
+use whorl_derivation::derivation::{Derivation, Step, Task};
 use whorl_derivation::judge::{Judgement, Rung, RungKind};
 
 /// What the last answer came to, and how much of it is shown.
@@ -114,9 +114,9 @@ fn view_of(rung: &Rung, entered: &str, open: &OpenStep) -> El {
     let (class, words) = match rung.kind {
         RungKind::Meaning => ("rung right", "Accepted. "),
         RungKind::Reading => ("rung", "This could not be read as it stands. "),
-        RungKind::Form => ("rung", "About the form. "),
+        RungKind::Form if matches!(open.step().task, Task::Expression(_)) => ("rung", "About the form. "),
         RungKind::Dimension => ("rung", "Look at the units. "),
-        RungKind::Slip => ("rung", "Not yet. "),
+        RungKind::Form | RungKind::Slip => ("rung", "Not yet. "),
         RungKind::Symbol => ("rung", "About the symbols. "),
         RungKind::Limit => ("rung", "A limiting case. "),
         RungKind::Number => ("rung", "With numbers. "),
