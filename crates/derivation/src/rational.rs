@@ -8,7 +8,7 @@ use crate::expression::{Decimal, Expression, Factor, Kind, Term};
 use crate::symbols::SymbolId;
 
 /// Longer polynomials are given up on.
-const MOST_TERMS: usize = 200;
+const MOST_TERMS: usize = 60;
 
 /// Symbols with their powers, in the order of the symbols.
 type Monomial = Vec<(SymbolId, u32)>;

@@ -130,6 +130,10 @@ fn both_scripts(name: &str) -> Vec<String> {
     if let Some(name) = name_of(letter) {
         all.push(name.to_owned());
     }
+    // As it is spelled in several languages.
+    if letter == "α" {
+        all.push("alfa".to_owned());
+    }
     all
 }
 

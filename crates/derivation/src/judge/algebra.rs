@@ -200,9 +200,19 @@ impl Case<'_> {
         rungs
     }
 
-    /// An equation that does not speak of the target.
+    /// An equation that does not speak of the target, or a value that does.
     fn missing_target(&self, answer: &Answer) -> Option<Rung> {
-        let Answer::Equation(left, right) = answer else { return None };
+        let (left, right) = match answer {
+            Answer::Equation(left, right) => (left, right),
+            Answer::Value(value) if value.contains(self.task.target) => {
+                let symbol = Answer::Value(Expression::symbol(self.task.target));
+                let text = Prose::default()
+                    .math(symbol)
+                    .and(" occurs in what you say it is equal to. Write what it is equal to without it, or an equation with “=”.");
+                return Some(Rung::new(RungKind::Form, text));
+            }
+            Answer::Value(_) => return None,
+        };
         if left.contains(self.task.target) || right.contains(self.task.target) {
             return None;
         }

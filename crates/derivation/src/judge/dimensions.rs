@@ -117,21 +117,24 @@ fn with_number_hint(text: Prose, derivation: &Derivation, side: &Expression) -> 
         };
         derivation.symbols.ids().filter_map(|id| derivation.symbols.get(id)).find(close).map(Symbol::shown)
     };
-    match first_decimal(side).map(|number| (number, near(number.value()))) {
-        Some((number, Some(symbol))) => {
+    let mut numbers = Vec::new();
+    decimals(side, &mut numbers);
+    match numbers.into_iter().find_map(|number| Some((number, near(number.value())?))) {
+        Some((number, symbol)) => {
             text.and(format!(" A bare {number} has no unit: write {symbol} in its place."))
         }
-        _ => text,
+        None => text,
     }
 }
 
-fn first_decimal(expression: &Expression) -> Option<Decimal> {
+/// All numbers in an expression.
+fn decimals(expression: &Expression, found: &mut Vec<Decimal>) {
     match &expression.kind {
-        Kind::Number(number) => Some(*number),
-        Kind::Symbol(_) => None,
-        Kind::Sum(terms) => terms.iter().find_map(|term| first_decimal(&term.value)),
-        Kind::Product(factors) => factors.iter().find_map(|factor| first_decimal(&factor.value)),
-        Kind::Power(base, _) => first_decimal(base),
+        Kind::Number(number) => found.push(*number),
+        Kind::Symbol(_) => {}
+        Kind::Sum(terms) => terms.iter().for_each(|term| decimals(&term.value, found)),
+        Kind::Product(factors) => factors.iter().for_each(|factor| decimals(&factor.value, found)),
+        Kind::Power(base, _) => decimals(base, found),
     }
 }
 

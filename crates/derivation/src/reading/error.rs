@@ -36,6 +36,9 @@ pub enum ReadingErrorKind {
     /// A character that has no meaning here.
     #[error("“{0}” has no meaning here. Use symbols, numbers, + - * / ^ ( ) and =.")]
     Character(char),
+    /// A full stop that is in no number.
+    #[error("A full stop belongs only inside a number. To multiply, write * or nothing at all.")]
+    Stop,
     /// `<`, `≈` and the like.
     #[error("“{0}” cannot be used here. Expected “=” between two sides.")]
     Comparison(char),

@@ -11,6 +11,9 @@ use crate::symbols::{Symbol, SymbolId, Symbols};
 /// Names of functions that students may reach for.
 const FUNCTIONS: [&str; 8] = ["sqrt", "sin", "cos", "tan", "log", "exp", "ln", "lim"];
 
+/// Fewer letters are no name.
+const SHORTEST_NAME: usize = 3;
+
 /// The spellings known in a step.
 pub(super) struct Names<'a> {
     symbols: &'a Symbols,
@@ -20,6 +23,9 @@ pub(super) struct Names<'a> {
 
 struct Spelling {
     characters: Vec<char>,
+    /// From which character on capitals do not matter: a spelled-out name may be typed in any case,
+    /// a single letter never.
+    any_case_from: usize,
     glued: bool,
     id: SymbolId,
 }
@@ -38,7 +44,7 @@ impl<'a> Names<'a> {
         let mut spellings = Vec::new();
         for &id in readable {
             for (spelling, glued) in symbols.get(id).map(Symbol::spellings).unwrap_or_default() {
-                spellings.push(Spelling { characters: spelling.chars().collect(), glued, id });
+                spellings.push(Spelling::new(&spelling, glued, id));
             }
         }
         // A letter that only one symbol has may be typed without its subscript.
@@ -51,7 +57,7 @@ impl<'a> Names<'a> {
                 continue;
             };
             for bare in symbol.bare_spellings() {
-                spellings.push(Spelling { characters: bare.chars().collect(), glued: true, id });
+                spellings.push(Spelling::new(&bare, true, id));
             }
         }
         Self { symbols, readable, spellings }
@@ -82,7 +88,13 @@ impl<'a> Names<'a> {
             }
         }
         if !matches!(best.last(), Some(Some(_))) {
-            let reached = best.iter().rposition(Option::is_some).unwrap_or(0);
+            let mut reached = best.iter().rposition(Option::is_some).unwrap_or(0);
+            // A subscript that is not known, or known only in part, belongs to its letter.
+            if let Some(Some(Cut { last: Some((start, _)), .. })) = best.get(reached)
+                && letters.get(*start..=reached).is_some_and(|piece| piece.contains(&'_'))
+            {
+                reached = *start;
+            }
             return Err(self.unknown(run, &letters, reached));
         }
         let mut pieces = Vec::new();
@@ -98,6 +110,9 @@ impl<'a> Names<'a> {
     /// The complaint about what stands at `from`, which no symbol starts.
     fn unknown(&self, run: &[(char, Span)], letters: &[char], from: usize) -> ReadingError {
         let rest = letters.get(from..).unwrap_or_default();
+        if rest.first().is_some_and(char::is_ascii_digit) {
+            return ReadingErrorKind::NumberAfter.at(span(run, from, from + 1));
+        }
         let word: String = rest.iter().take_while(|c| c.is_alphabetic()).collect();
         let whole: String = letters.iter().collect();
         if let Some(function) =
@@ -145,13 +160,24 @@ impl<'a> Names<'a> {
 }
 
 impl Spelling {
+    fn new(spelling: &str, glued: bool, id: SymbolId) -> Self {
+        let characters: Vec<char> = spelling.chars().collect();
+        let is_name = |from: usize| {
+            characters.iter().skip(from).take_while(|c| c.is_ascii_alphabetic()).count() >= SHORTEST_NAME
+        };
+        let starts_word = |at: &usize| {
+            at.checked_sub(1).and_then(|at| characters.get(at)).is_none_or(|c| !c.is_alphabetic())
+        };
+        let any_case_from =
+            (0..characters.len()).filter(starts_word).find(|at| is_name(*at)).unwrap_or(characters.len());
+        Self { characters, any_case_from, glued, id }
+    }
+
     fn starts(&self, rest: &[char]) -> bool {
         let Some(start) = rest.get(..self.characters.len()) else { return false };
-        // A spelled-out Greek letter may be typed in any case; one letter never.
-        let word = self.characters.iter().take_while(|c| c.is_ascii_alphabetic()).count();
         let mut pairs = self.characters.iter().zip(start).enumerate();
         pairs.all(|(index, (own, typed))| {
-            own == typed || (word >= 3 && index < word && own.eq_ignore_ascii_case(typed))
+            own == typed || (index >= self.any_case_from && own.eq_ignore_ascii_case(typed))
         })
     }
 }

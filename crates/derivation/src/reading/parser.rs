@@ -58,9 +58,9 @@ impl Parser<'_> {
         .at(token.span.clone()))
     }
 
-    /// Signs before a term: whether they come to a minus, and where they stand.
-    fn signs(&mut self) -> Option<(bool, Span)> {
-        let mut found: Option<(bool, Span)> = None;
+    /// Signs before a term: whether they come to a minus, where they stand, and what the last one is.
+    fn signs(&mut self) -> Option<(bool, Span, &'static str)> {
+        let mut found: Option<(bool, Span, &'static str)> = None;
         loop {
             let minus = match self.peek_kind() {
                 Some(TokenKind::Minus) => true,
@@ -69,9 +69,10 @@ impl Parser<'_> {
             };
             let span = self.peek().map(|token| token.span.clone()).unwrap_or_default();
             self.at += 1;
+            let last = if minus { "−" } else { "+" };
             found = Some(match found {
-                None => (minus, span),
-                Some((before, first)) => (before != minus, first.start..span.end),
+                None => (minus, span, last),
+                Some((before, first, _)) => (before != minus, first.start..span.end, last),
             });
         }
     }
@@ -80,12 +81,12 @@ impl Parser<'_> {
     fn sum(&mut self, place: &str) -> Result<Expression, ReadingError> {
         let mut terms = Vec::new();
         let first_sign = self.signs();
-        let after_sign = first_sign.as_ref().map(|(minus, _)| after(if *minus { "−" } else { "+" }));
+        let after_sign = first_sign.as_ref().map(|(_, _, last)| after(last));
         let first = self.product(after_sign.as_deref().unwrap_or(place))?;
-        let start = first_sign.as_ref().map_or(first.span.start, |(_, span)| span.start);
-        terms.push(Term { negative: first_sign.is_some_and(|(minus, _)| minus), value: first });
-        while let Some((negative, _)) = self.signs() {
-            let value = self.product(&after(if negative { "−" } else { "+" }))?;
+        let start = first_sign.as_ref().map_or(first.span.start, |(_, span, _)| span.start);
+        terms.push(Term { negative: first_sign.is_some_and(|(minus, ..)| minus), value: first });
+        while let Some((negative, _, last)) = self.signs() {
+            let value = self.product(&after(last))?;
             terms.push(Term { negative, value });
         }
         let end = terms.last().map_or(start, |term| term.value.span.end);
@@ -155,8 +156,8 @@ impl Parser<'_> {
     }
 
     fn signed_factor(&mut self, place: &str) -> Result<Expression, ReadingError> {
-        let Some((negative, signs)) = self.signs() else { return self.factor(place) };
-        let value = self.factor(&after(if negative { "−" } else { "+" }))?;
+        let Some((negative, signs, last)) = self.signs() else { return self.factor(place) };
+        let value = self.factor(&after(last))?;
         if !negative {
             return Ok(value);
         }

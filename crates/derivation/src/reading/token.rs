@@ -39,7 +39,9 @@ pub(super) fn tokens(text: &str, names: &Names<'_>) -> Result<Vec<Token>, Readin
     let mut tokens = Vec::new();
     while let Some(c) = scanner.peek() {
         let start = scanner.at;
-        if c.is_whitespace() {
+        // A sentence may end with a full stop.
+        let ends = c == '.' && characters.iter().skip(start + 1).all(|c| c.is_whitespace());
+        if c.is_whitespace() || ends {
             scanner.at += 1;
         } else if starts_name(c) {
             for (id, span) in names.cut(&scanner.run())? {
@@ -191,6 +193,7 @@ impl Scanner<'_> {
             '<' | '>' | '≤' | '≥' | '≈' | '≠' | '~' | '∝' | '≡' => {
                 return Err(ReadingErrorKind::Comparison(c).at(here));
             }
+            '.' => return Err(ReadingErrorKind::Stop.at(here)),
             '√' => return Err(ReadingErrorKind::Function("√".to_owned()).at(here)),
             other => return Err(ReadingErrorKind::Character(other).at(here)),
         })
