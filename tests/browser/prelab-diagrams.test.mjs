@@ -78,7 +78,7 @@ test('the forces on the falling mass are drawn with the mouse, listed, told in w
       { force: 'tension', at: 'top', direction: 'up', length: 3 },
     ]);
     await check(place);
-    await hears(place, 'Accepted. The weight wins over the string's pull, and what is left over speeds the mass up.');
+    await hears(place, 'Accepted. The weight wins over the string’s pull, and what is left over speeds the mass up.');
   }));
 
 test('an arrow is as long as it was dragged, starts at the nearest mark and points the nearest way', () =>
