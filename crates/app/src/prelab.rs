@@ -134,7 +134,7 @@ impl PrelabState {
     /// Begins a derivation from a file; what is wrong with it becomes the problem shown.
     pub(crate) fn begin_own(self, name: &str, text: String) {
         if let Err(problem) = file::open(&text) {
-            self.problem.set(format!("{name}, {problem}."));
+            self.problem.set(format!("Not begun: {name}, {problem}."));
             return;
         }
         self.open(Prelab { derivation: Some(DerivationSource::Own(text)), ..Prelab::default() });

@@ -59,7 +59,7 @@ fn chooser(prelab: PrelabState) -> Vec<El> {
                 });
                 match text {
                     Ok(text) => prelab.begin_own(&file.name, text),
-                    Err(problem) => prelab.problem.set(format!("{}: {problem}.", file.name)),
+                    Err(problem) => prelab.problem.set(format!("Not begun: {}: {problem}.", file.name)),
                 }
             }
         });
