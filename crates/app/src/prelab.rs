@@ -67,11 +67,9 @@ impl PrelabState {
         self.read(|record| record.step(&step.id).is_some_and(|record| record.accepted.is_some()))
     }
 
-    /// What stands in a step, read once.
+    /// What stands in a step.
     pub(crate) fn entered(self, step: &Step) -> String {
-        self.read_once(|record| {
-            record.step(&step.id).map(|record| record.entered.clone()).unwrap_or_default()
-        })
+        self.read(|record| record.step(&step.id).map(|record| record.entered.clone()).unwrap_or_default())
     }
 
     /// What the accepted answers before a step say, in the student's own words.

@@ -5,7 +5,7 @@
 
 mod node;
 
-pub use node::{Node, Wrong};
+pub use node::{Node, Wrong, read};
 
 use serde_json::Value;
 

@@ -1,11 +1,11 @@
 //! One place of a document.
 
+use core::cell::RefCell;
 use serde_json::{Map, Value};
 
 /// What is wrong at a place.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("at {}: {}", .0.0, .0.1)]
-// Boxed: it travels in the results of every reading function, which then stay small.
 pub struct Wrong(Box<(String, String)>);
 
 impl Wrong {
@@ -20,20 +20,33 @@ impl Wrong {
 }
 
 /// A value, or the lack of one, at a place such as `runs[3].readings.time_s`.
+///
+/// What is wrong is noted, not returned: reading goes on with a stand-in, and [`read`] gives the
+/// first complaint in place of what was read. A reader with a way out at each of its hundred fields
+/// costs the page twice the bytes.
 #[derive(Clone)]
 pub struct Node<'a> {
     /// `None` for a field that is missing or `null`.
     value: Option<&'a Value>,
     place: String,
+    first_wrong: &'a RefCell<Option<Wrong>>,
+}
+
+/// Reads a document.
+///
+/// # Errors
+/// The first thing that is wrong with it.
+pub fn read<T>(document: &Value, read: impl FnOnce(&Node<'_>) -> T) -> Result<T, Wrong> {
+    let first_wrong = RefCell::new(None);
+    let found = read(&Node { value: Some(document), place: String::new(), first_wrong: &first_wrong });
+    match first_wrong.into_inner() {
+        None => Ok(found),
+        Some(wrong) => Err(wrong),
+    }
 }
 
 // Called for every field of the document: kept as calls, each costs a few bytes of the page.
 impl<'a> Node<'a> {
-    /// The document itself.
-    pub fn top(document: &'a Value) -> Self {
-        Self { value: Some(document), place: String::new() }
-    }
-
     /// Where this is.
     pub fn place(&self) -> &str {
         &self.place
@@ -44,11 +57,16 @@ impl<'a> Node<'a> {
         self.value.is_none()
     }
 
-    /// A complaint about this place.
+    /// Whether nothing wrong was found so far, here or elsewhere.
+    pub fn is_fine(&self) -> bool {
+        self.first_wrong.borrow().is_none()
+    }
+
+    /// Notes a complaint about this place.
     #[inline(never)]
-    pub fn wrong(&self, problem: &str) -> Wrong {
+    pub fn wrong(&self, problem: &str) {
         let place = if self.place.is_empty() { "the top" } else { &self.place };
-        Wrong::new(place, problem)
+        self.first_wrong.borrow_mut().get_or_insert_with(|| Wrong::new(place, problem));
     }
 
     /// A field; one that is missing, `null`, or of something that has no fields counts as missing.
@@ -57,131 +75,97 @@ impl<'a> Node<'a> {
     pub fn field(&self, name: &str) -> Node<'a> {
         let value = self.value.and_then(|value| value.get(name)).filter(|value| !value.is_null());
         let dot = if self.place.is_empty() { "" } else { "." };
-        Node { value, place: format!("{}{dot}{name}", self.place) }
+        Node { value, place: format!("{}{dot}{name}", self.place), first_wrong: self.first_wrong }
     }
 
     /// What stands here as the type that `read` looks for; `expected` names it.
-    fn read<T>(&self, expected: &str, read: impl FnOnce(&'a Value) -> Option<T>) -> Result<Option<T>, Wrong> {
-        match self.value {
-            None => Ok(None),
-            Some(value) => read(value).map(Some).ok_or_else(|| self.wrong(expected)),
+    fn read<T>(&self, expected: &str, read: impl FnOnce(&'a Value) -> Option<T>) -> Option<T> {
+        let found = read(self.value?);
+        if found.is_none() {
+            self.wrong(expected);
         }
+        found
     }
 
     /// Text.
-    ///
-    /// # Errors
-    /// When something else stands here.
     #[inline(never)]
-    pub fn text(&self) -> Result<Option<String>, Wrong> {
+    pub fn text(&self) -> Option<String> {
         self.read("expected text in quotes", |value| value.as_str().map(str::to_owned))
     }
 
     /// Text that may not be missing or blank.
-    ///
-    /// # Errors
-    /// When something else, or nothing, stands here.
     #[inline(never)]
-    pub fn required_text(&self) -> Result<String, Wrong> {
-        let text = self.text()?.unwrap_or_default();
-        if text.trim().is_empty() { Err(self.wrong("text is missing here")) } else { Ok(text) }
+    pub fn required_text(&self) -> String {
+        let text = self.text().unwrap_or_default();
+        if text.trim().is_empty() {
+            self.wrong("text is missing here");
+        }
+        text
     }
 
     /// A number.
-    ///
-    /// # Errors
-    /// When something else stands here.
     #[inline(never)]
-    pub fn number(&self) -> Result<Option<f64>, Wrong> {
+    pub fn number(&self) -> Option<f64> {
         self.read("expected a number", Value::as_f64)
     }
 
     /// A whole number.
-    ///
-    /// # Errors
-    /// When something else stands here.
     #[inline(never)]
-    pub fn count(&self) -> Result<Option<u32>, Wrong> {
+    pub fn count(&self) -> Option<u32> {
         self.read("expected a whole number", |value| value.as_u64()?.try_into().ok())
     }
 
     /// `true` or `false`.
-    ///
-    /// # Errors
-    /// When something else stands here.
     #[inline(never)]
-    pub fn flag(&self) -> Result<Option<bool>, Wrong> {
+    pub fn flag(&self) -> Option<bool> {
         self.read("expected true or false", Value::as_bool)
     }
 
-    /// A column of numbers.
-    ///
-    /// # Errors
-    /// Names the item that is none.
+    /// A column of numbers; one that is none is complained about.
     #[inline(never)]
-    pub fn numbers(&self) -> Result<Option<Vec<f64>>, Wrong> {
-        let Some(items) = self.read("expected a list of numbers", Value::as_array)? else { return Ok(None) };
+    pub fn numbers(&self) -> Option<Vec<f64>> {
+        let items = self.read("expected a list of numbers", Value::as_array)?;
         let numbers: Option<Vec<f64>> = items.iter().map(Value::as_f64).collect();
-        // Only now is it worth looking for the one that is none.
-        numbers.map(Some).ok_or_else(|| {
+        if numbers.is_none() {
             let wrong = items.iter().position(|item| item.as_f64().is_none()).unwrap_or(0);
-            Wrong::new(&format!("{}[{wrong}]", self.place), "expected a number")
-        })
+            self.item(wrong, None).wrong("expected a number");
+        }
+        numbers
     }
 
     /// The items of a list; none when it is missing.
-    ///
-    /// # Errors
-    /// When something else stands here.
     #[inline(never)]
-    pub fn items(&self) -> Result<Vec<Node<'a>>, Wrong> {
-        let items = self.read("expected a list", Value::as_array)?;
-        let node = |(index, value): (usize, &'a Value)| Node {
-            value: Some(value).filter(|value| !value.is_null()),
-            place: format!("{}[{index}]", self.place),
-        };
-        Ok(items.into_iter().flatten().enumerate().map(node).collect())
+    pub fn items(&self) -> Vec<Node<'a>> {
+        let items = self.read("expected a list", Value::as_array);
+        let value = |value: &'a Value| Some(value).filter(|value| !value.is_null());
+        items.into_iter().flatten().enumerate().map(|(index, item)| self.item(index, value(item))).collect()
+    }
+
+    fn item(&self, index: usize, value: Option<&'a Value>) -> Node<'a> {
+        Node { value, place: format!("{}[{index}]", self.place), first_wrong: self.first_wrong }
     }
 
     /// What is read from each item of a list; nothing when it is missing.
-    ///
-    /// # Errors
-    /// The first complaint about an item, or that something else stands here.
-    pub fn list<T>(&self, read: &dyn Fn(&Node<'a>) -> Result<T, Wrong>) -> Result<Vec<T>, Wrong> {
-        // A loop: collecting into a `Result` costs the page kilobytes for each type of item.
-        let mut all = Vec::new();
-        for item in self.items()? {
-            all.push(read(&item)?);
-        }
-        Ok(all)
+    pub fn list<T>(&self, read: &dyn Fn(&Node<'a>) -> T) -> Vec<T> {
+        self.items().iter().map(read).collect()
     }
 
-    fn object(&self) -> Result<Option<&'a Map<String, Value>>, Wrong> {
+    fn object(&self) -> Option<&'a Map<String, Value>> {
         self.read("expected fields in { }", Value::as_object)
     }
 
     /// The names of the fields here, and what stands under each.
-    ///
-    /// # Errors
-    /// When something without fields stands here.
     #[inline(never)]
-    pub fn fields(&self) -> Result<Vec<(&'a str, Node<'a>)>, Wrong> {
-        let fields = self.object()?.into_iter().flatten();
-        Ok(fields.map(|(name, _)| (name.as_str(), self.field(name))).collect())
+    pub fn fields(&self) -> Vec<(&'a str, Node<'a>)> {
+        self.object().into_iter().flatten().map(|(name, _)| (name.as_str(), self.field(name))).collect()
     }
 
-    /// Checks that no field here has any other name than these, so that a misspelled one is noticed.
-    ///
-    /// # Errors
-    /// Names the field and those that are known.
+    /// Complains about a field of any other name than these, so that a misspelled one is noticed.
     #[inline(never)]
-    pub fn only(&self, known: &[&str]) -> Result<(), Wrong> {
-        let unknown = self.object()?.into_iter().flatten().find(|(name, _)| !known.contains(&name.as_str()));
-        match unknown {
-            None => Ok(()),
-            Some((name, _)) => Err(self
-                .field(name)
-                .wrong(&format!("there is no such field; known are {}", known.join(", ")))),
+    pub fn only(&self, known: &[&str]) {
+        let unknown = self.object().into_iter().flatten().find(|(name, _)| !known.contains(&name.as_str()));
+        if let Some((name, _)) = unknown {
+            self.field(name).wrong(&format!("there is no such field; known are {}", known.join(", ")));
         }
     }
 }
@@ -191,21 +175,28 @@ mod tests {
     use super::*;
     use serde_json::json;
 
-    #[test]
-    fn a_complaint_says_where() {
+    fn complaint<T: core::fmt::Debug>(look: impl Fn(&Node<'_>) -> T) -> String {
         let document = json!({"runs": [{"name": "a"}, {"name": 3, "nmae": "b"}]});
-        let runs = Node::top(&document).field("runs").items().unwrap();
-        assert_eq!(runs[0].field("name").text(), Ok(Some("a".to_owned())));
+        read(&document, look).unwrap_err().to_string()
+    }
+
+    #[test]
+    fn a_complaint_says_where_and_the_first_one_counts() {
+        fn item<'a>(top: &Node<'a>, index: usize) -> Node<'a> {
+            top.field("runs").items()[index].clone()
+        }
+        let document = json!({"name": "a"});
+        assert_eq!(read(&document, |top| top.field("name").text()), Ok(Some("a".to_owned())));
         assert_eq!(
-            runs[1].field("name").text().unwrap_err().to_string(),
+            complaint(|top| (item(top, 1).field("name").text(), item(top, 0).only(&[]))),
             "at runs[1].name: expected text in quotes"
         );
         assert_eq!(
-            runs[1].only(&["name"]).unwrap_err().to_string(),
+            complaint(|top| item(top, 1).only(&["name"])),
             "at runs[1].nmae: there is no such field; known are name"
         );
         assert_eq!(
-            runs[0].field("stretch").required_text().unwrap_err().to_string(),
+            complaint(|top| item(top, 0).field("stretch").required_text()),
             "at runs[0].stretch: text is missing here"
         );
     }

@@ -12,7 +12,7 @@ use crate::runs::Stretch;
 use core::num::NonZeroU32;
 use serde_json::Value;
 use std::collections::BTreeMap;
-use whorl_document::{Node, NotJson, Wrong, parse as parse_json};
+use whorl_document::{Node, NotJson, Wrong, parse as parse_json, read};
 
 /// A relative path that a lab file names, seen to stay beside it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -100,38 +100,69 @@ pub fn open(
     if document.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(LabFileError::NotALab);
     }
-    let top = Node::top(&document);
-    match top.field("version").count()? {
-        Some(found) if found > VERSION => return Err(LabFileError::Newer { found }),
-        Some(VERSION) => {}
-        _ => return Err(top.field("version").wrong("there is no such version").into()),
+    // Files that runs name have complaints of their own, which end the reading.
+    let mut elsewhere = None;
+    let lab = read(&document, |top| lab(top, read_file, &mut elsewhere));
+    match (lab, elsewhere) {
+        (Err(wrong), _) => Err(wrong.into()),
+        (Ok(_), Some(problem)) => Err(problem),
+        (Ok(lab), None) => Ok(lab),
     }
+}
 
+fn lab(
+    top: &Node<'_>,
+    read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
+    elsewhere: &mut Option<LabFileError>,
+) -> Lab {
     let mut lab = Lab::default();
-    lab.title = top.field("title").text()?.unwrap_or_default();
-    lab.notes = top.field("notes").text()?.unwrap_or_default();
-    lab.provenance = match top.field("provenance").text()?.as_deref() {
-        None | Some("measured") => Provenance::Measured,
+    match top.field("version").count() {
+        Some(found) if found > VERSION => {
+            *elsewhere = Some(LabFileError::Newer { found });
+            return lab;
+        }
+        Some(VERSION) => {}
+        _ => top.field("version").wrong("there is no such version"),
+    }
+    lab.title = top.field("title").text().unwrap_or_default();
+    lab.notes = top.field("notes").text().unwrap_or_default();
+    lab.provenance = match top.field("provenance").text().as_deref() {
         Some("simulated") => Provenance::Simulated,
-        Some(_) => return Err(top.field("provenance").wrong("say “measured” or “simulated”").into()),
+        None | Some("measured") => Provenance::Measured,
+        Some(_) => {
+            top.field("provenance").wrong("say “measured” or “simulated”");
+            Provenance::Measured
+        }
     };
-    lab.apparatus = apparatus(&top.field("apparatus"))?;
-    lab.prelab = prelab(&top.field("prelab"))?;
+    lab.apparatus = apparatus(&top.field("apparatus"));
+    lab.prelab = prelab(&top.field("prelab"));
     // Ids in the file may be any numbers; the lab gives its own.
     let mut ids: BTreeMap<u32, ObjectId> = BTreeMap::new();
-    for node in top.field("objects").items()? {
-        let id = node.field("id").count()?.ok_or_else(|| node.field("id").wrong("an object needs an id"))?;
-        let parts = node.field("parts").list(&part)?;
-        let name = node.field("name").text()?.unwrap_or_default();
-        if ids.insert(id, lab.add_object(name, parts)).is_some() {
-            return Err(node.field("id").wrong("another object has this id").into());
+    for node in top.field("objects").items() {
+        let place = node.field("id");
+        let parts = node.field("parts").list(&part);
+        let name = node.field("name").text().unwrap_or_default();
+        let own = lab.add_object(name, parts);
+        match place.count() {
+            None => place.wrong("an object needs an id"),
+            Some(id) => {
+                if ids.insert(id, own).is_some() {
+                    place.wrong("another object has this id");
+                }
+            }
         }
     }
-    for node in top.field("runs").items()? {
-        let entry = run(&node, &ids, read_file)?;
-        lab.add_run(entry);
+    for node in top.field("runs").items() {
+        match run(&node, &ids, read_file) {
+            Ok(Some(entry)) => drop(lab.add_run(entry)),
+            Ok(None) => {}
+            Err(problem) => {
+                *elsewhere = Some(problem);
+                break;
+            }
+        }
     }
-    Ok(lab)
+    lab
 }
 
 impl From<NotJson> for LabFileError {
@@ -148,152 +179,187 @@ impl From<Wrong> for LabFileError {
 }
 
 /// A value with its standard uncertainty; without one it is zero.
-fn measured<Q: Quantity>(node: &Node<'_>) -> Result<Option<Measured<Q>>, Wrong> {
-    let value = match (node.is_missing(), node.field("value").number()?) {
-        (true, _) => return Ok(None),
-        (false, None) => return Err(node.field("value").wrong("expected a number")),
-        (false, Some(value)) => value,
+fn measured<Q: Quantity>(node: &Node<'_>) -> Option<Measured<Q>> {
+    if node.is_missing() {
+        return None;
+    }
+    let Some(value) = node.field("value").number() else {
+        node.field("value").wrong("expected a number");
+        return None;
     };
-    let u = node.field("u").number()?.unwrap_or(0.0);
-    Measured::new(Q::from_si(value), Q::from_si(u))
-        .map(Some)
-        .map_err(|problem| node.wrong(&problem.to_string()))
+    let u = node.field("u").number().unwrap_or(0.0);
+    Measured::new(Q::from_si(value), Q::from_si(u)).map_err(|problem| node.wrong(&problem.to_string())).ok()
 }
 
-fn apparatus(node: &Node<'_>) -> Result<ApparatusEntry, LabFileError> {
-    Ok(ApparatusEntry {
-        drum_radius: measured(&node.field("drum_radius_m"))?,
-        string_diameter: measured(&node.field("string_diameter_m"))?,
-        gravity: measured(&node.field("gravity_m_per_s2"))?,
-        spokes: counted(&node.field("spokes"))?,
-        travel_per_spoke: measured(&node.field("travel_per_spoke_m"))?,
-        mass_scale_uncertainty: Ratio(node.field("mass_scale_relative_u").number()?.unwrap_or(0.0)),
-    })
+fn apparatus(node: &Node<'_>) -> ApparatusEntry {
+    ApparatusEntry {
+        drum_radius: measured(&node.field("drum_radius_m")),
+        string_diameter: measured(&node.field("string_diameter_m")),
+        gravity: measured(&node.field("gravity_m_per_s2")),
+        spokes: counted(&node.field("spokes")),
+        travel_per_spoke: measured(&node.field("travel_per_spoke_m")),
+        mass_scale_uncertainty: Ratio(node.field("mass_scale_relative_u").number().unwrap_or(0.0)),
+    }
 }
 
-fn prelab(node: &Node<'_>) -> Result<Prelab, Wrong> {
-    let shipped = node.field("derivation").text()?.map(DerivationSource::Shipped);
-    let own = node.field("own_file").text()?.map(DerivationSource::Own);
-    let steps = node.field("steps").list(&step_record)?;
-    Ok(Prelab { derivation: shipped.or(own), steps })
+fn prelab(node: &Node<'_>) -> Prelab {
+    let shipped = node.field("derivation").text().map(DerivationSource::Shipped);
+    let own = node.field("own_file").text().map(DerivationSource::Own);
+    Prelab { derivation: shipped.or(own), steps: node.field("steps").list(&step_record) }
 }
 
-fn step_record(node: &Node<'_>) -> Result<StepRecord, Wrong> {
-    let seconds = node.field("time_s");
-    Ok(StepRecord {
-        step: node.field("step").required_text()?,
-        entered: node.field("entered").text()?.unwrap_or_default(),
-        accepted: node.field("accepted").text()?,
-        attempts: node.field("attempts").count()?.unwrap_or(0),
-        hints: node.field("hints").count()?.unwrap_or(0),
-        worked: node.field("worked").flag()?.unwrap_or(false),
-        seconds: match seconds.number()?.unwrap_or(0.0) {
-            time if time >= 0.0 => time,
-            _ => return Err(seconds.wrong("a time cannot be negative")),
-        },
-    })
+fn step_record(node: &Node<'_>) -> StepRecord {
+    let place = node.field("time_s");
+    let seconds = place.number().unwrap_or(0.0);
+    if seconds < 0.0 {
+        place.wrong("a time cannot be negative");
+    }
+    StepRecord {
+        step: node.field("step").required_text(),
+        entered: node.field("entered").text().unwrap_or_default(),
+        accepted: node.field("accepted").text(),
+        attempts: node.field("attempts").count().unwrap_or(0),
+        hints: node.field("hints").count().unwrap_or(0),
+        worked: node.field("worked").flag().unwrap_or(false),
+        seconds,
+    }
 }
 
-fn counted(node: &Node<'_>) -> Result<Option<NonZeroU32>, Wrong> {
-    let Some(count) = node.count()? else { return Ok(None) };
-    NonZeroU32::new(count).map(Some).ok_or_else(|| node.wrong("this must be 1 or more"))
+fn counted(node: &Node<'_>) -> Option<NonZeroU32> {
+    let found = NonZeroU32::new(node.count()?);
+    if found.is_none() {
+        node.wrong("this must be 1 or more");
+    }
+    found
 }
 
-fn part(node: &Node<'_>) -> Result<PartEntry, Wrong> {
-    let key = node.field("shape").text()?.unwrap_or_default();
-    let shape = Shape::from_key(&key).ok_or_else(|| {
+fn part(node: &Node<'_>) -> PartEntry {
+    let key = node.field("shape").text().unwrap_or_default();
+    let shape = Shape::from_key(&key).unwrap_or_else(|| {
         let known: Vec<&str> = Shape::ALL.into_iter().map(Shape::key).collect();
-        node.field("shape").wrong(&format!("“{key}” is not one of {}", known.join(", ")))
-    })?;
-    let dimensions = node.field("dimensions_m").items()?;
+        node.field("shape").wrong(&format!("“{key}” is not one of {}", known.join(", ")));
+        Shape::Disc
+    });
+    let place = node.field("dimensions_m");
+    let dimensions = place.list(&measured);
     let needed = shape.dimensions().len();
     if dimensions.len() != needed {
-        return Err(node.field("dimensions_m").wrong(&format!("a {} has {needed}", shape.words())));
+        place.wrong(&format!("a {} has {needed}", shape.words()));
     }
-    Ok(PartEntry {
+    PartEntry {
         shape,
-        count: counted(&node.field("count"))?.unwrap_or(NonZeroU32::MIN),
-        mass: measured(&node.field("mass_kg"))?,
-        dimensions: node.field("dimensions_m").list(&measured)?,
-        offset: measured(&node.field("offset_m"))?,
-    })
+        count: counted(&node.field("count")).unwrap_or(NonZeroU32::MIN),
+        mass: measured(&node.field("mass_kg")),
+        dimensions,
+        offset: measured(&node.field("offset_m")),
+    }
 }
 
+/// A run; `None` when its readings are wrong.
 fn run(
     node: &Node<'_>,
     ids: &BTreeMap<u32, ObjectId>,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
-) -> Result<RunEntry, LabFileError> {
-    let configuration = match node.field("object").count()? {
+) -> Result<Option<RunEntry>, LabFileError> {
+    let place = node.field("object");
+    let configuration = match place.count() {
         None => Configuration::EmptyTable,
-        Some(id) => Configuration::Loaded(
-            *ids.get(&id).ok_or_else(|| node.field("object").wrong("there is no object with this id"))?,
-        ),
+        Some(id) => {
+            if !ids.contains_key(&id) {
+                place.wrong("there is no object with this id");
+            }
+            ids.get(&id).copied().map_or(Configuration::EmptyTable, Configuration::Loaded)
+        }
     };
-    let stretch = match node.field("stretch_s").numbers()?.as_deref() {
+    let stretch = match node.field("stretch_s").numbers().as_deref() {
         None => None,
         Some(&[from, to]) => Stretch::new(Seconds(from), Seconds(to)),
-        Some(_) => return Err(node.field("stretch_s").wrong("this must be two times in seconds").into()),
+        Some(_) => {
+            node.field("stretch_s").wrong("this must be two times in seconds");
+            None
+        }
     };
     let place = node.field("readings");
-    let file = place.field("file").text()?;
+    let file = place.field("file").text();
     let readings = match &file {
         Some(file) => readings_from_file(&place, file, read_file)?,
-        None => readings(&place)?,
+        None => readings(&place),
     };
-    Ok(RunEntry {
+    let name = node.field("name").text().unwrap_or_default();
+    let hanging_mass = node.field("hanging_mass_kg").number().map(Kilograms);
+    let source_file = node.field("source_file").text().or(file);
+    let entry = |readings| RunEntry {
         id: RunId(0),
-        name: node.field("name").text()?.unwrap_or_default(),
+        name,
         configuration,
-        hanging_mass: node.field("hanging_mass_kg").number()?.map(Kilograms),
+        hanging_mass,
         stretch,
         readings,
-        source_file: node.field("source_file").text()?.or(file),
-    })
+        source_file,
+    };
+    Ok(readings.map(entry))
 }
 
-fn kind(node: &Node<'_>) -> Result<Option<ReadingKind>, Wrong> {
-    let Some(key) = node.field("kind").text()? else { return Ok(None) };
+fn kind(node: &Node<'_>) -> Option<ReadingKind> {
+    let place = node.field("kind");
+    let key = place.text()?;
     let found = ReadingKind::ALL.into_iter().find(|kind| kind.key() == key);
-    found.map(Some).ok_or_else(|| node.field("kind").wrong(KINDS))
+    if found.is_none() {
+        place.wrong(KINDS);
+    }
+    found
 }
 
 const KINDS: &str = "say “gate-times”, “velocity” or “position”";
 
+/// The readings; `None` when the path is wrong.
 fn readings_from_file(
     node: &Node<'_>,
     file: &str,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
-) -> Result<Readings, LabFileError> {
+) -> Result<Option<Readings>, LabFileError> {
     let outside =
         file.starts_with('/') || file.contains(['\\', ':']) || file.split('/').any(|part| part == "..");
     if outside {
         let problem = "the path must stay beside or below the lab file, with “/” between folders";
-        return Err(node.field("file").wrong(problem).into());
+        node.field("file").wrong(problem);
     }
-    let kind = kind(node)?;
+    let kind = kind(node);
+    // No file is asked for once the lab cannot be opened any more.
+    if !node.is_fine() {
+        return Ok(None);
+    }
     let bytes = read_file(&OpenedPath(file)).map_err(|reason| LabFileError::ReadingsMissing {
         place: node.place().to_owned(),
         file: file.to_owned(),
         reason,
     })?;
     parse(&bytes, kind)
+        .map(Some)
         .map_err(|errors| LabFileError::Readings(FileProblem { file: file.to_owned(), errors }))
 }
 
-fn readings(node: &Node<'_>) -> Result<Readings, LabFileError> {
-    let kind = kind(node)?.ok_or_else(|| node.field("kind").wrong(KINDS))?;
+/// The readings; `None` when they are wrong.
+fn readings(node: &Node<'_>) -> Option<Readings> {
+    let Some(kind) = kind(node) else {
+        node.field("kind").wrong(KINDS);
+        return None;
+    };
     let column = |name: &str| {
-        let node = node.field(name);
-        node.numbers()?.ok_or_else(|| node.wrong("this column of numbers is missing"))
+        let place = node.field(name);
+        let found = place.numbers();
+        if found.is_none() {
+            place.wrong("this column of numbers is missing");
+        }
+        found
     };
     let times = column("time_s")?;
     let pairs = |name: &str| {
         let values = column(name)?;
         if values.len() != times.len() {
-            return Err(node.field(name).wrong("this column is not as long as time_s"));
+            node.field(name).wrong("this column is not as long as time_s");
         }
-        Ok(times.iter().copied().map(Seconds).zip(values))
+        Some(times.iter().copied().map(Seconds).zip(values))
     };
     let readings = match kind {
         ReadingKind::GateTimes => {
@@ -308,5 +374,5 @@ fn readings(node: &Node<'_>) -> Result<Readings, LabFileError> {
             Series::new(pairs.collect()).map(Readings::Position)
         }
     };
-    readings.map_err(|problem| node.wrong(&problem.to_string()).into())
+    readings.map_err(|problem| node.wrong(&problem.to_string())).ok()
 }

@@ -7,7 +7,7 @@ use crate::identity::{Definitions, Verdict, compare};
 use crate::prose::Prose;
 use crate::rational::{Goes, Limit, Rational};
 use crate::symbols::{SymbolId, Symbols};
-use whorl_document::{Node, Wrong};
+use whorl_document::Node;
 
 /// A mistake that can be made wherever its symbols occur: another expression in place of each.
 pub(super) struct CommonSlip {
@@ -16,24 +16,22 @@ pub(super) struct CommonSlip {
     say: Prose,
 }
 
-pub(super) fn common_slips(node: &Node<'_>, symbols: &Symbols) -> Result<Vec<CommonSlip>, Wrong> {
-    let slip = |node: &Node<'_>| {
-        node.only(&["id", "replace", "say"])?;
+pub(super) fn common_slips(node: &Node<'_>, symbols: &Symbols) -> Vec<CommonSlip> {
+    node.list(&|node| {
+        node.only(&["id", "replace", "say"]);
         let mut replace = Vec::new();
-        for (key, value) in node.field("replace").fields()? {
-            let id = symbols.find(key).ok_or_else(|| value.wrong("there is no symbol of this name"))?;
-            replace.push((id, expression(&value, symbols)?));
+        for (key, value) in node.field("replace").fields() {
+            match symbols.find(key) {
+                Some(id) => replace.push((id, expression(&value, symbols))),
+                None => value.wrong("there is no symbol of this name"),
+            }
         }
         if replace.is_empty() {
-            return Err(node.field("replace").wrong("expected {\"symbol\": \"what stands in its place\"}"));
+            node.field("replace").wrong("expected {\"symbol\": \"what stands in its place\"}");
         }
-        Ok(CommonSlip {
-            id: node.field("id").required_text()?,
-            replace,
-            say: prose(&node.field("say"), symbols)?,
-        })
-    };
-    node.list(&slip)
+        let say = prose(&node.field("say"), symbols);
+        CommonSlip { id: node.field("id").required_text(), replace, say }
+    })
 }
 
 impl CommonSlip {
@@ -52,7 +50,7 @@ impl CommonSlip {
 }
 
 /// The task, and whether later steps may use what it found.
-pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> Result<(ExpressionTask, bool), Wrong> {
+pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> (ExpressionTask, bool) {
     node.only(&[
         "target",
         "answer",
@@ -64,31 +62,30 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> Result<(Expression
         "not_slips",
         "limits",
         "balance",
-    ])?;
+    ]);
     let symbols = context.symbols;
-    let target = symbol(&node.field("target"), symbols)?;
-    let answer = expression(&node.field("answer"), symbols)?;
-    let form = match node.field("form").text()?.as_deref() {
-        None | Some("solved") => Form::Solved,
+    let target = symbol(&node.field("target"), symbols);
+    let answer = expression(&node.field("answer"), symbols);
+    let form = match node.field("form").text().as_deref() {
         Some("relation") => Form::Relation,
-        Some(_) => return Err(node.field("form").wrong("say “solved” or “relation”")),
+        None | Some("solved") => Form::Solved,
+        Some(_) => {
+            node.field("form").wrong("say “solved” or “relation”");
+            Form::Solved
+        }
     };
-    let readable = symbol_list(&node.field("symbols"), symbols)?.unwrap_or_else(|| symbols.ids().collect());
-    let uses = symbol_list(&node.field("uses"), symbols)?
+    let readable = symbol_list(&node.field("symbols"), symbols).unwrap_or_else(|| symbols.ids().collect());
+    let uses = symbol_list(&node.field("uses"), symbols)
         .unwrap_or_else(|| symbols.ids().filter(|id| *id != target && answer.contains(*id)).collect());
     let shown = |id: SymbolId| symbols.shown(id);
     if answer.contains(target) {
-        return Err(node
-            .field("answer")
-            .wrong(&format!("the answer may not contain the target {}", shown(target))));
+        node.field("answer").wrong(&format!("the answer may not contain the target {}", shown(target)));
     }
     if let Some((id, _)) = answer.find(&|id| !uses.contains(&id)) {
-        return Err(node
-            .field("uses")
-            .wrong(&format!("the answer contains {}, which is not listed here", shown(id))));
+        node.field("uses").wrong(&format!("the answer contains {}, which is not listed here", shown(id)));
     }
     if let Some(id) = uses.iter().chain([&target]).find(|id| !readable.contains(id)) {
-        return Err(node.field("symbols").wrong(&format!("{} is used but not listed here", shown(*id))));
+        node.field("symbols").wrong(&format!("{} is used but not listed here", shown(*id)));
     }
     // A definition that speaks of the target would make any answer about it true of itself.
     let known = last_found(context.known, &|id, definition| id != target && !definition.contains(target));
@@ -96,24 +93,20 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> Result<(Expression
     truths.extend(last_found(context.known, &|id, _| id != target));
     let definitions: Vec<(SymbolId, &Expression)> =
         known.iter().map(|(id, definition)| (*id, definition)).collect();
-    let mut slips = own_slips(node, symbols, &answer, &definitions)?;
-    let mut unwanted = Vec::new();
-    for item in node.field("not_slips").items()? {
-        let id = item.required_text()?;
+    let mut slips = node.field("slips").list(&|slip| own_slip(slip, symbols, &answer, &definitions));
+    let unwanted = node.field("not_slips").list(&|item| {
+        let id = item.required_text();
         if !context.common_slips.iter().any(|slip| slip.id == id) {
-            return Err(item.wrong("there is no slip of this id at the top of the file"));
+            item.wrong("there is no slip of this id at the top of the file");
         }
-        unwanted.push(id);
-    }
+        id
+    });
     let wanted = context.common_slips.iter().filter(|slip| !unwanted.contains(&slip.id));
     slips.extend(wanted.filter_map(|slip| slip.applied(&answer, target, &definitions)));
-    let limits = node.field("limits").list(&|limit| limit_case(limit, symbols, &answer, &definitions))?;
-    let balance = balance(&node.field("balance"), symbols, target, &answer)?;
-    let gives = node.field("gives").flag()?.unwrap_or(true);
-    Ok((
-        ExpressionTask { target, answer, form, readable, uses, known, truths, slips, limits, balance },
-        gives,
-    ))
+    let limits = node.field("limits").list(&|limit| limit_case(limit, symbols, &answer, &definitions));
+    let balance = balance(&node.field("balance"), symbols, target, &answer);
+    let gives = node.field("gives").flag().unwrap_or(true);
+    (ExpressionTask { target, answer, form, readable, uses, known, truths, slips, limits, balance }, gives)
 }
 
 /// The last definition of each symbol that `usable` holds for, in the order they were found.
@@ -129,73 +122,59 @@ fn last_found(
     kept
 }
 
-fn own_slips(
-    node: &Node<'_>,
-    symbols: &Symbols,
-    answer: &Expression,
-    known: &Definitions<'_>,
-) -> Result<Vec<Slip>, Wrong> {
-    let slip = |node: &Node<'_>| {
-        node.only(&["id", "answers", "say"])?;
-        let mut answers = Vec::new();
-        for item in node.field("answers").items()? {
-            let wrong = expression(&item, symbols)?;
-            if compare(&wrong, answer, known) != Verdict::Different {
-                return Err(item.wrong("this is the right answer, or has no value"));
-            }
-            answers.push(wrong);
+fn own_slip(node: &Node<'_>, symbols: &Symbols, answer: &Expression, known: &Definitions<'_>) -> Slip {
+    node.only(&["id", "answers", "say"]);
+    let answers = node.field("answers").list(&|item| {
+        let wrong = expression(item, symbols);
+        if compare(&wrong, answer, known) != Verdict::Different {
+            item.wrong("this is the right answer, or has no value");
         }
-        if answers.is_empty() {
-            return Err(node.field("answers").wrong("expected a list of wrong answers"));
-        }
-        Ok(Slip { id: node.field("id").required_text()?, answers, say: prose(&node.field("say"), symbols)? })
-    };
-    node.field("slips").list(&slip)
+        wrong
+    });
+    if answers.is_empty() {
+        node.field("answers").wrong("expected a list of wrong answers");
+    }
+    Slip { id: node.field("id").required_text(), answers, say: prose(&node.field("say"), symbols) }
 }
 
-fn limit_case(
-    node: &Node<'_>,
-    symbols: &Symbols,
-    answer: &Expression,
-    known: &Definitions<'_>,
-) -> Result<LimitCase, Wrong> {
-    node.only(&["say", "symbol", "to", "should", "ask"])?;
+fn limit_case(node: &Node<'_>, symbols: &Symbols, answer: &Expression, known: &Definitions<'_>) -> LimitCase {
+    node.only(&["say", "symbol", "to", "should", "ask"]);
     let case = LimitCase {
-        say: prose(&node.field("say"), symbols)?,
-        symbol: symbol(&node.field("symbol"), symbols)?,
-        goes: match node.field("to").required_text()?.as_str() {
+        say: prose(&node.field("say"), symbols),
+        symbol: symbol(&node.field("symbol"), symbols),
+        goes: match node.field("to").required_text().as_str() {
             "zero" => Goes::ToZero,
-            "infinity" => Goes::ToInfinity,
-            _ => return Err(node.field("to").wrong("say “zero” or “infinity”")),
+            to => {
+                if to != "infinity" {
+                    node.field("to").wrong("say “zero” or “infinity”");
+                }
+                Goes::ToInfinity
+            }
         },
-        should: expression(&node.field("should"), symbols)?,
-        ask: prose_or_none(&node.field("ask"), symbols)?,
+        should: expression(&node.field("should"), symbols),
+        ask: prose_or_none(&node.field("ask"), symbols),
     };
     let own = Rational::of(answer).map(|answer| answer.limit(case.symbol, case.goes));
-    let agrees =
-        matches!(&own, Some(Limit::Finite(own)) if compare(own, &case.should, known) == Verdict::Equal);
-    if agrees { Ok(case) } else { Err(node.field("should").wrong("the right answer does not tend to this")) }
+    if !matches!(&own, Some(Limit::Finite(own)) if compare(own, &case.should, known) == Verdict::Equal) {
+        node.field("should").wrong("the right answer does not tend to this");
+    }
+    case
 }
 
-fn balance(
-    node: &Node<'_>,
-    symbols: &Symbols,
-    target: SymbolId,
-    answer: &Expression,
-) -> Result<Option<Balance>, Wrong> {
+fn balance(node: &Node<'_>, symbols: &Symbols, target: SymbolId, answer: &Expression) -> Option<Balance> {
     if node.is_missing() {
-        return Ok(None);
+        return None;
     }
-    node.only(&["left", "left_words", "right", "right_words"])?;
+    node.only(&["left", "left_words", "right", "right_words"]);
     let balance = Balance {
-        left_words: prose(&node.field("left_words"), symbols)?,
-        left: expression(&node.field("left"), symbols)?,
-        right_words: prose(&node.field("right_words"), symbols)?,
-        right: expression(&node.field("right"), symbols)?,
+        left_words: prose(&node.field("left_words"), symbols),
+        left: expression(&node.field("left"), symbols),
+        right_words: prose(&node.field("right_words"), symbols),
+        right: expression(&node.field("right"), symbols),
     };
     let with_answer = [(target, answer)];
     if compare(&balance.left, &balance.right, &with_answer) != Verdict::Equal {
-        return Err(node.wrong("the two sides are not equal when the right answer is put in for the target"));
+        node.wrong("the two sides are not equal when the right answer is put in for the target");
     }
-    Ok(Some(balance))
+    Some(balance)
 }

@@ -3,70 +3,70 @@
 use super::{prose, prose_or_none};
 use crate::derivation::{ChoiceOption, Question, Sketch};
 use crate::symbols::Symbols;
-use whorl_document::{Node, Wrong};
+use whorl_document::Node;
 
-pub(super) fn questions(node: &Node<'_>, symbols: &Symbols) -> Result<Vec<Question>, Wrong> {
-    let mut all: Vec<Question> = Vec::new();
-    for item in node.items()? {
-        let question = question(&item, symbols)?;
-        if all.iter().any(|other| other.id == question.id) {
-            return Err(item.field("id").wrong("another question has this id"));
-        }
-        all.push(question);
+pub(super) fn questions(node: &Node<'_>, symbols: &Symbols) -> Vec<Question> {
+    let all = node.list(&|item| question(item, symbols));
+    complain_about_twins(node, &mut all.iter().map(|question| question.id.as_str()), "question");
+    if all.is_empty() {
+        node.wrong("expected a list of questions");
     }
-    if all.is_empty() { Err(node.wrong("expected a list of questions")) } else { Ok(all) }
+    all
 }
 
-fn question(node: &Node<'_>, symbols: &Symbols) -> Result<Question, Wrong> {
-    node.only(&["id", "ask", "options"])?;
-    let mut options: Vec<ChoiceOption> = Vec::new();
-    for item in node.field("options").items()? {
-        let option = option(&item, symbols)?;
-        if options.iter().any(|other| other.id == option.id) {
-            return Err(item.field("id").wrong("another option has this id"));
+fn complain_about_twins(node: &Node<'_>, ids: &mut dyn Iterator<Item = &str>, what: &str) {
+    let mut seen = Vec::new();
+    for (id, item) in ids.zip(node.items()) {
+        if seen.contains(&id) {
+            item.field("id").wrong(&format!("another {what} has this id"));
         }
-        options.push(option);
+        seen.push(id);
     }
+}
+
+fn question(node: &Node<'_>, symbols: &Symbols) -> Question {
+    node.only(&["id", "ask", "options"]);
+    let place = node.field("options");
+    let options = place.list(&|item| option(item, symbols));
+    complain_about_twins(&place, &mut options.iter().map(|option| option.id.as_str()), "option");
     if options.len() < 2 || options.iter().filter(|option| option.right).count() != 1 {
-        return Err(node
-            .field("options")
-            .wrong("expected two or more options, exactly one with \"right\": true"));
+        place.wrong("expected two or more options, exactly one with \"right\": true");
     }
-    Ok(Question { id: node.field("id").required_text()?, ask: prose(&node.field("ask"), symbols)?, options })
+    Question { id: node.field("id").required_text(), ask: prose(&node.field("ask"), symbols), options }
 }
 
-fn option(node: &Node<'_>, symbols: &Symbols) -> Result<ChoiceOption, Wrong> {
-    node.only(&["id", "say", "sketch", "right", "feedback"])?;
-    let right = node.field("right").flag()?.unwrap_or(false);
+fn option(node: &Node<'_>, symbols: &Symbols) -> ChoiceOption {
+    node.only(&["id", "say", "sketch", "right", "feedback"]);
+    let right = node.field("right").flag().unwrap_or(false);
     let feedback = node.field("feedback");
-    Ok(ChoiceOption {
-        id: node.field("id").required_text()?,
-        say: prose(&node.field("say"), symbols)?,
-        sketch: sketch(&node.field("sketch"), symbols)?,
+    ChoiceOption {
+        id: node.field("id").required_text(),
+        say: prose(&node.field("say"), symbols),
+        sketch: sketch(&node.field("sketch"), symbols),
         right,
         // Never “wrong, try again” alone.
-        feedback: if right { prose_or_none(&feedback, symbols)? } else { prose(&feedback, symbols)? },
-    })
+        feedback: if right { prose_or_none(&feedback, symbols) } else { prose(&feedback, symbols) },
+    }
 }
 
-fn sketch(node: &Node<'_>, symbols: &Symbols) -> Result<Option<Sketch>, Wrong> {
+fn sketch(node: &Node<'_>, symbols: &Symbols) -> Option<Sketch> {
     if node.is_missing() {
-        return Ok(None);
+        return None;
     }
-    node.only(&["x", "y", "curves"])?;
-    let mut curves = Vec::new();
-    for curve in node.field("curves").items()? {
-        let mut corners = Vec::new();
-        for corner in curve.items()? {
-            match corner.numbers()?.as_deref() {
-                Some(&[x, y]) if (0.0..=1.0).contains(&x) && (0.0..=1.0).contains(&y) => corners.push((x, y)),
-                _ => return Err(corner.wrong("expected [x, y], both from 0 to 1")),
-            }
+    node.only(&["x", "y", "curves"]);
+    let corner = |corner: &Node<'_>| match corner.numbers().as_deref() {
+        Some(&[x, y]) if (0.0..=1.0).contains(&x) && (0.0..=1.0).contains(&y) => (x, y),
+        _ => {
+            corner.wrong("expected [x, y], both from 0 to 1");
+            (0.0, 0.0)
         }
+    };
+    let curves = node.field("curves").list(&|curve| {
+        let corners = curve.list(&corner);
         if corners.len() < 2 {
-            return Err(curve.wrong("expected two corners or more"));
+            curve.wrong("expected two corners or more");
         }
-        curves.push(corners);
-    }
-    Ok(Some(Sketch { x: prose(&node.field("x"), symbols)?, y: prose(&node.field("y"), symbols)?, curves }))
+        corners
+    });
+    Some(Sketch { x: prose(&node.field("x"), symbols), y: prose(&node.field("y"), symbols), curves })
 }

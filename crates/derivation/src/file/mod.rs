@@ -11,6 +11,7 @@ use crate::expression::{Answer, Expression};
 use crate::prose::Prose;
 use crate::reading::read;
 use crate::symbols::{Symbol, SymbolId, Symbols, parts_of_key};
+use serde_json::Value;
 use whorl_document::{Node, NotJson, Wrong};
 
 /// What stands under `format`.
@@ -47,19 +48,25 @@ pub enum DerivationError {
 /// Names the field that is wrong and what was expected there.
 pub fn open(text: &str) -> Result<Derivation, DerivationError> {
     let document = whorl_document::parse(text)?;
-    let top = Node::top(&document);
-    if top.field("format").text().ok().flatten().as_deref() != Some(FORMAT) {
+    if document.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(DerivationError::NotADerivation);
     }
-    match top.field("version").count()? {
-        Some(found) if found > VERSION => return Err(DerivationError::Newer { found }),
-        Some(VERSION) => {}
-        _ => return Err(top.field("version").wrong("there is no such version").into()),
-    }
-    Ok(derivation(&top)?)
+    let mut newer = None;
+    let derivation = whorl_document::read(&document, |top| match top.field("version").count() {
+        Some(found) if found > VERSION => {
+            newer = Some(found);
+            None
+        }
+        Some(VERSION) => Some(derivation(top)),
+        _ => {
+            top.field("version").wrong("there is no such version");
+            None
+        }
+    })?;
+    derivation.ok_or(DerivationError::Newer { found: newer.unwrap_or_default() })
 }
 
-fn derivation(top: &Node<'_>) -> Result<Derivation, Wrong> {
+fn derivation(top: &Node<'_>) -> Derivation {
     top.only(&[
         "format",
         "version",
@@ -72,27 +79,27 @@ fn derivation(top: &Node<'_>) -> Result<Derivation, Wrong> {
         "symbols",
         "slips",
         "steps",
-    ])?;
-    let symbols = symbols(&top.field("symbols"))?;
-    let quantities = top.field("quantities").list(&quantity)?;
-    let common_slips = algebra::common_slips(&top.field("slips"), &symbols)?;
+    ]);
+    let symbols = symbols(&top.field("symbols"));
+    let quantities = top.field("quantities").list(&quantity);
+    let common_slips = algebra::common_slips(&top.field("slips"), &symbols);
     let mut steps: Vec<Step> = Vec::new();
     let mut known: Vec<(SymbolId, Expression)> = Vec::new();
-    for node in top.field("steps").items()? {
+    for node in top.field("steps").items() {
         let context = Context { symbols: &symbols, common_slips: &common_slips, known: &known };
-        let (step, found) = step(&node, &context)?;
+        let (step, found) = step(&node, &context);
         if steps.iter().any(|other| other.id == step.id) {
-            return Err(node.field("id").wrong("another step has this id"));
+            node.field("id").wrong("another step has this id");
         }
         known.extend(found);
         steps.push(step);
     }
     if steps.is_empty() {
-        return Err(top.field("steps").wrong("a derivation needs at least one step"));
+        top.field("steps").wrong("a derivation needs at least one step");
     }
-    let about = prose(&top.field("about"), &symbols)?;
-    let (id, title) = (top.field("id").required_text()?, top.field("title").required_text()?);
-    Ok(Derivation { id, title, about, symbols, quantities, steps })
+    let about = prose(&top.field("about"), &symbols);
+    let (id, title) = (top.field("id").required_text(), top.field("title").required_text());
+    Derivation { id, title, about, symbols, quantities, steps }
 }
 
 /// What a step may refer to.
@@ -103,71 +110,65 @@ struct Context<'a> {
     known: &'a [(SymbolId, Expression)],
 }
 
-fn quantity(node: &Node<'_>) -> Result<Quantity, Wrong> {
-    node.only(&["name", "unit", "shown"])?;
-    let (unit, dimension) = unit(&node.field("unit"))?;
-    let shown = node.field("shown").text()?.unwrap_or(unit);
-    Ok(Quantity { name: node.field("name").required_text()?, unit: shown, dimension })
+fn quantity(node: &Node<'_>) -> Quantity {
+    node.only(&["name", "unit", "shown"]);
+    let (unit, dimension) = unit(&node.field("unit"));
+    let shown = node.field("shown").text().unwrap_or(unit);
+    Quantity { name: node.field("name").required_text(), unit: shown, dimension }
 }
 
 /// A unit as text, made fit to be shown, and its dimension.
-fn unit(node: &Node<'_>) -> Result<(String, Dimension), Wrong> {
-    let text = node.required_text()?;
-    let dimension = Dimension::of_unit(&text).ok_or_else(|| {
-        node.wrong("expected a unit of kg, m, s, N, rad, Hz, Pa, W or 1, such as \"kg*m^2\" or \"rad/s^2\"")
-    })?;
+fn unit(node: &Node<'_>) -> (String, Dimension) {
+    let text = node.required_text();
+    let dimension = Dimension::of_unit(&text).unwrap_or_else(|| {
+        node.wrong("expected a unit of kg, m, s, N, rad, Hz, Pa, W or 1, such as \"kg*m^2\" or \"rad/s^2\"");
+        Dimension::ONE
+    });
     let shown = text.replace('*', "·").replace("^2", "²").replace("^3", "³").replace("^4", "⁴");
-    Ok((if shown == "1" { String::new() } else { shown }, dimension))
+    (if shown == "1" { String::new() } else { shown }, dimension)
 }
 
-fn symbols(node: &Node<'_>) -> Result<Symbols, Wrong> {
+fn is_name(name: &str) -> bool {
+    let mut characters = name.chars();
+    characters.next().is_some_and(char::is_alphabetic) && characters.all(|c| c.is_alphanumeric() || c == '_')
+}
+
+fn symbols(node: &Node<'_>) -> Symbols {
     let mut all: Vec<Symbol> = Vec::new();
-    for item in node.items()? {
-        item.only(&["symbol", "means", "unit", "value", "also"])?;
+    for item in node.items() {
+        item.only(&["symbol", "means", "unit", "value", "also"]);
         let place = item.field("symbol");
-        let key = place.required_text()?;
-        let is_name = |name: &str| {
-            let mut characters = name.chars();
-            characters.next().is_some_and(char::is_alphabetic)
-                && characters.all(|c| c.is_alphanumeric() || c == '_')
-        };
+        let key = place.required_text();
         if !is_name(&key) {
-            return Err(place.wrong("expected a letter or a Greek letter's name, with a subscript behind “_” if need be: \"tau_f\""));
+            place.wrong("expected a letter or a Greek letter's name, with a subscript behind “_” if need be: \"tau_f\"");
         }
         if all.iter().any(|other| other.key == key) {
-            return Err(place.wrong("this symbol is listed twice"));
+            place.wrong("this symbol is listed twice");
         }
-        let (letter, subscript) = parts_of_key(&key);
-        let (unit, dimension) = unit(&item.field("unit"))?;
-        let value = item.field("value");
-        let mut also = Vec::new();
-        for spelling in item.field("also").items()? {
-            let text = spelling.required_text()?;
+        let also = item.field("also").list(&|spelling| {
+            let text = spelling.required_text();
             if !is_name(&text) {
-                return Err(spelling.wrong("expected letters, with a subscript behind “_” if need be"));
+                spelling.wrong("expected letters, with a subscript behind “_” if need be");
             }
-            also.push(text);
-        }
-        all.push(Symbol {
-            key,
-            letter,
-            subscript,
-            also,
-            means: item.field("means").required_text()?,
-            dimension,
-            unit,
-            value: value
-                .number()?
-                .ok_or_else(|| value.wrong("expected a usual value, a number in this symbol's unit"))?,
+            text
         });
+        let (letter, subscript) = parts_of_key(&key);
+        let (unit, dimension) = unit(&item.field("unit"));
+        let value = item.field("value");
+        let usual = value.number().unwrap_or_else(|| {
+            value.wrong("expected a usual value, a number in this symbol's unit");
+            1.0
+        });
+        let means = item.field("means").required_text();
+        all.push(Symbol { key, letter, subscript, also, means, dimension, unit, value: usual });
     }
     if all.is_empty() {
-        return Err(node.wrong("a derivation needs symbols"));
+        node.wrong("a derivation needs symbols");
     }
-    Ok(Symbols::new(all))
+    Symbols::new(all)
 }
 
-fn step(node: &Node<'_>, context: &Context<'_>) -> Result<(Step, Option<(SymbolId, Expression)>), Wrong> {
+fn step(node: &Node<'_>, context: &Context<'_>) -> (Step, Option<(SymbolId, Expression)>) {
     node.only(&[
         "id",
         "title",
@@ -179,73 +180,88 @@ fn step(node: &Node<'_>, context: &Context<'_>) -> Result<(Step, Option<(SymbolI
         "expression",
         "choice",
         "diagram",
-    ])?;
+    ]);
     let kinds = ["expression", "choice", "diagram"];
     let present: Vec<&str> = kinds.into_iter().filter(|kind| !node.field(kind).is_missing()).collect();
     let (task, found) = match present.as_slice() {
         ["expression"] => {
-            let (task, gives) = algebra::task(&node.field("expression"), context)?;
+            let (task, gives) = algebra::task(&node.field("expression"), context);
             let found = gives.then(|| (task.target, task.answer.clone()));
             (Task::Expression(Box::new(task)), found)
         }
-        ["choice"] => (Task::Choice(choice::questions(&node.field("choice"), context.symbols)?), None),
-        ["diagram"] => (Task::Diagram(diagram::task(&node.field("diagram"), context.symbols)?), None),
-        _ => return Err(node.wrong("expected exactly one of expression, choice, diagram")),
+        ["diagram"] => (Task::Diagram(diagram::task(&node.field("diagram"), context.symbols)), None),
+        _ => {
+            if present != ["choice"] {
+                node.wrong("expected exactly one of expression, choice, diagram");
+            }
+            (Task::Choice(choice::questions(&node.field("choice"), context.symbols)), None)
+        }
     };
     let worked = node.field("worked");
     let step = Step {
-        id: node.field("id").required_text()?,
-        title: node.field("title").required_text()?,
-        optional: node.field("optional").flag()?.unwrap_or(false),
-        ask: prose(&node.field("ask"), context.symbols)?,
+        id: node.field("id").required_text(),
+        title: node.field("title").required_text(),
+        optional: node.field("optional").flag().unwrap_or(false),
+        ask: prose(&node.field("ask"), context.symbols),
         task,
-        hints: node.field("hints").list(&|hint| prose(hint, context.symbols))?,
-        worked: if worked.is_missing() { None } else { Some(prose(&worked, context.symbols)?) },
-        meaning: prose(&node.field("meaning"), context.symbols)?,
+        hints: node.field("hints").list(&|hint| prose(hint, context.symbols)),
+        worked: (!worked.is_missing()).then(|| prose(&worked, context.symbols)),
+        meaning: prose(&node.field("meaning"), context.symbols),
     };
-    Ok((step, found))
+    (step, found)
 }
 
 /// A sentence that may not be missing.
-fn prose(node: &Node<'_>, symbols: &Symbols) -> Result<Prose, Wrong> {
-    Prose::read(&node.required_text()?, symbols)
-        .map_err(|problem| node.wrong(problem.to_string().trim_end_matches('.')))
+fn prose(node: &Node<'_>, symbols: &Symbols) -> Prose {
+    Prose::read(&node.required_text(), symbols).unwrap_or_else(|problem| {
+        node.wrong(problem.to_string().trim_end_matches('.'));
+        Prose::default()
+    })
 }
 
 /// A sentence; none when it is missing.
-fn prose_or_none(node: &Node<'_>, symbols: &Symbols) -> Result<Prose, Wrong> {
-    if node.is_missing() { Ok(Prose::default()) } else { prose(node, symbols) }
+fn prose_or_none(node: &Node<'_>, symbols: &Symbols) -> Prose {
+    if node.is_missing() { Prose::default() } else { prose(node, symbols) }
+}
+
+/// The place of the item with this id in a list; what it is called in a complaint.
+fn place_of(node: &Node<'_>, ids: &mut dyn Iterator<Item = &str>, what: &str) -> usize {
+    let id = node.required_text();
+    let place = ids.enumerate().find(|(_, own)| *own == id);
+    if place.is_none() {
+        node.wrong(&format!("there is no {what} of this id"));
+    }
+    place.map_or(0, |(index, _)| index)
 }
 
 /// A symbol by its key.
-fn symbol(node: &Node<'_>, symbols: &Symbols) -> Result<SymbolId, Wrong> {
-    let key = node.required_text()?;
-    symbols.find(&key).ok_or_else(|| {
+fn symbol(node: &Node<'_>, symbols: &Symbols) -> SymbolId {
+    let key = node.required_text();
+    symbols.find(&key).unwrap_or_else(|| {
         let all: Vec<&str> =
             symbols.ids().filter_map(|id| symbols.get(id)).map(|symbol| symbol.key.as_str()).collect();
-        node.wrong(&format!("there is no symbol “{key}”; listed are {}", all.join(", ")))
+        node.wrong(&format!("there is no symbol “{key}”; listed are {}", all.join(", ")));
+        SymbolId(0)
     })
 }
 
 /// Symbols by their keys; `None` when the field is missing.
-fn symbol_list(node: &Node<'_>, symbols: &Symbols) -> Result<Option<Vec<SymbolId>>, Wrong> {
-    if node.is_missing() {
-        return Ok(None);
-    }
-    node.list(&|item| symbol(item, symbols)).map(Some)
+fn symbol_list(node: &Node<'_>, symbols: &Symbols) -> Option<Vec<SymbolId>> {
+    (!node.is_missing()).then(|| node.list(&|item| symbol(item, symbols)))
 }
 
 /// An expression without “=”.
-fn expression(node: &Node<'_>, symbols: &Symbols) -> Result<Expression, Wrong> {
+fn expression(node: &Node<'_>, symbols: &Symbols) -> Expression {
     let all: Vec<SymbolId> = symbols.ids().collect();
-    let reading = read(&node.required_text()?, symbols, &all).map_err(|error| {
-        let problem = format!("character {}: {error}", error.span.start + 1);
-        node.wrong(problem.trim_end_matches('.'))
-    })?;
-    match reading.answer {
-        Answer::Value(value) => Ok(value),
-        Answer::Equation(..) => Err(node.wrong("expected an expression without “=”")),
+    match read(&node.required_text(), symbols, &all).map(|reading| reading.answer) {
+        Ok(Answer::Value(value)) => return value,
+        Ok(Answer::Equation(..)) => node.wrong("expected an expression without “=”"),
+        Err(error) => {
+            let problem = format!("character {}: {error}", error.span.start + 1);
+            node.wrong(problem.trim_end_matches('.'));
+        }
     }
+    Expression::whole(0)
 }
 
 #[cfg(test)]

@@ -13,46 +13,38 @@ use whorl_derivation::symbols::Symbols;
 
 /// The questions, and the check.
 pub(super) fn questions(open: &OpenStep, questions: &[Question], ladder: Ladder) -> El {
-    let entered = open.prelab.entered(open.step());
-    let now = RwSignal::new(chosen(questions, &entered).unwrap_or_else(|_| vec![None; questions.len()]));
-    let fieldsets: Vec<El> = questions
-        .iter()
-        .enumerate()
-        .map(|(index, asked)| question(open, index, asked, now, ladder))
-        .collect();
-    let checked = open.clone();
-    el("div.questions").with(fieldsets).with(check_button(move || {
-        let Task::Choice(questions) = &checked.step().task else { return };
-        checked.check(&now.with_untracked(|now| write_chosen(questions, now)), ladder);
-    }))
+    let fieldset = |(index, asked)| question(open, index, asked, ladder);
+    el("div.questions")
+        .with(questions.iter().enumerate().map(fieldset).collect::<Vec<_>>())
+        .with(check_button(open, ladder))
 }
 
-fn question(
-    open: &OpenStep,
-    index: usize,
-    asked: &Question,
-    now: RwSignal<Vec<Option<usize>>>,
-    ladder: Ladder,
-) -> El {
+/// The options chosen so far.
+fn now(open: &OpenStep) -> Vec<Option<usize>> {
+    let Task::Choice(questions) = &open.step().task else { return Vec::new() };
+    let entered = untrack(|| open.prelab.entered(open.step()));
+    chosen(questions, &entered).unwrap_or_else(|_| vec![None; questions.len()])
+}
+
+fn question(open: &OpenStep, index: usize, asked: &Question, ladder: Ladder) -> El {
     let group = unique_id("question");
     let symbols = &open.derivation.symbols;
     let option = |(place, option): (usize, &ChoiceOption)| {
         let id = format!("{group}-{place}");
         let open = open.clone();
+        let chosen = now(&open).get(index).copied().flatten() == Some(place);
         let choose = move |_| {
             ladder.clear_if_accepted();
-            now.update(|now| {
-                if let Some(chosen) = now.get_mut(index) {
-                    *chosen = Some(place);
-                }
-            });
+            let mut all = now(&open);
+            if let Some(chosen) = all.get_mut(index) {
+                *chosen = Some(place);
+            }
             let Task::Choice(questions) = &open.step().task else { return };
-            let entered = now.with_untracked(|now| write_chosen(questions, now));
+            let entered = write_chosen(questions, &all);
             open.prelab.change(open.step(), |record| record.entered = entered);
         };
         let radio =
             el("input").attr("type", "radio").attr("name", &group).attr("id", &id).on("change", choose);
-        let chosen = now.with_untracked(|now| now.get(index).copied().flatten() == Some(place));
         let radio = if chosen { radio.attr("checked", "") } else { radio };
         let label = prose("span", &option.say, symbols);
         let sketch = option.sketch.as_ref().map(|sketch| drawn(symbols, sketch));

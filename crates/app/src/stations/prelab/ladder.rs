@@ -12,7 +12,7 @@ use whorl_derivation::judge::{Judgement, Rung, RungKind};
 #[derive(Clone, Copy)]
 pub(super) struct Ladder {
     judged: RwSignal<Option<Arc<Judged>>>,
-    shown: RwSignal<usize>,
+    shown: RwSignal<u32>,
 }
 
 struct Judged {
@@ -32,7 +32,7 @@ impl Ladder {
         };
         let again = self.judged.with_untracked(same) && !judgement.accepted;
         let shown = if again { self.shown.get_untracked() + 1 } else { 1 };
-        self.shown.set(shown.min(judgement.rungs.len()));
+        self.shown.set(shown.min(u32::try_from(judgement.rungs.len()).unwrap_or(u32::MAX)));
         self.judged.set(Some(Arc::new(Judged { judgement, entered: entered.to_owned() })));
     }
 
@@ -44,10 +44,14 @@ impl Ladder {
         }
     }
 
+    fn n_shown(self) -> usize {
+        usize::try_from(self.shown.get()).unwrap_or(usize::MAX)
+    }
+
     fn next(self) -> Option<RungKind> {
         self.judged.with(|judged| {
             let rungs = &judged.as_ref()?.judgement.rungs;
-            rungs.get(self.shown.get()).map(|rung| rung.kind)
+            rungs.get(self.n_shown()).map(|rung| rung.kind)
         })
     }
 }
@@ -57,7 +61,7 @@ pub(super) fn view(open: &OpenStep, ladder: Ladder) -> El {
     let (told, asked, next) = (open.clone(), open.clone(), open.clone());
     let rungs = move || {
         let Some(judged) = ladder.judged.get() else { return already(&told) };
-        let rungs = judged.judgement.rungs.iter().take(ladder.shown.get());
+        let rungs = judged.judgement.rungs.iter().take(ladder.n_shown());
         rungs.map(|rung| view_of(rung, &judged.entered, &told)).collect()
     };
     let more = move || {

@@ -85,20 +85,18 @@ fn content(open: &OpenStep) -> Vec<El> {
         Task::Expression(_) => algebra::entry(open, ladder),
         Task::Choice(questions) => choice::questions(open, questions, ladder),
         Task::Diagram(task) => {
-            let placed = arrows(task, &open.prelab.entered(open.step())).unwrap_or_default();
-            let placed = RwSignal::new(placed);
-            let (task, changed) = (Rc::new(task.clone()), open.clone());
-            let (to_write, to_check, checked) = (Rc::clone(&task), Rc::clone(&task), open.clone());
+            let task = Rc::new(task.clone());
+            let (shown, to_write) = (Rc::clone(&task), Rc::clone(&task));
+            let (now, changed, checked) = (open.clone(), open.clone(), open.clone());
+            let placed = move || arrows(&shown, &now.prelab.entered(now.step())).unwrap_or_default();
             let on_change = move |arrows: Vec<_>| {
+                ladder.clear_if_accepted();
                 let entered = write_arrows(&to_write, &arrows);
                 changed.prelab.change(changed.step(), |record| record.entered = entered);
-                placed.set(arrows);
             };
-            el("div.diagram-task").with(diagram::diagram(task, move || placed.get(), on_change)).with(
-                check_button(move || {
-                    checked.check(&placed.with_untracked(|arrows| write_arrows(&to_check, arrows)), ladder);
-                }),
-            )
+            el("div.diagram-task")
+                .with(diagram::diagram(task, placed, on_change))
+                .with(check_button(&checked, ladder))
         }
     });
     parts.push(ladder::view(open, ladder));
@@ -106,6 +104,8 @@ fn content(open: &OpenStep) -> Vec<El> {
 }
 
 /// “Check”, for tasks that are no form.
-pub(super) fn check_button(check: impl Fn() + 'static) -> El {
+pub(super) fn check_button(open: &OpenStep, ladder: Ladder) -> El {
+    let open = open.clone();
+    let check = move || open.check(&untrack(|| open.prelab.entered(open.step())), ladder);
     el("button.main").attr("type", "button").with("Check").on_click(check)
 }
