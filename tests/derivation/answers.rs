@@ -1,6 +1,14 @@
-//! The hand-written answers in `tests/answers/turntable.json`.
+//! The hand-written answers in `tests/answers`.
 
+use crate::{turntable, two_masses};
 use serde_json::Value;
+use whorl_derivation::derivation::Derivation;
+
+/// A derivation and the answers to all of its steps.
+pub(crate) struct Corpus {
+    pub(crate) derivation: Derivation,
+    pub(crate) steps: Vec<StepAnswers>,
+}
 
 /// The answers to one step.
 pub(crate) struct StepAnswers {
@@ -18,10 +26,23 @@ pub(crate) struct WrongAnswer {
     pub(crate) slip: Option<String>,
     /// The typing error that has to be found.
     pub(crate) typing: Option<String>,
+    /// Words that have to occur in what is said first.
+    pub(crate) says: Option<String>,
 }
 
+pub(crate) fn corpora() -> [Corpus; 2] {
+    let two_masses =
+        Corpus { derivation: two_masses(), steps: steps_in(include_str!("../answers/two-masses.json")) };
+    [Corpus { derivation: turntable(), steps: hand_written() }, two_masses]
+}
+
+/// The answers to the steps of the main derivation.
 pub(crate) fn hand_written() -> Vec<StepAnswers> {
-    let document: Value = serde_json::from_str(include_str!("../answers/turntable.json")).unwrap();
+    steps_in(include_str!("../answers/turntable.json"))
+}
+
+fn steps_in(text: &str) -> Vec<StepAnswers> {
+    let document: Value = serde_json::from_str(text).unwrap();
     document["steps"].as_array().unwrap().iter().map(step_answers).collect()
 }
 
@@ -36,7 +57,7 @@ fn step_answers(step: &Value) -> StepAnswers {
 fn wrong_answer(item: &Value) -> WrongAnswer {
     let fields = item.as_object().unwrap();
     for name in fields.keys() {
-        assert!(["answer", "kind", "slip", "typing"].contains(&name.as_str()), "{item}");
+        assert!(["answer", "kind", "slip", "typing", "says"].contains(&name.as_str()), "{item}");
     }
     let text = |name: &str| fields.get(name).map(|value| value.as_str().unwrap().to_owned());
     WrongAnswer {
@@ -44,6 +65,7 @@ fn wrong_answer(item: &Value) -> WrongAnswer {
         kind: text("kind").unwrap(),
         slip: text("slip"),
         typing: text("typing"),
+        says: text("says"),
     }
 }
 

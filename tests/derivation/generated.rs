@@ -150,9 +150,14 @@ fn fits(kind: RungKind, units_fit: bool, task: &ExpressionTask, sides: &Sides) -
         return kind == RungKind::Dimension;
     }
     let no_equation = task.form == Form::Relation && sides.0.len() == 1;
-    let without_target = sides.0.len() == 2 && !sides.0.iter().any(|side| side.contains(task.target.0));
+    let has_target = sides.0.iter().any(|side| side.contains(task.target.0));
+    // An equation has to speak of the target; a value of it cannot.
+    let misplaced_target = has_target == (sides.0.len() == 1);
+    if misplaced_target {
+        return matches!(kind, RungKind::Form | RungKind::Slip | RungKind::Symbol);
+    }
     match kind {
-        RungKind::Form => no_equation || without_target,
+        RungKind::Form => no_equation,
         RungKind::Slip | RungKind::Symbol | RungKind::Limit | RungKind::Number | RungKind::Hint => true,
         _ => false,
     }

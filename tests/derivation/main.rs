@@ -27,6 +27,11 @@ fn turntable() -> Derivation {
     file::open(include_str!("../../web/derivations/turntable.json")).unwrap()
 }
 
+/// Another: nothing but its file is about its experiment.
+fn two_masses() -> Derivation {
+    file::open(two_masses::FILE).unwrap()
+}
+
 /// Runs as many cases, the same ones every time.
 fn runner(cases: u32) -> TestRunner {
     TestRunner::new(Config {

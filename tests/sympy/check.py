@@ -10,7 +10,7 @@ to decide, in its own words because they are too large, are counted apart.
 
 sympy decides by bringing the difference of the two over one denominator and multiplying the numerator
 out: a fraction of polynomials is zero exactly when that leaves nothing. `simplify`, which tries many
-other things on top, takes twenty times as long; it is asked for every twentieth pair, and has to agree.
+other things on top, takes nine times as long; it is asked for every twentieth pair, and has to agree.
 """
 
 import json
