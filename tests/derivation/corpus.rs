@@ -150,23 +150,16 @@ fn every_mistake_of_a_derivation_is_made_twice_in_different_spelling() {
     }));
 }
 
-/// Whether some answer of the slip can be typed in this step, is not recognized as an earlier one and is
-/// no true statement with a symbol that the step does without, which is told as that.
+/// Whether some answer of the slip can be typed in this step and is not recognized as an earlier one.
 fn can_be_recognized(task: &ExpressionTask, slip: &Slip, earlier: &[Slip]) -> bool {
     let known: Vec<_> = task.known.iter().map(|(id, definition)| (*id, definition)).collect();
     let known: &Definitions<'_> = &known;
-    let truths: Vec<_> = task.truths.iter().map(|(id, definition)| (*id, definition)).collect();
-    let target = Expression::symbol(task.target);
     let taken = |answer: &Expression| {
         let mut others = earlier.iter().flat_map(|other| &other.answers);
         others.any(|other| compare(answer, other, known) == Verdict::Equal)
     };
     let typed = |answer: &Expression| answer.find(&|id| !task.readable.contains(&id)).is_none();
-    let told_as_true = |answer: &Expression| {
-        answer.find(&|id| id != task.target && !task.uses.contains(&id)).is_some()
-            && compare(&target, answer, &truths) == Verdict::Equal
-    };
-    slip.answers.iter().any(|answer| typed(answer) && !taken(answer) && !told_as_true(answer))
+    slip.answers.iter().any(|answer| typed(answer) && !taken(answer))
 }
 
 #[test]

@@ -146,10 +146,15 @@ fn fits(kind: RungKind, units_fit: bool, task: &ExpressionTask, sides: &Sides) -
     if only_a_name || nothing_said {
         return kind == RungKind::Form;
     }
+    // A value where an equation is asked for: told so, unless it is a mistake that is recognized.
+    if task.form == Form::Relation && sides.0.len() == 1 {
+        return kind == RungKind::Form
+            || kind == if units_fit { RungKind::Slip } else { RungKind::Dimension };
+    }
     if !units_fit {
         return kind == RungKind::Dimension;
     }
-    let no_equation = task.form == Form::Relation && sides.0.len() == 1;
+    let drops_out = sides.0.iter().all(|side| side.contains(task.target.0));
     let has_target = sides.0.iter().any(|side| side.contains(task.target.0));
     // An equation has to speak of the target; a value of it cannot.
     let misplaced_target = has_target == (sides.0.len() == 1);
@@ -157,7 +162,7 @@ fn fits(kind: RungKind, units_fit: bool, task: &ExpressionTask, sides: &Sides) -
         return matches!(kind, RungKind::Form | RungKind::Slip | RungKind::Symbol);
     }
     match kind {
-        RungKind::Form => no_equation,
+        RungKind::Form => drops_out,
         RungKind::Slip | RungKind::Symbol | RungKind::Limit | RungKind::Number | RungKind::Hint => true,
         _ => false,
     }

@@ -86,6 +86,8 @@ pub struct ExpressionTask {
     pub known: Vec<(SymbolId, Expression)>,
     /// All that is true here: the answer, then all that earlier steps found.
     pub truths: Vec<(SymbolId, Expression)>,
+    /// What earlier steps found the target to be, in other terms.
+    pub before: Vec<Expression>,
     /// Mistakes with a sentence of their own, the likeliest first.
     pub slips: Vec<Slip>,
     /// Cases whose outcome is clear without calculation.

@@ -91,6 +91,8 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> (ExpressionTask, b
     let known = last_found(context.known, &|id, definition| id != target && !definition.contains(target));
     let mut truths = vec![(target, answer.clone())];
     truths.extend(last_found(context.known, &|id, _| id != target));
+    let of_target = context.known.iter().filter(|(id, _)| *id == target);
+    let before = of_target.map(|(_, definition)| definition.clone()).collect();
     let definitions: Vec<(SymbolId, &Expression)> =
         known.iter().map(|(id, definition)| (*id, definition)).collect();
     let mut slips = node.field("slips").list(&|slip| own_slip(slip, symbols, &answer, &definitions));
@@ -106,7 +108,22 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> (ExpressionTask, b
     let limits = node.field("limits").list(&|limit| limit_case(limit, symbols, &answer, &definitions));
     let balance = balance(&node.field("balance"), symbols, target, &answer);
     let gives = node.field("gives").flag().unwrap_or(true);
-    (ExpressionTask { target, answer, form, readable, uses, known, truths, slips, limits, balance }, gives)
+    (
+        ExpressionTask {
+            target,
+            answer,
+            form,
+            readable,
+            uses,
+            known,
+            truths,
+            before,
+            slips,
+            limits,
+            balance,
+        },
+        gives,
+    )
 }
 
 /// The last definition of each symbol that `usable` holds for, in the order they were found.

@@ -86,7 +86,7 @@ impl Case<'_> {
     }
 
     /// Whether it holds, given the right answer and all that was found before.
-    fn is_true(&self, answer: &Answer) -> bool {
+    fn is_true(&self, answer: &Answer, claim: &Claim<'_>) -> bool {
         let target = Expression::symbol(self.task.target);
         let (left, right) = match answer {
             Answer::Value(value) => (&target, value),
@@ -95,6 +95,7 @@ impl Case<'_> {
         let truths: Vec<(SymbolId, &Expression)> =
             self.task.truths.iter().map(|(id, definition)| (*id, definition)).collect();
         identity::compare(left, right, &truths) == Verdict::Equal
+            || self.task.before.iter().any(|found| self.says(claim, found) == Verdict::Equal)
     }
 
     fn is_unwanted(&self, id: SymbolId) -> bool {
@@ -117,7 +118,8 @@ impl Case<'_> {
             .and(".");
             return form(text);
         }
-        if matches!(answer, Answer::Value(value) if value.is_symbol(target)) {
+        let name = Expression::symbol(target);
+        if matches!(answer, Answer::Value(value) if identity::compare(value, &name, &[]) == Verdict::Equal) {
             return form(Prose::words("That is only its name. What is ").math(symbol()).and(" equal to?"));
         }
         match self.says(&claim, &self.task.answer) {
@@ -164,32 +166,36 @@ impl Case<'_> {
 
     /// All that can be said about a wrong answer, in order.
     fn rungs(&self, answer: &Answer) -> Vec<Rung> {
-        if self.is_true(answer)
+        let claim = self.claim(answer);
+        // As it stands first: with what is known put in, some mistakes come to the same.
+        let made = |known: &Definitions<'_>| {
+            let is = |wrong: &Expression| self.says_with(&claim, wrong, known) == Verdict::Equal;
+            self.task.slips.iter().find(|slip| slip.answers.iter().any(is))
+        };
+        let slip = made(&[]).or_else(|| made(&self.known));
+        let slip_rung = slip
+            .map(|slip| Rung { slip: Some(slip.id.clone()), ..Rung::new(RungKind::Slip, slip.say.clone()) });
+        if self.is_true(answer, &claim)
             && let Some(rung) = self.unwanted_symbol(answer, "This is true, but ")
         {
-            return vec![rung];
+            return vec![slip_rung.unwrap_or(rung)];
         }
-        let claim = self.claim(answer);
+        if slip_rung.is_none() && self.task.form == Form::Relation && matches!(answer, Answer::Value(_)) {
+            let text = "This step asks for an equation: two sides with “=” between them.";
+            return vec![Rung::new(RungKind::Form, Prose::words(text))];
+        }
         let mut rungs: Vec<Rung> =
             dimensions::complaint(self.derivation, self.task, answer).into_iter().collect();
         let fits = rungs.is_empty();
-        let slip = self
-            .task
-            .slips
-            .iter()
-            .find(|slip| slip.answers.iter().any(|wrong| self.says(&claim, wrong) == Verdict::Equal));
-        if let Some(slip) = slip {
-            rungs.push(Rung { slip: Some(slip.id.clone()), ..Rung::new(RungKind::Slip, slip.say.clone()) });
+        let unwanted =
+            slip_rung.is_none().then(|| self.unwanted_symbol(answer, "This is not right yet, and "));
+        rungs.extend(slip_rung);
+        let own = self.solved(&claim);
+        if own.is_none() {
+            rungs.push(self.unsettled(answer));
         }
-        rungs.extend(self.missing_target(answer));
-        if self.task.form == Form::Relation && slip.is_none() && fits && matches!(answer, Answer::Value(_)) {
-            let text = "This step asks for an equation: two sides with “=” between them.";
-            rungs.push(Rung::new(RungKind::Form, Prose::words(text)));
-        }
-        if slip.is_none() {
-            rungs.extend(self.unwanted_symbol(answer, "This is not right yet, and "));
-        }
-        if let Some(own) = self.solved(&claim) {
+        rungs.extend(unwanted.flatten());
+        if let Some(own) = own {
             if own.find(&|id| self.is_unwanted(id)).is_none() {
                 rungs.extend(self.limits(&own));
             }
@@ -200,26 +206,19 @@ impl Case<'_> {
         rungs
     }
 
-    /// An equation that does not speak of the target, or a value that does.
-    fn missing_target(&self, answer: &Answer) -> Option<Rung> {
-        let (left, right) = match answer {
-            Answer::Equation(left, right) => (left, right),
-            Answer::Value(value) if value.contains(self.task.target) => {
-                let symbol = Answer::Value(Expression::symbol(self.task.target));
-                let text = Prose::default()
-                    .math(symbol)
-                    .and(" occurs in what you say it is equal to. Write what it is equal to without it, or an equation with “=”.");
-                return Some(Rung::new(RungKind::Form, text));
+    /// An answer that does not say what the target is.
+    fn unsettled(&self, answer: &Answer) -> Rung {
+        let target = self.task.target;
+        let words = match answer {
+            Answer::Value(_) => {
+                " occurs in what you say it is equal to. Write what it is equal to without it, or an equation with “=”."
             }
-            Answer::Value(_) => return None,
+            Answer::Equation(left, right) if left.contains(target) || right.contains(target) => {
+                " cannot be found from this equation: it drops out of it, or occurs in a power."
+            }
+            Answer::Equation(..) => " does not occur in your equation. Where does it belong?",
         };
-        if left.contains(self.task.target) || right.contains(self.task.target) {
-            return None;
-        }
-        let symbol = Answer::Value(Expression::symbol(self.task.target));
-        let text =
-            Prose::default().math(symbol).and(" does not occur in your equation. Where does it belong?");
-        Some(Rung::new(RungKind::Form, text))
+        Rung::new(RungKind::Form, Prose::default().math(Answer::Value(Expression::symbol(target))).and(words))
     }
 
     /// What the claim says the target is, where that can be told.

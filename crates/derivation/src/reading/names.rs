@@ -128,7 +128,13 @@ impl<'a> Names<'a> {
         // Letters of known symbols whose subscript is missing or another one, or in the other case.
         let near: Vec<(usize, SymbolId)> =
             self.readable.iter().filter_map(|&id| Some((self.near(id, &word)?, id))).collect();
-        let longest = near.iter().map(|(length, _)| *length).max().unwrap_or(1);
+        let longest = near.iter().map(|(length, _)| *length).max().unwrap_or(0);
+        if let Some(length) = self.of_another_step(rest).filter(|length| *length > longest) {
+            let name = rest.iter().take(length).collect();
+            let remedy = format!("It belongs to another one. {}", self.all());
+            return ReadingErrorKind::Unknown { name, remedy }.at(span(run, from, from + length));
+        }
+        let longest = longest.max(1);
         let near: Vec<String> = near
             .iter()
             .filter(|(length, _)| *length == longest)
@@ -137,13 +143,28 @@ impl<'a> Names<'a> {
         let end = (from + longest).max(from + 1);
         let end = end + subscript_length(letters.get(end..).unwrap_or_default());
         let name: String = letters.get(from..end).unwrap_or_default().iter().collect();
-        let remedy = if near.is_empty() {
-            let all: Vec<String> = self.readable.iter().map(|id| self.symbols.shown(*id)).collect();
-            format!("Its symbols are {}.", all.join(", "))
-        } else {
-            format!("Did you mean {}?", near.join(" or "))
-        };
+        let remedy =
+            if near.is_empty() { self.all() } else { format!("Did you mean {}?", near.join(" or ")) };
         ReadingErrorKind::Unknown { name, remedy }.at(span(run, from, end))
+    }
+
+    fn all(&self) -> String {
+        let all: Vec<String> = self.readable.iter().map(|id| self.symbols.shown(*id)).collect();
+        format!("Its symbols are {}.", all.join(", "))
+    }
+
+    /// How much of the text is a symbol of the derivation that this step does without.
+    fn of_another_step(&self, rest: &[char]) -> Option<usize> {
+        let others = self.symbols.ids().filter(|id| !self.readable.contains(id));
+        let spellings = others.filter_map(|id| Some((id, self.symbols.get(id)?.spellings())));
+        let lengths = spellings.flat_map(|(id, spellings)| {
+            let starts = |(spelling, glued): (String, bool)| {
+                let spelling = Spelling::new(&spelling, glued, id);
+                spelling.starts(rest).then_some(spelling.characters.len())
+            };
+            spellings.into_iter().filter_map(starts).collect::<Vec<_>>()
+        });
+        lengths.max()
     }
 
     /// How much of the word is this symbol's letter, by name or in the other case.
