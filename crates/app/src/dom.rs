@@ -305,7 +305,14 @@ pub(crate) fn open_details(id: &str) {
     }
     place.scroll_into_view();
     if let Ok(Some(summary)) = place.query_selector("summary") {
-        let _ = summary.unchecked_into::<HtmlElement>().focus();
+        focus(&summary);
+    }
+}
+
+/// Moves the focus to an element that can have it.
+pub(crate) fn focus(element: &Element) {
+    if let Some(element) = element.dyn_ref::<HtmlElement>() {
+        let _ = element.focus();
     }
 }
 

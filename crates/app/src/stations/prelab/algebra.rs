@@ -79,7 +79,12 @@ fn understood(open: &OpenStep, text: &str) -> Vec<El> {
                 Answer::Value(value) => kind(value),
                 Answer::Equation(left, right) => format!("left: {}; right: {}", kind(left), kind(right)),
             };
-            vec![el("div.math").with(displayed(&reading.answer, symbols)), el("p.hint").with(kinds)]
+            // A long formula scrolls inside its own box, by keyboard too.
+            let formula = el("div.math")
+                .attr("tabindex", "0")
+                .attr("role", "group")
+                .attr("aria-label", "what was understood");
+            vec![formula.with(displayed(&reading.answer, symbols)), el("p.hint").with(kinds)]
         }
         Err(error) if error.kind == ReadingErrorKind::Empty => Vec::new(),
         Err(error) => vec![
@@ -93,11 +98,10 @@ fn understood(open: &OpenStep, text: &str) -> Vec<El> {
 fn buttons(open: &OpenStep, field: &Rc<HtmlInputElement>, hear: &Rc<dyn Fn(String)>) -> El {
     let Task::Expression(task) = &open.step().task else { return el("div") };
     let symbols = &open.derivation.symbols;
-    let button = |content: El, name: &str, put: String| {
+    let button = |content: El, put: String| {
         let (field, hear) = (Rc::clone(field), Rc::clone(hear));
         el("button")
             .attr("type", "button")
-            .attr("aria-label", name)
             // The field keeps the focus and its cursor, and a phone its keyboard.
             .on("pointerdown", |event| event.prevent_default())
             .on_click(move || hear(put_in(&field, &put)))
@@ -105,16 +109,22 @@ fn buttons(open: &OpenStep, field: &Rc<HtmlInputElement>, hear: &Rc<dyn Fn(Strin
     };
     let symbol = |id: &SymbolId| {
         let own = symbols.get(*id)?;
-        let name = format!("{}, {}", own.shown(), own.means);
-        Some(button(symbol_view(*id, symbols), &name, format!("{} ", own.shown_as_typed())))
+        let content = el("span").with(symbol_view(*id, symbols)).with(unseen(&own.means));
+        Some(button(content, format!("{} ", own.shown_as_typed())))
     };
-    let sign =
-        |(shown, name, put): &(&str, &str, &str)| button(el("span").with(*shown), name, (*put).to_owned());
+    let sign = |(shown, name, put): &(&str, &str, &str)| {
+        button(el("span").with(*shown).with(unseen(name)), (*put).to_owned())
+    };
     el("div.symbols")
         .attr("role", "group")
         .attr("aria-label", "Put in a symbol")
         .with(task.readable.iter().filter_map(symbol).collect::<Vec<_>>())
         .with(SIGNS.iter().map(sign).collect::<Vec<_>>())
+}
+
+/// What a button is called beyond the sign that is seen on it.
+fn unseen(name: &str) -> El {
+    el("span.visually-hidden").with(format!(", {name}"))
 }
 
 /// The field's text with something put in at its cursor, in place of what is selected.

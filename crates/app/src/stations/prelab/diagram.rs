@@ -6,12 +6,12 @@ mod picture;
 
 use self::picture::{Bounds, Point, STEP, apart};
 use crate::controls::unique_id;
-use crate::dom::{El, el, svg, watch};
+use crate::dom::{El, el, focus, svg, watch};
 use leptos::prelude::*;
 use std::cell::Cell;
 use std::rc::Rc;
 use wasm_bindgen::JsCast;
-use web_sys::{Element, Event, HtmlElement, HtmlInputElement, PointerEvent};
+use web_sys::{Element, Event, HtmlInputElement, PointerEvent};
 use whorl_derivation::diagram::{Arrow, DiagramTask, Direction, LONGEST, Place};
 
 /// A drag shorter than this is a tap, not an arrow.
@@ -147,12 +147,6 @@ fn row(editor: &Rc<Editor>, index: usize, add: El) -> El {
         .with(el("legend").live_text(name))
         .with(fields.map(|field| choice(editor, index, field)).to_vec())
         .with(remove)
-}
-
-fn focus(element: &Element) {
-    if let Some(element) = element.dyn_ref::<HtmlElement>() {
-        let _ = element.focus();
-    }
 }
 
 /// What a row lets one choose.

@@ -2,7 +2,7 @@
 
 use super::step::OpenStep;
 use crate::controls::prose;
-use crate::dom::{El, el};
+use crate::dom::{El, el, focus};
 use leptos::prelude::*;
 use std::sync::Arc;
 use whorl_derivation::derivation::{Derivation, Step, Task};
@@ -64,6 +64,8 @@ pub(super) fn view(open: &OpenStep, ladder: Ladder) -> El {
         let rungs = judged.judgement.rungs.iter().take(ladder.n_shown());
         rungs.map(|rung| view_of(rung, &judged.entered, &told)).collect()
     };
+    let said = el("div").attr("role", "status").attr("tabindex", "-1");
+    let place = said.clone();
     let more = move || {
         let Some(kind) = ladder.next() else { return };
         if kind.is_help() {
@@ -75,6 +77,10 @@ pub(super) fn view(open: &OpenStep, ladder: Ladder) -> El {
             });
         }
         ladder.shown.update(|shown| *shown += 1);
+        if untrack(|| ladder.next().is_none()) {
+            // The button goes away with the last rung; the focus stays with what is said.
+            focus(place.node());
+        }
     };
     let words = move || match ladder.next() {
         Some(RungKind::Hint) => "Give me a hint",
@@ -86,7 +92,7 @@ pub(super) fn view(open: &OpenStep, ladder: Ladder) -> El {
         if open { next_step(&next).into_iter().collect() } else { Vec::new() }
     };
     el("div.ladder")
-        .with(el("div").attr("role", "status").live(rungs))
+        .with(said.live(rungs))
         .with(
             el("button")
                 .attr("type", "button")

@@ -10,7 +10,7 @@ mod summary;
 use super::frame;
 use crate::browser::{files, later};
 use crate::controls::{problem, prose, scrolled, symbol_view};
-use crate::dom::{El, el};
+use crate::dom::{El, document, el, focus};
 use crate::header::file_picker;
 use crate::prelab::{PrelabState, SHIPPED};
 use crate::state::LabState;
@@ -27,7 +27,9 @@ const LARGEST_FILE: usize = 1_000_000;
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
     let prelab = lab.prelab;
-    frame(0, PURPOSE).with(el("div.prelab").live(move || match prelab.derivation() {
+    let place =
+        el("div.prelab").attr("tabindex", "-1").attr("role", "group").attr("aria-label", "Derivation");
+    frame(0, PURPOSE).with(place.live(move || match prelab.derivation() {
         Some(derivation) => untrack(|| begun(prelab, &derivation)),
         None => chooser(prelab),
     }))
@@ -47,7 +49,10 @@ fn chooser(prelab: PrelabState) -> Vec<El> {
                 .attr("type", "button")
                 .attr("class", class)
                 .with(format!("Begin: {title}"))
-                .on_click(move || prelab.begin(id)),
+                .on_click(move || {
+                    keep_focus();
+                    prelab.begin(id);
+                }),
         )
     };
     let own = move |list: Vec<web_sys::File>| {
@@ -57,6 +62,7 @@ fn chooser(prelab: PrelabState) -> Vec<El> {
                     String::from_utf8(bytes)
                         .map_err(|_| "this is not UTF-8 text. Save the file as UTF-8".to_owned())
                 });
+                keep_focus();
                 match text {
                     Ok(text) => prelab.begin_own(&file.name, text),
                     Err(problem) => prelab.problem.set(format!("Not begun: {}: {problem}.", file.name)),
@@ -82,10 +88,18 @@ fn put_away(prelab: PrelabState) -> El {
         move || {
             let nothing = prelab.read_once(|record| record.steps.is_empty());
             if nothing || window().confirm_with_message(ask).unwrap_or(true) {
+                keep_focus();
                 prelab.put_away();
             }
         },
     )
+}
+
+/// The control just used is about to go away: what it stood in takes the focus.
+fn keep_focus() {
+    if let Ok(Some(place)) = document().query_selector(".prelab") {
+        focus(&place);
+    }
 }
 
 /// The derivation with its steps.
