@@ -19,7 +19,7 @@
 use crate::expression::{Expression, Kind};
 use crate::symbols::SymbolId;
 
-/// Primes between 2⁶⁰ and 2⁶¹: 2⁶¹ − k for these k, checked by [`tests`].
+/// Primes between 2⁶⁰ and 2⁶¹: 2⁶¹ − k for these k, checked by the tests.
 const PRIMES: [u64; 8] = [
     2_305_843_009_213_693_951,
     2_305_843_009_213_693_921,

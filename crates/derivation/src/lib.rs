@@ -7,7 +7,7 @@
 //!                                         → ladder (if not, why not?)        ┴→ judge → Judgement
 //! ```
 //!
-//! What is asked for, and what is said to a wrong answer, comes from a derivation file ([`file`]).
+//! What is asked for, and what is said to a wrong answer, comes from a derivation file ([`mod@file`]).
 //! Nothing here knows a browser, a lab or its readings.
 
 pub mod dimension;

@@ -8,7 +8,7 @@
 //! power   = "^" whole | superscript digits
 //! ```
 //!
-//! A run of letters is cut into the step's own symbols ([`names`]): `mga` is m·g·a.
+//! A run of letters is cut into the step's own symbols (`names.rs`): `mga` is m·g·a.
 //! Division goes from left to right: `a/2R` is (a/2)·R. Many people mean a/(2R); [`Reading::other`]
 //! holds that second understanding so that the judge can ask.
 
