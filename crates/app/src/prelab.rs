@@ -11,7 +11,7 @@ use whorl_derivation::reading::read;
 
 /// Derivations that come with Whorl: id and title, in `web/derivations`.
 pub(crate) const SHIPPED: [(&str, &str); 2] =
-    [("turntable", "A turntable pulled round by a falling mass"), ("two-masses", "Two masses over a pulley")];
+    [("turntable", "A turntable pulled round by a falling mass"), ("two-masses", "Two masses on one pulley")];
 
 /// Longer pauses are not time spent on a step, in seconds.
 const LONGEST_PAUSE: f64 = 60.0;

@@ -86,7 +86,9 @@ fn understood(open: &OpenStep, text: &str) -> Vec<El> {
                 .attr("aria-label", "what was understood");
             vec![formula.with(displayed(&reading.answer, symbols)), el("p.hint").with(kinds)]
         }
-        Err(error) if error.kind == ReadingErrorKind::Empty => Vec::new(),
+        Err(error) if error.kind == ReadingErrorKind::Empty => {
+            vec![el("p.hint").with("What you type appears here as it is read.")]
+        }
         Err(error) => vec![
             el("p").with(pointed(text, error.span.start, error.span.end)),
             el("p.hint").with(error.to_string()),

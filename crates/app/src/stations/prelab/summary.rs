@@ -30,6 +30,7 @@ pub(super) fn summary(prelab: PrelabState, derivation: &Arc<Derivation>) -> El {
     };
     el("details.prelab-summary")
         .with(el("summary").with("Summary for your teacher"))
+        .with(el("p.on-paper").with("Name:"))
         .with(scrolled("pre-lab summary", table))
         .with(el("button").attr("type", "button").with("Print the summary").on_click(print))
 }
