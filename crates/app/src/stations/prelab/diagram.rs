@@ -16,6 +16,7 @@ use whorl_derivation::diagram::{Arrow, DiagramTask, Direction, LONGEST, Place};
 
 /// A drag shorter than this is a tap, not an arrow.
 const LEAST: f64 = 3.0;
+
 /// A force diagram to be completed: a drawing to drag on, and the same arrows as a list.
 ///
 /// `now` reads a signal; `on_change` hears all the arrows whenever one was added, changed or removed.

@@ -1,6 +1,6 @@
 //! The pre-lab at a glance, for the teacher: on screen and on paper.
 
-use crate::controls::{answer_view, scrolled};
+use crate::controls::{answer_view, disclosure, scrolled};
 use crate::dom::{El, document, el};
 use crate::prelab::PrelabState;
 use leptos::prelude::*;
@@ -8,8 +8,14 @@ use std::sync::Arc;
 use whorl_core::prelab::StepRecord;
 use whorl_derivation::derivation::{Derivation, Step, Task};
 
-/// A disclosure with a row per step, and a way to print it.
+/// A disclosure with a row per step, and a way to print it. While it is closed, no key pays for it.
 pub(super) fn summary(prelab: PrelabState, derivation: &Arc<Derivation>) -> El {
+    let derivation = Arc::clone(derivation);
+    let heading = el("summary").with("Summary for your teacher");
+    disclosure("details.prelab-summary", heading, move || vec![table(prelab, &derivation), print_button()])
+}
+
+fn table(prelab: PrelabState, derivation: &Arc<Derivation>) -> El {
     let derivation = Arc::clone(derivation);
     let rows = move || derivation.steps.iter().map(|step| row(prelab, &derivation, step)).collect();
     let head = ["step", "your answer", "checks", "hints", "time"];
@@ -20,6 +26,10 @@ pub(super) fn summary(prelab: PrelabState, derivation: &Arc<Derivation>) -> El {
                 .with(el("tr").with(head.map(|name| el("th").attr("scope", "col").with(name)).to_vec())),
         )
         .with(el("tbody").live(rows));
+    scrolled("pre-lab summary", table)
+}
+
+fn print_button() -> El {
     let print = || {
         if let Some(body) = document().body() {
             // The style sheet for paper then shows the summary alone.
@@ -28,11 +38,7 @@ pub(super) fn summary(prelab: PrelabState, derivation: &Arc<Derivation>) -> El {
             let _ = body.class_list().remove_1("print-prelab");
         }
     };
-    el("details.prelab-summary")
-        .with(el("summary").with("Summary for your teacher"))
-        .with(el("p.on-paper").with("Name:"))
-        .with(scrolled("pre-lab summary", table))
-        .with(el("button").attr("type", "button").with("Print the summary").on_click(print))
+    el("button").attr("type", "button").with("Print the summary").on_click(print)
 }
 
 fn row(prelab: PrelabState, derivation: &Derivation, step: &Step) -> El {
