@@ -12,7 +12,10 @@ use whorl_derivation::derivation::{Derivation, Step, Task};
 pub(super) fn summary(prelab: PrelabState, derivation: &Arc<Derivation>) -> El {
     let derivation = Arc::clone(derivation);
     let heading = el("summary").with("Summary for your teacher");
-    disclosure("details.prelab-summary", heading, move || vec![table(prelab, &derivation), print_button()])
+    disclosure("details.prelab-summary", heading, move || {
+        let name = el("p.on-paper").with("Name:");
+        vec![name, table(prelab, &derivation), print_button()]
+    })
 }
 
 fn table(prelab: PrelabState, derivation: &Arc<Derivation>) -> El {
