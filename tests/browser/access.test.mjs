@@ -1,20 +1,12 @@
 // The page for everyone: by assistive technology, by keyboard alone, small, zoomed, respaced.
 
 import assert from 'node:assert/strict';
-import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import { after, before, test } from 'node:test';
 
 import { dist, launch } from './browser.mjs';
+import { NARROW, SIZES, tooWide, violations } from './inspection.mjs';
 import { openAllDetails, openExample, result, station, visit } from './lab-page.mjs';
 import { serve } from './serve.mjs';
-
-const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-
-const SIZES = {
-  'on a laptop': { viewport: { width: 1366, height: 768 } },
-  'on a phone': { viewport: { width: 360, height: 740 } },
-};
 
 let browser, host;
 before(async () => {
@@ -25,18 +17,6 @@ after(async () => {
   await browser?.close();
   await host?.close();
 });
-
-/** What axe-core finds wrong, one line each. */
-async function violations(page) {
-  await page.evaluate(axe);
-  const found = await page.evaluate(async () => {
-    const { violations } = await window.axe.run(document, { resultTypes: ['violations'] });
-    return violations.flatMap(({ id, help, nodes }) =>
-      nodes.map((node) => `${id} (${help}): ${node.html.slice(0, 160)} — ${node.failureSummary.replace(/\s+/g, ' ')}`),
-    );
-  });
-  return [...new Set(found)];
-}
 
 for (const [where, size] of Object.entries(SIZES)) {
   for (const colorScheme of ['light', 'dark']) {
@@ -67,23 +47,7 @@ test('axe-core finds nothing where something is wrong or refused', async () => {
   await context.close();
 });
 
-/** What reaches beyond the right edge of the window, widest first, without what scrolls by itself. */
-function tooWide(page) {
-  return page.evaluate(() => {
-    const { clientWidth, scrollWidth } = document.documentElement;
-    const scrolls = (element) => element && (['auto', 'scroll', 'hidden'].includes(getComputedStyle(element).overflowX) || scrolls(element.parentElement));
-    const wide = [...document.body.querySelectorAll('*')]
-      .filter((element) => element.getBoundingClientRect().right > clientWidth + 1 && !scrolls(element.parentElement))
-      .map((element) => `${element.tagName.toLowerCase()}.${element.className} to ${Math.round(element.getBoundingClientRect().right)}: ${element.textContent.slice(0, 50)}`);
-    return { beyond: scrollWidth - clientWidth, wide: scrollWidth > clientWidth ? wide.slice(0, 8) : [] };
-  });
-}
-
-for (const [where, options] of [
-  ['at 320 px', { viewport: { width: 320, height: 640 } }],
-  ['at 360 px', { viewport: { width: 360, height: 740 } }],
-  ['at 200 % zoom of a laptop', { viewport: { width: 683, height: 384 }, deviceScaleFactor: 2 }],
-]) {
+for (const [where, options] of NARROW) {
   test(`the page does not scroll sideways ${where}`, async () => {
     const { page, context } = await visit(browser, host, options);
     assert.deepEqual(await tooWide(page), { beyond: 0, wide: [] }, 'empty');

@@ -1,0 +1,42 @@
+// The page looked over as a whole: by axe-core, and for what does not fit in the window.
+
+import { readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+
+const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+export const SIZES = {
+  'on a laptop': { viewport: { width: 1366, height: 768 } },
+  'on a phone': { viewport: { width: 360, height: 740 } },
+};
+
+/** Windows in which nothing may scroll sideways. */
+export const NARROW = [
+  ['at 320 px', { viewport: { width: 320, height: 640 } }],
+  ['at 360 px', { viewport: { width: 360, height: 740 } }],
+  ['at 200 % zoom of a laptop', { viewport: { width: 683, height: 384 }, deviceScaleFactor: 2 }],
+];
+
+/** What axe-core finds wrong, one line each. */
+export async function violations(page) {
+  await page.evaluate(axe);
+  const found = await page.evaluate(async () => {
+    const { violations } = await window.axe.run(document, { resultTypes: ['violations'] });
+    return violations.flatMap(({ id, help, nodes }) =>
+      nodes.map((node) => `${id} (${help}): ${node.html.slice(0, 160)} — ${node.failureSummary.replace(/\s+/g, ' ')}`),
+    );
+  });
+  return [...new Set(found)];
+}
+
+/** What reaches beyond the right edge of the window, widest first, without what scrolls by itself. */
+export function tooWide(page) {
+  return page.evaluate(() => {
+    const { clientWidth, scrollWidth } = document.documentElement;
+    const scrolls = (element) => element && (['auto', 'scroll', 'hidden'].includes(getComputedStyle(element).overflowX) || scrolls(element.parentElement));
+    const wide = [...document.body.querySelectorAll('*')]
+      .filter((element) => element.getBoundingClientRect().right > clientWidth + 1 && !scrolls(element.parentElement))
+      .map((element) => `${element.tagName.toLowerCase()}.${element.className} to ${Math.round(element.getBoundingClientRect().right)}: ${element.textContent.slice(0, 50)}`);
+    return { beyond: scrollWidth - clientWidth, wide: scrollWidth > clientWidth ? wide.slice(0, 8) : [] };
+  });
+}
