@@ -69,6 +69,12 @@ fn name_of(letter: &str) -> Option<&'static str> {
     GREEK.iter().find(|(_, greek)| *greek == letter).map(|(name, _)| *name)
 }
 
+/// How many letters of a Greek letter's name a word begins with; none when it begins with no such name.
+pub(crate) fn greek_name_length(word: &str) -> usize {
+    let begins = |name: &&str| word.get(..name.len()).is_some_and(|start| start.eq_ignore_ascii_case(name));
+    GREEK.iter().map(|(name, _)| *name).filter(begins).map(str::len).max().unwrap_or(0)
+}
+
 /// Letter and subscript of a key such as `tau_f`.
 pub fn parts_of_key(key: &str) -> (String, String) {
     let (base, subscript) = key.split_once('_').unwrap_or((key, ""));

@@ -6,7 +6,7 @@
 
 use super::{ReadingError, ReadingErrorKind};
 use crate::expression::Span;
-use crate::symbols::{Symbol, SymbolId, Symbols};
+use crate::symbols::{Symbol, SymbolId, Symbols, greek_name_length};
 
 /// Names of functions that students may reach for.
 const FUNCTIONS: [&str; 8] = ["sqrt", "sin", "cos", "tan", "log", "exp", "ln", "lim"];
@@ -134,7 +134,7 @@ impl<'a> Names<'a> {
             let remedy = format!("It belongs to another one. {}", self.all());
             return ReadingErrorKind::Unknown { name, remedy }.at(span(run, from, from + length));
         }
-        let longest = longest.max(1);
+        let longest = if near.is_empty() { greek_name_length(&word).max(1) } else { longest };
         let near: Vec<String> = near
             .iter()
             .filter(|(length, _)| *length == longest)

@@ -126,6 +126,11 @@ fn a_typing_error_is_pointed_at_and_told_what_was_expected() {
         "q",
         "There is no symbol “q” in this step. Its symbols are m, g, a, T, R, α, τ_s, τ_f, I, a_t.",
     );
+    refuses(
+        "omega = a/R",
+        "omega",
+        "There is no symbol “omega” in this step. Its symbols are m, g, a, T, R, α, τ_s, τ_f, I, a_t.",
+    );
     refuses("t = m g", "t", "There is no symbol “t” in this step. Did you mean T?");
 }
 
