@@ -3,7 +3,7 @@
 import { station } from './lab-page.mjs';
 
 export const TURNTABLE = 'A turntable pulled round by a falling mass';
-export const TWO_MASSES = 'Two masses over a pulley';
+export const TWO_MASSES = 'Two masses on one pulley';
 
 /** Answers to every step of the turntable in algebra that are accepted. */
 export const RIGHT = {
