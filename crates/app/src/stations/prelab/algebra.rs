@@ -126,7 +126,7 @@ fn buttons(open: &OpenStep, field: &Rc<HtmlInputElement>, hear: &Rc<dyn Fn(Strin
 
 /// What a button is called beyond the sign that is seen on it.
 fn unseen(name: &str) -> El {
-    el("span.visually-hidden").with(format!(", {name}"))
+    el("span.visually-hidden").with(format!(" {name}"))
 }
 
 /// The field's text with something put in at its cursor, in place of what is selected.
