@@ -86,7 +86,7 @@ test('a derivation of one’s own is begun from a file, kept in the saved lab an
     await hears(place, 'Twice the pull takes twice the force.');
     await answer(place, 's D');
     await hears(place, 'Accepted. A stiff spring has a large D.');
-    assert.equal(await progress(page), 'All 1 steps are done. Well derived!');
+    assert.equal(await progress(page), 'Every step is done. Well derived!');
     const saved = await saveLab(page);
     const kept = JSON.parse(saved.text).prelab;
     assert.equal(kept.derivation, null);
@@ -97,7 +97,7 @@ test('a derivation of one’s own is begun from a file, kept in the saved lab an
     host.asked.length = 0;
     await openLab(page, asFile(saved.name, saved.text));
     await prelab(page).getByRole('heading', { name: 'A spring pulled out' }).waitFor();
-    assert.equal(await progress(page), 'All 1 steps are done. Well derived!');
+    assert.equal(await progress(page), 'Every step is done. Well derived!');
     const again = await openStep(page, 'law');
     assert.equal(await field(again).inputValue(), 's D');
     assert.deepEqual(await said(again), ['Accepted. A stiff spring has a large D.']);

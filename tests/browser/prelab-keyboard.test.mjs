@@ -127,7 +127,7 @@ async function tension(page) {
   await write(page, id, 'T = m(g + a)');
   await hear(page, id, 'Check the sign in front of a.');
   await askFurther(page, id, 'Tell me more');
-  await hear(page, id, 'Your T comes to 0.511 N. Then the resultant force mg−T is −0.0200 N, but ma is 0.0200 N.');
+  await hear(page, id, 'your T comes to 0.511 N. Then the resultant force mg−T is −0.0200 N, but ma is 0.0200 N.');
   await askFurther(page, id, 'Give me a hint');
   await hear(page, id, 'Bring T to one side and everything else to the other');
   await askFurther(page, id, 'Give me a hint');
@@ -238,7 +238,7 @@ const seconds = ({ time }) => {
 test('a student derives everything by keyboard alone, hears why each mistake is wrong, and finds it again in the saved lab', async (t) => {
   const { page, context, errors } = await visit(browser, host);
   await derive(page);
-  assert.equal(await page.locator('.prelab .progress').innerText(), 'All 15 steps are done. Well derived!');
+  assert.equal(await page.locator('.prelab .progress').innerText(), 'Every step is done. Well derived!');
   assert.ok(await stationState(page, 'Pre-lab', '15 of 15 steps').isVisible());
 
   const before = await openSummary(page, tabTo);
@@ -281,7 +281,7 @@ test('a student derives everything by keyboard alone, hears why each mistake is 
   await picker.setFiles(asFile(download.suggestedFilename(), text));
   await news(page).filter({ hasText: 'Opened' }).waitFor();
   await page.locator('ol.derivation').waitFor();
-  assert.equal(await page.locator('.prelab .progress').innerText(), 'All 15 steps are done. Well derived!');
+  assert.equal(await page.locator('.prelab .progress').innerText(), 'Every step is done. Well derived!');
   assert.deepEqual([...(await openSummary(page, tabTo))], [...before]);
   for (const { id, title } of [...steps].reverse()) {
     await tabBackTo(page, { kind: 'summary', step: id, name: new RegExp(title) }, 120);

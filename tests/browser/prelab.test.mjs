@@ -149,7 +149,7 @@ test('each kind of wrong answer is met with its own kind of feedback, and none i
       ['T = m g - a', 'Look at the units.', 'Only quantities of the same kind can be added or subtracted'],
       ['T = m a', 'Not yet.', 'm a is the resultant of both forces'],
       ['T = 2m(g - a)', 'A limiting case.', 'so that a goes to 0'],
-      ['T = m(g - 2a)', 'With numbers.', 'The two have to be equal'],
+      ['T = m(g - 2a)', 'Try numbers.', 'The two have to be equal'],
     ]) {
       await answer(place, wrong);
       await hears(place, mark);
@@ -168,7 +168,7 @@ test('the same wrong answer checked again goes one rung down, another one begins
     await answer(place, 'T = m g');
     await hears(place, 'This makes the tension as large as the weight.');
     await check(place);
-    await hears(place, 'Your T comes to 0.491 N.');
+    await hears(place, 'your T comes to 0.491 N.');
     const two = await said(place);
     assert.equal(two.length, 2);
     assert.match(two[0], /as large as the weight/, 'what was said before stays');

@@ -42,7 +42,7 @@ pub(crate) fn test(parts: &mut Parts, named: &[String]) -> Outcome {
         );
     }
     if wanted("browser") {
-        parts.run("browser", "the page in a real browser; about 4 minutes", in_browser);
+        parts.run("browser", "the page in a real browser; about 11 minutes", in_browser);
     }
     Ok(())
 }

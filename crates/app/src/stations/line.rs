@@ -52,6 +52,7 @@ pub(crate) fn station(lab: LabState) -> El {
     let remark = "Residuals that bend from one end to the other point to something the line leaves out, such as friction that grows with speed.";
     frame(4, purpose())
         .with(el("p.empty").live_flag("hidden", some).with(empty))
+        .with(el("div").live(move || own_line(lab).into_iter().collect()))
         .with(figure_view(380, None, chart))
         .with(cards)
         .with(figure_view(220, None, residuals))

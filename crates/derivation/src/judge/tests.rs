@@ -84,7 +84,7 @@ fn the_ladder_goes_from_the_least_telling_to_the_most() {
         "tension",
         "m g - m a/2",
         &["number", "hint", "hint", "worked"],
-        "Try it with numbers: m = 0.05 kg, g = 9.81 m/s², a = 0.4 m/s². Your T comes to 0.481 N. Then the resultant is 0.0100 N, but m·a is 0.0200 N. The two have to be equal.",
+        "With m = 0.05 kg, g = 9.81 m/s², a = 0.4 m/s² your T comes to 0.481 N. Then the resultant is 0.0100 N, but m·a is 0.0200 N. The two have to be equal.",
     );
     says(
         "tension",

@@ -51,7 +51,7 @@ pub(super) fn number(case: &Case<'_>, own: &Expression) -> Option<Rung> {
         .map(|id| format!("{} = {} {}", derivation.symbols.shown(*id), usual(*id), unit(*id)))
         .collect();
     let balance_unit = crate::judge::dimensions::unit_of(derivation, &balance.left);
-    let text = Prose::words(format!("Try it with numbers: {}. Your ", values.join(", ")))
+    let text = Prose::words(format!("With {} your ", values.join(", ")))
         .math(target)
         .and(format!(" comes to {} {}. Then ", shown(found), unit(case.task.target)))
         .followed_by(&balance.left_words)

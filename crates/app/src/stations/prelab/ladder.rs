@@ -129,7 +129,7 @@ fn view_of(rung: &Rung, entered: &str, open: &OpenStep) -> El {
         RungKind::Form | RungKind::Slip => ("rung", "Not yet. "),
         RungKind::Symbol => ("rung", "About the symbols. "),
         RungKind::Limit => ("rung", "A limiting case. "),
-        RungKind::Number => ("rung", "With numbers. "),
+        RungKind::Number => ("rung", "Try numbers. "),
         RungKind::Hint => ("rung help", "Hint. "),
         RungKind::Worked => ("rung help", "The step worked out. "),
     };

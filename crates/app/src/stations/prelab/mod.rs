@@ -128,7 +128,7 @@ fn begun(prelab: PrelabState, derivation: &Arc<Derivation>) -> Vec<El> {
             .with(el("tbody").with(rows))
     };
     let progress = move || match prelab.progress() {
-        Some((done, all)) if done == all => format!("All {all} steps are done. Well derived!"),
+        Some((done, all)) if done == all => "Every step is done. Well derived!".to_owned(),
         Some((done, all)) => format!("{done} of {all} steps done."),
         None => String::new(),
     };
