@@ -141,6 +141,8 @@ export const toldInWords = (place) => place.getByRole('img').getAttribute('aria-
 export async function summary(page) {
   const details = page.locator('details.prelab-summary');
   if (!(await details.evaluate((element) => element.open))) await details.locator('summary').click();
+  // Built when it is opened, which the page hears a moment later.
+  await details.locator('tbody tr').first().waitFor();
   const rows = await details.locator('tbody tr').evaluateAll((list) =>
     list.map((row) => [...row.children].map((cell) => cell.textContent)),
   );
