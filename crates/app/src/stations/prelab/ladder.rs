@@ -25,14 +25,18 @@ impl Ladder {
         Self { judged: RwSignal::new(None), shown: RwSignal::new(0) }
     }
 
-    /// Shows what is to be said first; the same wrong answer once more goes one rung down.
+    /// Shows what is to be said first. The same wrong answer once more goes one rung down, but not to
+    /// help: that is asked for, and recorded.
     pub(super) fn show(self, judgement: Judgement, entered: &str) {
         let same = |judged: &Option<Arc<Judged>>| {
             judged.as_ref().is_some_and(|judged| judged.entered.trim() == entered.trim())
         };
         let again = self.judged.with_untracked(same) && !judgement.accepted;
-        let shown = if again { self.shown.get_untracked() + 1 } else { 1 };
-        self.shown.set(shown.min(u32::try_from(judgement.rungs.len()).unwrap_or(u32::MAX)));
+        if !again {
+            self.shown.set(1);
+        } else if untrack(|| self.next()).is_some_and(|next| !next.is_help()) {
+            self.shown.update(|shown| *shown += 1);
+        }
         self.judged.set(Some(Arc::new(Judged { judgement, entered: entered.to_owned() })));
     }
 
