@@ -130,5 +130,6 @@ test('the student’s own line stands beside the measured one', () =>
     assert.equal(await lines.count(), 0, 'a relation that is not solved for the torque is no line yet');
     await solve(page, 'line', 'tau_f + alpha I');
     await lines.first().waitFor();
+    assert.equal(await lines.count(), 1, 'said once, whatever number of lines is measured');
     assert.equal(plain(await lines.first().textContent()), 'Your line from the pre-lab: τs=τf+αI');
   }));

@@ -70,12 +70,10 @@ fn one_line(lab: LabState, index: usize) -> El {
     };
     let steps = move || lab.lines.with(|lines| inertia(lines).unwrap_or_default());
     let none = move || lab.lines.with(|lines| lines.get(index).is_none_or(|line| line.inertia.is_err()));
-    el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
-        el("div")
-            .live_flag("hidden", none)
-            .with(el("div").live(move || own_line(lab).into_iter().collect()))
-            .with(working_view("this line", steps)),
-    )
+    el("section.card")
+        .with(el("h3").live_text(name))
+        .with(el("div").live(result))
+        .with(el("div").live_flag("hidden", none).with(working_view("this line", steps)))
 }
 
 fn outcome(line: &LineOutcome) -> Vec<El> {
