@@ -173,7 +173,9 @@ test('the same wrong answer checked again goes one rung down, another one begins
     assert.equal(two.length, 2);
     assert.match(two[0], /as large as the weight/, 'what was said before stays');
     await answer(place, ' T = m g ');
-    await hears(place, 'Bring T to one side');
+    await hears(place, 'your T comes to 0.491 N.');
+    assert.equal((await said(place)).length, 2, 'a hint is asked for, never given for checking again');
+    assert.equal(await further(place).innerText(), 'Give me a hint');
     await answer(place, 'T = m a');
     await hears(place, 'The tension is only one of them.');
     assert.equal((await said(place)).length, 1);

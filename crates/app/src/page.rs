@@ -53,14 +53,18 @@ const BUILDERS: [fn(LabState) -> El; 7] = [
     stations::comparison::station,
 ];
 
+/// As many stations as a first look shows.
+const FIRST: usize = 2;
+
 /// Stations still to be built, each with the place it takes.
 type Waiting = std::vec::IntoIter<(El, fn(LabState) -> El)>;
 
-/// The first station at once; the others one by one, each in a turn of its own after the first has
-/// been painted, so that a slow computer shows the page early and answers meanwhile.
+/// The first two stations at once, the safety card with them; the others one by one, each in a turn of
+/// its own after these have been painted, so that a slow computer shows the page early and answers
+/// meanwhile.
 fn stations(lab: LabState, opened: u32) -> Vec<El> {
     let owner = Owner::current().unwrap_or_default();
-    let (first, others) = BUILDERS.split_at(1);
+    let (first, others) = BUILDERS.split_at(FIRST);
     let places: Vec<El> = others.iter().map(|_| el("div")).collect();
     let waiting: Vec<_> = places.iter().cloned().zip(others.iter().copied()).collect();
     request_animation_frame(move || build_next(lab, opened, owner, waiting.into_iter()));
