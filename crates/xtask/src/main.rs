@@ -26,7 +26,7 @@ cargo xtask COMMAND
                     install what is missing, build the page, show it on this computer,
                     rebuild it when its sources change
   build             build the page into dist/, for any static host, and weigh it:
-                    an error when a first visit downloads more than 200 kB
+                    an error when a first visit downloads more than its budget
   test [PART]...    test everything, or only these parts:
                       core      the crates' own tests
                       numpy     our results and verdicts against independent ones (needs Python)
