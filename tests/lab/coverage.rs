@@ -3,14 +3,14 @@
 //! Simulated labs with known truth, from Newton's second law in closed form. In each, everything that
 //! all runs share is off by its own normal error, and each run has its own friction.
 
+use whorl_core::acceleration::Scale;
 use whorl_core::apparatus::Apparatus;
-use whorl_core::inertia::{Inertia, inertia};
+use whorl_core::inertia::{Inertia, joint};
 use whorl_core::measured::coverage::Probability;
 use whorl_core::measured::{Combined, Measured};
 use whorl_core::object::subtract;
 use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond2, Quantity, Ratio};
-use whorl_core::readings::ReadingKind;
-use whorl_core::torque::FittedRun;
+use whorl_core::torque::{FittedRun, Motion};
 
 /// Seeded random numbers: the same test every time. SplitMix64 (Steele, Lea and Flood 2014) and the
 /// transform of Box and Muller (1958).
@@ -68,7 +68,7 @@ fn lab(noise: &mut Noise) -> [Inertia; 2] {
         (TABLE, [0.015, 0.02, 0.025, 0.03, 0.04, 0.05]),
         (TABLE + OBJECT, [0.05, 0.1, 0.15, 0.2, 0.25, 0.3]),
     ];
-    configurations.map(|(moment, masses)| {
+    let groups = configurations.map(|(moment, masses)| {
         let runs = masses.map(|written: f64| {
             let mass = written * mass_scale;
             let friction = FRICTION * (1.0 + SCATTER * noise.normal());
@@ -78,11 +78,15 @@ fn lab(noise: &mut Noise) -> [Inertia; 2] {
             FittedRun {
                 hanging_mass: Kilograms(written),
                 acceleration: Measured::new(seen, MetersPerSecond2(0.0)).unwrap(),
-                kind: ReadingKind::GateTimes,
+                motion: Motion::Falling,
+                scale: Scale::Travel,
+                slowing: None,
             }
         });
-        inertia(&runs, &apparatus).unwrap()
-    })
+        runs.to_vec()
+    });
+    let mut found = joint(&groups, &apparatus).inertias.into_iter().map(Result::unwrap);
+    [found.next().unwrap(), found.next().unwrap()]
 }
 
 /// Whether the truth lies in the interval with both parts of the uncertainty, and with the random one alone.

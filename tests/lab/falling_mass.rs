@@ -2,14 +2,14 @@
 //! and torque; and three such motions back to the table's moment of inertia.
 
 use serde_json::Value;
-use whorl_core::acceleration::estimate;
+use whorl_core::acceleration::{Scale, Setup, estimate};
 use whorl_core::apparatus::{Apparatus, Rig};
-use whorl_core::inertia::inertia;
+use whorl_core::inertia::joint;
 use whorl_core::measured::Measured;
-use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond2, Ratio, Seconds};
-use whorl_core::readings::{ReadingKind, Readings};
+use whorl_core::quantity::{KilogramMeters2, Kilograms, Meters, MetersPerSecond2, Ratio, Seconds};
+use whorl_core::readings::Readings;
 use whorl_core::runs::Run;
-use whorl_core::torque::{FittedRun, torque_point};
+use whorl_core::torque::{Drag, FittedRun, Motion as Way, torque_point};
 
 use crate::digits::{assert_digits, numbers, reference, text};
 
@@ -49,12 +49,10 @@ impl Motion {
     fn fitted(&self, times: &[f64]) -> FittedRun {
         let times: Vec<Seconds> = times.iter().copied().map(Seconds).collect();
         let readings = Readings::from_gate_times(&times).unwrap();
-        let fit = estimate(&Run::new(&readings, None).unwrap(), Some(Meters(self.spacing))).unwrap();
-        FittedRun {
-            hanging_mass: Kilograms(self.mass),
-            acceleration: fit.acceleration,
-            kind: ReadingKind::GateTimes,
-        }
+        let spokes = core::num::NonZeroU32::new(10);
+        let setup = Setup { travel_per_spoke: Some(Meters(self.spacing)), spokes, ..Setup::default() };
+        let fit = estimate(&Run::new(&readings, None).unwrap(), &setup).unwrap();
+        FittedRun::new(Kilograms(self.mass), Way::Falling, &fit)
     }
 
     /// The string is taken as thin: its middle runs at the drum's radius.
@@ -65,6 +63,10 @@ impl Motion {
             gravity: MetersPerSecond2(self.gravity),
             travel_ratio: Ratio(1.0),
             mass_ratio: Ratio(1.0),
+            height_ratio: Ratio(1.0),
+            radius_written: Meters(self.radius),
+            pulley_inertia: KilogramMeters2(0.0),
+            pulley_radius: Meters(1.0),
         }
     }
 }
@@ -78,7 +80,7 @@ fn exact_gate_times_give_back_acceleration_tension_and_torque() {
     for name in ["a1", "a2", "a3"] {
         let motion = motion(name);
         let run = motion.fitted(&motion.times);
-        let point = torque_point(&run, &motion.rig()).unwrap();
+        let point = torque_point(&run, &motion.rig(), &Drag::default()).unwrap();
         for (what, found) in [
             ("acceleration_m_per_s2", point.acceleration.value().0),
             ("angular_acceleration_rad_per_s2", point.angular_acceleration.value().0),
@@ -121,7 +123,9 @@ fn three_masses_on_one_table_give_its_moment_of_inertia() {
             FittedRun {
                 hanging_mass: Kilograms(mass),
                 acceleration: Measured::new(MetersPerSecond2(a), MetersPerSecond2(0.0)).unwrap(),
-                kind: ReadingKind::GateTimes,
+                motion: Way::Falling,
+                scale: Scale::Itself,
+                slowing: None,
             }
         })
         .to_vec();
@@ -134,7 +138,7 @@ fn three_masses_on_one_table_give_its_moment_of_inertia() {
         Ratio(0.0),
     )
     .unwrap();
-    let found = inertia(&runs, &apparatus).unwrap();
+    let found = joint(&[runs], &apparatus).inertias.remove(0).unwrap();
     assert_digits("I", found.line.fit.slope, motion.inertia, 12.0);
     // The friction is the small difference of two torques: two digits less.
     assert_digits("friction torque", found.line.fit.intercept, motion.friction, 10.0);

@@ -62,7 +62,7 @@ fn an_unknown_unit_is_named_with_those_that_are_known() {
     refused(
         wrong!("unknown-unit.csv"),
         &[
-            "line 1, column 2: the unit “ft/s” is not known here; use s, ms or µs for time, m, cm or mm for position, m/s, cm/s or mm/s for velocity",
+            "line 1, column 2: the unit “ft/s” is not known here; use s, ms or µs for time, m, cm or mm for position, m/s, cm/s or mm/s for velocity, rad or ° for the table’s angle, rad/s, °/s or rpm for its angular velocity",
         ],
     );
 }

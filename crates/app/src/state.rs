@@ -3,13 +3,15 @@
 use crate::prelab::PrelabState;
 use leptos::prelude::*;
 use std::num::NonZeroU32;
+use whorl_core::acceleration::{AccelerationFit, Setup};
 use whorl_core::analysis::{
-    LineOutcome, ObjectOutcome, RunOutcome, line_outcomes, object_outcomes, run_outcome,
+    FitProblem, LineOutcomes, ObjectOutcome, RunOutcome, fit_run, line_outcomes, object_outcomes, run_outcome,
 };
 use whorl_core::apparatus::{Apparatus, ApparatusError};
 use whorl_core::bodies::Shape;
 use whorl_core::lab::{
-    ApparatusEntry, Configuration, Lab, ObjectEntry, ObjectId, ObjectInUse, PartEntry, RunEntry, RunId,
+    ApparatusEntry, Configuration, Lab, ObjectEntry, ObjectId, ObjectInUse, PartEntry, Record, RunEntry,
+    RunId,
 };
 use whorl_core::lab_file;
 use whorl_core::prelab::Prelab;
@@ -30,7 +32,7 @@ pub(crate) struct LabState {
     /// Acceleration and torque point of every run.
     pub(crate) runs: Memo<Vec<RunOutcome>>,
     /// One line per configuration.
-    pub(crate) lines: Memo<Vec<LineOutcome>>,
+    pub(crate) lines: Memo<LineOutcomes>,
     /// Every object alone, predicted and compared.
     pub(crate) objects: Memo<Vec<ObjectOutcome>>,
     /// Keys of the runs, in order: changes only when runs come or go.
@@ -39,14 +41,45 @@ pub(crate) struct LabState {
     pub(crate) object_keys: Memo<Vec<u32>>,
 }
 
+/// A run's fit with all it follows from, so that a change elsewhere does not fit it again.
+#[derive(PartialEq)]
+struct Fitted {
+    record: Record,
+    stretch: Option<Stretch>,
+    setup: Setup,
+    fit: Result<AccelerationFit, FitProblem>,
+}
+
+impl Fitted {
+    fn of(run: &RunEntry, setup: Setup, before: Option<&Vec<Self>>) -> Self {
+        let same = |fitted: &&Self| {
+            fitted.setup == setup && fitted.stretch == run.stretch && fitted.record == run.record
+        };
+        let known = before.and_then(|before| before.iter().find(same));
+        let fit = known.map_or_else(|| fit_run(run, &setup), |known| known.fit.clone());
+        Self { record: run.record.clone(), stretch: run.stretch, setup, fit }
+    }
+}
+
 impl LabState {
     pub(crate) fn new() -> Self {
         let lab = RwSignal::new(Lab::default());
         let apparatus = Memo::new(move |_| lab.with(|lab| lab.apparatus.check()));
+        let fits = Memo::new(move |before: Option<&Vec<Fitted>>| {
+            lab.with(|lab| {
+                let setup = lab.apparatus.setup();
+                lab.runs().iter().map(|run| Fitted::of(run, setup, before)).collect::<Vec<_>>()
+            })
+        });
         let runs = Memo::new(move |_| {
             apparatus.with(|apparatus| {
                 lab.with(|lab| {
-                    lab.runs().iter().map(|run| run_outcome(lab, run, apparatus)).collect::<Vec<_>>()
+                    fits.with(|fits| {
+                        let pairs = lab.runs().iter().zip(fits);
+                        pairs
+                            .map(|(run, fitted)| run_outcome(run, fitted.fit.clone(), apparatus))
+                            .collect::<Vec<_>>()
+                    })
                 })
             })
         });
@@ -58,7 +91,9 @@ impl LabState {
         let object_keys = Memo::new(move |_| {
             lab.with(|lab| lab.objects().iter().map(|object| object.id.0).collect::<Vec<_>>())
         });
-        let objects = Memo::new(move |_| lab.with(|lab| lines.with(|lines| object_outcomes(lab, lines))));
+        let objects = Memo::new(move |_| {
+            lab.with(|lab| lines.with(|lines| object_outcomes(lab, &lines.configurations)))
+        });
         let unsaved = RwSignal::new(false);
         Self {
             lab,

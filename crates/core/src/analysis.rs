@@ -3,25 +3,25 @@
 //! Each stage is one pure function of the lab and the stage before, so the page can remember
 //! each on its own; [`analyze`] runs them all. What cannot be computed carries the reason.
 
-use crate::acceleration::{self, AccelerationError, AccelerationFit};
+use crate::acceleration::{self, AccelerationError, AccelerationFit, Setup};
 use crate::apparatus::{Apparatus, ApparatusError};
 use crate::bodies::{BodyError, Prediction, predict};
 use crate::comparison::{Comparison, compare};
-use crate::inertia::{Inertia, InertiaError, inertia};
-use crate::lab::{Configuration, Lab, ObjectEntry, ObjectId, RunEntry, RunId};
+use crate::inertia::{DragFound, Inertia, InertiaError, Joint, LineError, joint};
+use crate::lab::{Configuration, Lab, ObjectEntry, ObjectId, Record, RunEntry, RunId};
 use crate::measured::MeasuredError;
 use crate::object::{ObjectInertia, subtract};
-use crate::quantity::Kilograms;
+use crate::quantity::{Kilograms, NewtonMeters};
 use crate::runs::{Run, RunError};
-use crate::torque::{FittedRun, PlacedPoint, TorqueError, place};
+use crate::torque::{Drag, FittedRun, Motion, PlacedPoint, TorqueError, place};
 
 /// Everything that follows from a lab.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Analysis {
     /// One per run, in the lab's order.
     pub runs: Vec<RunOutcome>,
-    /// One per configuration: the empty table, then each object.
-    pub lines: Vec<LineOutcome>,
+    /// The lines of all configurations.
+    pub lines: LineOutcomes,
     /// One per object.
     pub objects: Vec<ObjectOutcome>,
 }
@@ -63,6 +63,35 @@ pub enum PointProblem {
     /// Impossible numbers.
     #[error(transparent)]
     Torque(#[from] TorqueError),
+}
+
+/// What all configurations give together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineOutcomes {
+    /// One per configuration: the empty table, then each object.
+    pub configurations: Vec<LineOutcome>,
+    /// What the lines share; `None` without an apparatus.
+    pub together: Option<Together>,
+}
+
+impl LineOutcomes {
+    /// The line of one configuration.
+    pub fn inertia(&self, configuration: Configuration) -> Option<&Inertia> {
+        self.configurations.iter().find(|line| line.configuration == configuration)?.inertia.as_ref().ok()
+    }
+}
+
+/// What is estimated from the runs of all configurations together.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Together {
+    /// By how much friction differs from run to run.
+    pub friction_scatter: NewtonMeters,
+    /// Runs − 2 of every line.
+    pub degrees_of_freedom: usize,
+    /// χ² with friction the same in all runs of a line.
+    pub chi_square: Option<f64>,
+    /// Viscous friction, where the curvature of runs tells of it.
+    pub drag: Option<DragFound>,
 }
 
 /// What a configuration's runs give.
@@ -138,62 +167,98 @@ pub enum PredictionProblem {
 /// Runs every stage.
 pub fn analyze(lab: &Lab) -> Analysis {
     let apparatus = lab.apparatus.check();
-    let runs: Vec<_> = lab.runs().iter().map(|run| run_outcome(lab, run, &apparatus)).collect();
+    let setup = lab.apparatus.setup();
+    let runs: Vec<_> =
+        lab.runs().iter().map(|run| run_outcome(run, fit_run(run, &setup), &apparatus)).collect();
     let lines = line_outcomes(lab, &apparatus, &runs);
-    let objects = object_outcomes(lab, &lines);
+    let objects = object_outcomes(lab, &lines.configurations);
     Analysis { runs, lines, objects }
 }
 
-/// Stage 1: fits one run and places it on the torque graph.
-pub fn run_outcome(lab: &Lab, run: &RunEntry, apparatus: &Result<Apparatus, ApparatusError>) -> RunOutcome {
-    let travel = lab.apparatus.travel_per_spoke.map(|travel| travel.value()).filter(|travel| travel.0 > 0.0);
-    let fit = Run::new(&run.readings, run.stretch)
-        .map_err(FitProblem::from)
-        .and_then(|run| Ok(acceleration::estimate(&run, travel)?));
-    let point = match (&fit, run.hanging_mass, apparatus) {
+/// Stage 1: fits one run. Follows from the run and the setup alone.
+///
+/// # Errors
+/// When the run's record does not fix an acceleration.
+pub fn fit_run(run: &RunEntry, setup: &Setup) -> Result<AccelerationFit, FitProblem> {
+    Ok(match &run.record {
+        Record::Readings(readings) => acceleration::estimate(&Run::new(readings, run.stretch)?, setup)?,
+        Record::Stopwatch(times) => acceleration::estimate_by_hand(times, setup)?,
+        Record::Acceleration(value) => acceleration::entered(value.ok_or(AccelerationError::ValueMissing)?),
+        Record::AngularAcceleration(value) => {
+            acceleration::entered_angular(value.ok_or(AccelerationError::ValueMissing)?, setup)?
+        }
+    })
+}
+
+/// Stage 2: places a fitted run on the torque graph.
+pub fn run_outcome(
+    run: &RunEntry,
+    fit: Result<AccelerationFit, FitProblem>,
+    apparatus: &Result<Apparatus, ApparatusError>,
+) -> RunOutcome {
+    let mass = match run.motion {
+        Motion::Coasting => Some(Kilograms(0.0)),
+        Motion::Falling | Motion::Rising => run.hanging_mass,
+    };
+    let point = match (&fit, mass, apparatus) {
         (Err(problem), _, _) => Err(PointProblem::Fit(problem.clone())),
         (_, None, _) => Err(PointProblem::MassMissing),
         (_, _, Err(problem)) => Err(PointProblem::Apparatus(*problem)),
         (Ok(fit), Some(mass), Ok(apparatus)) => {
-            place(&fitted(run, fit, mass), apparatus).map_err(PointProblem::from)
+            place(&FittedRun::new(mass, run.motion, fit), apparatus, &Drag::default())
+                .map_err(PointProblem::from)
         }
     };
     RunOutcome { id: run.id, fit, point }
 }
 
-fn fitted(run: &RunEntry, fit: &AccelerationFit, hanging_mass: Kilograms) -> FittedRun {
-    FittedRun { hanging_mass, acceleration: fit.acceleration, kind: run.readings.kind() }
-}
-
-/// Stage 2: one line per configuration.
+/// Stage 3: one fit over all configurations.
 pub fn line_outcomes(
     lab: &Lab,
     apparatus: &Result<Apparatus, ApparatusError>,
     outcomes: &[RunOutcome],
-) -> Vec<LineOutcome> {
-    lab.configurations()
-        .into_iter()
-        .map(|configuration| {
-            let of_it = lab.runs().iter().zip(outcomes).filter(|(run, _)| run.configuration == configuration);
-            let usable: Vec<(RunId, FittedRun)> = of_it
-                .clone()
-                .filter_map(|(run, outcome)| match (&outcome.fit, &outcome.point, run.hanging_mass) {
-                    (Ok(fit), Ok(_), Some(mass)) => Some((run.id, fitted(run, fit, mass))),
-                    _ => None,
-                })
-                .collect();
-            let left_out = of_it.count() - usable.len();
-            let (used, fitted): (Vec<_>, Vec<_>) = usable.into_iter().unzip();
-            let inertia = match apparatus {
-                Ok(apparatus) => inertia(&fitted, apparatus).map_err(LineProblem::from),
-                Err(problem) => Err(LineProblem::from(*problem)),
-            };
-            LineOutcome { configuration, used, left_out, inertia }
-        })
-        .collect()
+) -> LineOutcomes {
+    let mut configurations: Vec<LineOutcome> = Vec::new();
+    let mut groups: Vec<Vec<FittedRun>> = Vec::new();
+    for configuration in lab.configurations() {
+        let (mut used, mut fitted, mut left_out) = (Vec::new(), Vec::new(), 0);
+        for (run, outcome) in lab.runs().iter().zip(outcomes) {
+            // A coasting table tells of friction, not of the line.
+            if run.configuration != configuration || run.motion == Motion::Coasting {
+                continue;
+            }
+            match (&outcome.fit, &outcome.point, run.hanging_mass) {
+                (Ok(fit), Ok(_), Some(mass)) => {
+                    used.push(run.id);
+                    fitted.push(FittedRun::new(mass, run.motion, fit));
+                }
+                _ => left_out += 1,
+            }
+        }
+        let found = configurations.len();
+        let none = InertiaError::Line(LineError::TooFewRuns { found });
+        configurations.push(LineOutcome { configuration, used, left_out, inertia: Err(none.into()) });
+        groups.push(fitted);
+    }
+    let apparatus = match apparatus {
+        Ok(apparatus) => apparatus,
+        Err(problem) => {
+            for line in &mut configurations {
+                line.inertia = Err((*problem).into());
+            }
+            return LineOutcomes { configurations, together: None };
+        }
+    };
+    let Joint { inertias, friction_scatter, degrees_of_freedom, chi_square, drag } =
+        joint(&groups, apparatus);
+    for (line, inertia) in configurations.iter_mut().zip(inertias) {
+        line.inertia = inertia.map_err(LineProblem::from);
+    }
+    let together = Some(Together { friction_scatter, degrees_of_freedom, chi_square, drag });
+    LineOutcomes { configurations, together }
 }
 
-/// Stage 3: subtracts the empty table, predicts, compares.
+/// Stage 4: subtracts the empty table, predicts, compares.
 pub fn object_outcomes(lab: &Lab, lines: &[LineOutcome]) -> Vec<ObjectOutcome> {
     let line = |configuration| lines.iter().find(|line| line.configuration == configuration);
     let outcome = |object: &ObjectEntry| {

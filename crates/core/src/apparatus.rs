@@ -1,7 +1,8 @@
 //! Drum, string, pulley and gravity: what all runs of a lab share.
 
+use crate::acceleration::Scale;
 use crate::measured::{Measured, MeasuredError, quadrature};
-use crate::quantity::{Kilograms, Meters, MetersPerSecond2, Ratio};
+use crate::quantity::{KilogramMeters2, Kilograms, Meters, MetersPerSecond2, Ratio};
 
 /// The apparatus as measured.
 ///
@@ -14,6 +15,10 @@ pub struct Apparatus {
     gravity: Measured<MetersPerSecond2>,
     travel_per_spoke: Option<Measured<Meters>>,
     mass_scale_uncertainty: Ratio,
+    hanging_mass_uncertainty: Kilograms,
+    /// Moment of inertia and radius at the string.
+    pulley: Option<(Measured<KilogramMeters2>, Meters)>,
+    drop_height: Option<Measured<Meters>>,
 }
 
 /// What is wrong or missing at the apparatus.
@@ -34,6 +39,22 @@ pub enum ApparatusError {
     /// Negative or not a number.
     #[error("the uncertainty of the mass scale at the apparatus must be 0 or more")]
     MassScale,
+    /// Negative or not a number.
+    #[error("the uncertainty of each hanging mass at the apparatus must be 0 or more")]
+    HangingMass,
+    /// Negative.
+    #[error(
+        "the pulley’s moment of inertia at the apparatus must be 0 or more; leave it empty to neglect it"
+    )]
+    PulleyInertia,
+    /// Nothing to tell its radius from.
+    #[error(
+        "the pulley’s moment of inertia needs its radius: enter the number of spokes and the travel per spoke as well"
+    )]
+    PulleyRadius,
+    /// Zero or negative.
+    #[error("the drop height at the apparatus must be above zero")]
+    DropHeight,
 }
 
 impl Apparatus {
@@ -65,7 +86,54 @@ impl Apparatus {
             gravity: gravity.filter(|g| g.value().0 > 0.0).ok_or(ApparatusError::Gravity)?,
             travel_per_spoke,
             mass_scale_uncertainty,
+            hanging_mass_uncertainty: Kilograms(0.0),
+            pulley: None,
+            drop_height: None,
         })
+    }
+
+    /// With a standard uncertainty that each hanging mass has on its own.
+    ///
+    /// # Errors
+    /// When it is negative or not finite.
+    pub fn with_hanging_mass_uncertainty(mut self, u: Kilograms) -> Result<Self, ApparatusError> {
+        if !(u.0.is_finite() && u.0 >= 0.0) {
+            return Err(ApparatusError::HangingMass);
+        }
+        self.hanging_mass_uncertainty = u;
+        Ok(self)
+    }
+
+    /// With a pulley whose moment of inertia counts; `radius` is where the string runs on it.
+    ///
+    /// # Errors
+    /// When the moment of inertia is negative or the radius missing.
+    pub fn with_pulley(
+        mut self,
+        inertia: Option<Measured<KilogramMeters2>>,
+        radius: Option<Meters>,
+    ) -> Result<Self, ApparatusError> {
+        self.pulley = match inertia {
+            None => None,
+            Some(inertia) if inertia.value().0 < 0.0 => return Err(ApparatusError::PulleyInertia),
+            Some(inertia) => {
+                let radius = radius.filter(|radius| radius.0 > 0.0).ok_or(ApparatusError::PulleyRadius)?;
+                Some((inertia, radius))
+            }
+        };
+        Ok(self)
+    }
+
+    /// With a height that the mass falls in stopwatch runs.
+    ///
+    /// # Errors
+    /// When it is not above zero.
+    pub fn with_drop_height(mut self, height: Option<Measured<Meters>>) -> Result<Self, ApparatusError> {
+        if height.is_some_and(|height| height.value().0 <= 0.0) {
+            return Err(ApparatusError::DropHeight);
+        }
+        self.drop_height = height;
+        Ok(self)
     }
 
     /// Distance from the axis to the middle of the string, where its force acts: Rₑ = R + d/2.
@@ -100,6 +168,26 @@ impl Apparatus {
         self.travel_per_spoke.as_ref()
     }
 
+    /// Standard uncertainty of each hanging mass on its own.
+    pub fn hanging_mass_uncertainty(&self) -> Kilograms {
+        self.hanging_mass_uncertainty
+    }
+
+    /// Height the mass falls in stopwatch runs.
+    pub fn drop_height(&self) -> Option<&Measured<Meters>> {
+        self.drop_height.as_ref()
+    }
+
+    /// Moment of inertia of the pulley, if it counts, and its radius at the string.
+    pub fn pulley(&self) -> Option<(Measured<KilogramMeters2>, Meters)> {
+        self.pulley
+    }
+
+    /// Relative standard uncertainty shared by all hanging masses.
+    pub fn mass_scale_uncertainty(&self) -> Ratio {
+        self.mass_scale_uncertainty
+    }
+
     /// The best estimates alone.
     pub fn rig(&self) -> Rig {
         Rig {
@@ -108,6 +196,10 @@ impl Apparatus {
             gravity: self.gravity.value(),
             travel_ratio: Ratio(1.0),
             mass_ratio: Ratio(1.0),
+            height_ratio: Ratio(1.0),
+            radius_written: self.drum_radius.value() + self.string_diameter.value() * 0.5,
+            pulley_inertia: self.pulley.map_or(KilogramMeters2(0.0), |pulley| pulley.0.value()),
+            pulley_radius: self.pulley.map_or(Meters(1.0), |pulley| pulley.1),
         }
     }
 
@@ -126,8 +218,18 @@ impl Apparatus {
             SharedInput::TravelPerSpoke => {
                 let relative = self.travel_per_spoke.as_ref().and_then(Measured::relative_uncertainty);
                 rig.travel_ratio = Ratio(1.0 + steps * relative.unwrap_or(0.0));
+                // The pulley's radius is told from the travel: N s/2π.
+                rig.pulley_radius = rig.pulley_radius * rig.travel_ratio.0;
             }
             SharedInput::MassScale => rig.mass_ratio = Ratio(1.0 + steps * self.mass_scale_uncertainty.0),
+            SharedInput::DropHeight => {
+                let relative = self.drop_height.as_ref().and_then(Measured::relative_uncertainty);
+                rig.height_ratio = Ratio(1.0 + steps * relative.unwrap_or(0.0));
+            }
+            SharedInput::PulleyInertia => {
+                let u = self.pulley.map_or(KilogramMeters2(0.0), |pulley| pulley.0.standard_uncertainty());
+                rig.pulley_inertia = rig.pulley_inertia + u * steps;
+            }
         }
         rig
     }
@@ -146,12 +248,23 @@ pub enum SharedInput {
     Gravity,
     /// The balance the hanging masses were weighed on.
     MassScale,
+    /// h, the height of stopwatch falls.
+    DropHeight,
+    /// I of the pulley.
+    PulleyInertia,
 }
 
 impl SharedInput {
     /// All of them, in the order a budget lists them.
-    pub const ALL: [Self; 5] =
-        [Self::DrumRadius, Self::StringDiameter, Self::TravelPerSpoke, Self::Gravity, Self::MassScale];
+    pub const ALL: [Self; 7] = [
+        Self::DrumRadius,
+        Self::StringDiameter,
+        Self::TravelPerSpoke,
+        Self::Gravity,
+        Self::MassScale,
+        Self::DropHeight,
+        Self::PulleyInertia,
+    ];
 
     /// Plain words for a budget.
     pub fn words(self) -> &'static str {
@@ -161,6 +274,8 @@ impl SharedInput {
             Self::TravelPerSpoke => "travel per spoke s",
             Self::Gravity => "gravity g",
             Self::MassScale => "mass scale",
+            Self::DropHeight => "drop height h",
+            Self::PulleyInertia => "pulley inertia",
         }
     }
 }
@@ -178,12 +293,30 @@ pub struct Rig {
     pub travel_ratio: Ratio,
     /// Hanging masses are multiplied by this.
     pub mass_ratio: Ratio,
+    /// Accelerations from stopwatch times are multiplied by this: they are proportional to h.
+    pub height_ratio: Ratio,
+    /// Rₑ as written down, with which angles were turned into lengths.
+    pub radius_written: Meters,
+    /// Moment of inertia of the pulley; zero where it is neglected.
+    pub pulley_inertia: KilogramMeters2,
+    /// Radius of the pulley at the string.
+    pub pulley_radius: Meters,
 }
 
 impl Rig {
     /// Rₑ = R + d/2.
     pub fn effective_radius(&self) -> Meters {
         self.drum_radius + self.string_diameter * 0.5
+    }
+
+    /// What an acceleration of this scale becomes on this rig, as a factor.
+    pub fn ratio(&self, scale: Scale) -> f64 {
+        match scale {
+            Scale::Travel => self.travel_ratio.0,
+            Scale::Radius => self.effective_radius().0 / self.radius_written.0,
+            Scale::Height => self.height_ratio.0,
+            Scale::Itself => 1.0,
+        }
     }
 
     /// A hanging mass on this rig's balance.

@@ -3,14 +3,18 @@
 //! Entries may be missing (`None`) while the work is in progress; [`crate::analysis`] says what is
 //! missing where. Everything else on the page follows from this.
 
+use crate::acceleration::Setup;
 use crate::apparatus::{Apparatus, ApparatusError};
 use crate::bodies::{Body, BodyError, Shape};
 use crate::gravity;
 use crate::measured::Measured;
 use crate::prelab::Prelab;
-use crate::quantity::{Kilograms, Meters, MetersPerSecond2, Ratio};
-use crate::readings::Readings;
+use crate::quantity::{
+    KilogramMeters2, Kilograms, Meters, MetersPerSecond2, RadiansPerSecond2, Ratio, Seconds,
+};
+use crate::readings::{ReadingKind, Readings};
 use crate::runs::Stretch;
+use crate::torque::Motion;
 use core::num::NonZeroU32;
 
 /// Where the readings came from.
@@ -55,6 +59,12 @@ pub struct ApparatusEntry {
     pub travel_per_spoke: Option<Measured<Meters>>,
     /// Relative standard uncertainty shared by all hanging masses.
     pub mass_scale_uncertainty: Ratio,
+    /// Standard uncertainty of each hanging mass on its own.
+    pub hanging_mass_uncertainty: Kilograms,
+    /// Moment of inertia of the pulley; `None` where it is neglected.
+    pub pulley_inertia: Option<Measured<KilogramMeters2>>,
+    /// Height the mass falls, for stopwatch runs.
+    pub drop_height: Option<Measured<Meters>>,
 }
 
 impl Default for ApparatusEntry {
@@ -69,6 +79,9 @@ impl Default for ApparatusEntry {
             spokes: None,
             travel_per_spoke: None,
             mass_scale_uncertainty: Ratio(0.0),
+            hanging_mass_uncertainty: Kilograms(0.0),
+            pulley_inertia: None,
+            drop_height: None,
         }
     }
 }
@@ -85,7 +98,25 @@ impl ApparatusEntry {
             self.gravity,
             self.travel_per_spoke,
             self.mass_scale_uncertainty,
-        )
+        )?
+        .with_hanging_mass_uncertainty(self.hanging_mass_uncertainty)?
+        .with_pulley(self.pulley_inertia, self.pulley_radius())?
+        .with_drop_height(self.drop_height)
+    }
+
+    /// What readings need of it to become accelerations; entries that are missing or impossible are `None`.
+    pub fn setup(&self) -> Setup {
+        let positive = |length: Option<Measured<Meters>>| {
+            length.map(|length| length.value()).filter(|length| length.0 > 0.0)
+        };
+        Setup {
+            travel_per_spoke: positive(self.travel_per_spoke),
+            spokes: self.spokes,
+            effective_radius: positive(self.drum_radius)
+                .zip(self.string_diameter)
+                .map(|(radius, string)| radius + string.value() * 0.5),
+            drop_height: positive(self.drop_height),
+        }
     }
 
     /// Radius at which the string runs on the pulley, from spokes and travel: N s/2π.
@@ -137,6 +168,44 @@ pub struct ObjectEntry {
     pub parts: Vec<PartEntry>,
 }
 
+/// What a run is known by.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Record {
+    /// What a logger saw.
+    Readings(Readings),
+    /// Times of the same fall, by hand, from rest over the apparatus' drop height.
+    Stopwatch(Vec<Seconds>),
+    /// The string's acceleration, found elsewhere.
+    Acceleration(Option<Measured<MetersPerSecond2>>),
+    /// The table's angular acceleration, found elsewhere.
+    AngularAcceleration(Option<Measured<RadiansPerSecond2>>),
+}
+
+impl Record {
+    /// What a logger saw, if one was used.
+    pub fn readings(&self) -> Option<&Readings> {
+        match self {
+            Self::Readings(readings) => Some(readings),
+            Self::Stopwatch(_) | Self::Acceleration(_) | Self::AngularAcceleration(_) => None,
+        }
+    }
+
+    /// Name in a lab file and in results.
+    pub fn key(&self) -> &'static str {
+        match self {
+            Self::Readings(readings) => readings.kind().key(),
+            Self::Stopwatch(_) => "stopwatch",
+            Self::Acceleration(_) => "acceleration",
+            Self::AngularAcceleration(_) => "angular-acceleration",
+        }
+    }
+
+    /// The kind of readings, if a logger was used.
+    pub fn kind(&self) -> Option<ReadingKind> {
+        self.readings().map(Readings::kind)
+    }
+}
+
 /// A run as entered.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RunEntry {
@@ -148,10 +217,12 @@ pub struct RunEntry {
     pub configuration: Configuration,
     /// m.
     pub hanging_mass: Option<Kilograms>,
-    /// The good stretch; `None` for all readings.
+    /// Which way the mass went.
+    pub motion: Motion,
+    /// The good stretch as chosen; `None` for the one found.
     pub stretch: Option<Stretch>,
-    /// What the logger saw.
-    pub readings: Readings,
+    /// What the run is known by.
+    pub record: Record,
     /// The file the readings came from.
     pub source_file: Option<String>,
 }
@@ -171,6 +242,7 @@ pub struct Lab {
     pub prelab: Prelab,
     objects: Vec<ObjectEntry>,
     runs: Vec<RunEntry>,
+    balancing: Vec<(Configuration, Measured<Kilograms>)>,
 }
 
 /// Why an object cannot go.
@@ -233,6 +305,7 @@ impl Lab {
             Some(object) if runs > 0 => Err(ObjectInUse { name: object.name.clone(), runs }),
             _ => {
                 self.objects.retain(|object| object.id != id);
+                self.set_balancing_mass(Configuration::Loaded(id), None);
                 Ok(())
             }
         }
@@ -261,6 +334,17 @@ impl Lab {
         core::iter::once(Configuration::EmptyTable).chain(loaded).collect()
     }
 
+    /// The hanging mass that just keeps the table turning.
+    pub fn balancing_mass(&self, configuration: Configuration) -> Option<Measured<Kilograms>> {
+        self.balancing.iter().find(|entry| entry.0 == configuration).map(|entry| entry.1)
+    }
+
+    /// Sets or takes back the balancing mass of a configuration.
+    pub fn set_balancing_mass(&mut self, configuration: Configuration, mass: Option<Measured<Kilograms>>) {
+        self.balancing.retain(|entry| entry.0 != configuration);
+        self.balancing.extend(mass.map(|mass| (configuration, mass)));
+    }
+
     /// A configuration's name for people.
     pub fn configuration_name(&self, configuration: Configuration) -> String {
         match configuration {
@@ -280,7 +364,6 @@ impl Lab {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::Seconds;
 
     fn run(configuration: Configuration) -> RunEntry {
         RunEntry {
@@ -288,8 +371,9 @@ mod tests {
             name: "run".to_owned(),
             configuration,
             hanging_mass: None,
+            motion: Motion::Falling,
             stretch: None,
-            readings: Readings::from_gate_times(&[Seconds(0.0)]).unwrap(),
+            record: Record::Readings(Readings::from_gate_times(&[Seconds(0.0)]).unwrap()),
             source_file: None,
         }
     }

@@ -77,11 +77,12 @@ impl<'a> Run<'a> {
     }
 
     /// One reading more than the fitted curve has parameters, so that something tells how well it
-    /// fits: a line for velocities, a parabola for positions and gate times.
+    /// fits: a line for velocities, a parabola for positions; gate times tell a little of drag as well.
     pub fn min_readings(kind: ReadingKind) -> usize {
         match kind {
-            ReadingKind::Velocity => 3,
-            ReadingKind::Position | ReadingKind::GateTimes => 4,
+            ReadingKind::Velocity | ReadingKind::AngularVelocity => 3,
+            ReadingKind::Position | ReadingKind::Angle => 4,
+            ReadingKind::GateTimes | ReadingKind::BothEdges => 5,
         }
     }
 
@@ -118,7 +119,7 @@ mod tests {
     fn a_stretch_with_too_little_in_it_is_refused() {
         let readings = gate(10);
         let error = Run::new(&readings, Stretch::new(Seconds(2.5), Seconds(4.5))).unwrap_err();
-        assert_eq!(error, RunError::TooFewReadings { found: 2, needed: 4 });
+        assert_eq!(error, RunError::TooFewReadings { found: 2, needed: 5 });
         assert!(Run::new(&readings, Stretch::new(Seconds(50.0), Seconds(60.0))).is_err());
         assert!(Run::new(&gate(3), None).is_err());
         assert_eq!(Stretch::new(Seconds(f64::NAN), Seconds(1.0)), None);

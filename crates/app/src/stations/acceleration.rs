@@ -88,9 +88,9 @@ fn chooser(lab: LabState, picked: RwSignal<u32>, shown: Memo<Vec<u32>>) -> El {
 fn one_run(lab: LabState, id: RunId) -> El {
     let chart = move || {
         lab.read(|entered| {
-            let travel = entered.apparatus.travel_per_spoke.map(|travel| travel.value());
+            let setup = entered.apparatus.setup();
             let run = entered.run(id)?;
-            lab.run_outcome(id, |outcome| velocity(run, travel, outcome.fit.as_ref().ok()))
+            lab.run_outcome(id, |outcome| velocity(run, &setup, outcome.fit.as_ref().ok()))
         })
     };
     let residuals = move || {
@@ -121,7 +121,8 @@ fn one_run(lab: LabState, id: RunId) -> El {
 
 /// First and last time of a run.
 fn span(lab: LabState, id: RunId) -> (f64, f64) {
-    lab.run(id, |run| run.readings.time_span())
+    lab.run(id, |run| run.record.readings().map(whorl_core::readings::Readings::time_span))
+        .flatten()
         .map_or((0.0, 0.0), |(Seconds(first), Seconds(last))| (first, last))
 }
 
@@ -138,7 +139,7 @@ fn steps(lab: LabState, outcome: &RunOutcome) -> Vec<Working> {
     let mut steps = outcome.fit.as_ref().map(working::acceleration).unwrap_or_default();
     lab.apparatus.with(|apparatus| {
         if let (Ok(apparatus), Ok(placed)) = (apparatus, &outcome.point) {
-            steps.extend(in_own(lab, working::torque_point(&placed.point, apparatus.gravity().value())));
+            steps.extend(in_own(lab, working::torque_point(&placed.point, apparatus)));
         }
     });
     steps

@@ -7,7 +7,7 @@ use crate::own_words::own_line;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_charts::figures::{line_residuals, torque_lines};
-use whorl_core::analysis::LineOutcome;
+use whorl_core::analysis::{LineOutcome, LineOutcomes};
 use whorl_core::inertia::Inertia;
 use whorl_core::measured::coverage::{Probability, chi_square_tail};
 use whorl_core::measured::shown::{DisplayUnit, show_interval, show_number};
@@ -35,7 +35,7 @@ fn purpose() -> El {
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
     let some = move || lab.runs.with(|runs| runs.iter().any(|run| run.point.is_ok()));
-    let fitted = move || lab.lines.with(|lines| lines.iter().any(|line| line.inertia.is_ok()));
+    let fitted = move || lab.lines.with(|lines| lines.configurations.iter().any(|line| line.inertia.is_ok()));
     let chart = move || {
         some().then(|| {
             lab.read(|entered| {
@@ -61,15 +61,19 @@ pub(crate) fn station(lab: LabState) -> El {
 
 fn one_line(lab: LabState, index: usize) -> El {
     let name = move || {
-        let configuration = lab.lines.with(|lines| lines.get(index).map(|line| line.configuration));
+        let configuration =
+            lab.lines.with(|lines| lines.configurations.get(index).map(|line| line.configuration));
         configuration.map(|it| lab.read(|lab| lab.configuration_name(it))).unwrap_or_default()
     };
-    let result = move || lab.lines.with(|lines| lines.get(index).map(outcome).unwrap_or_default());
-    let inertia = move |lines: &[LineOutcome]| {
-        lines.get(index).and_then(|line| line.inertia.as_ref().ok().map(working::line))
+    let result =
+        move || lab.lines.with(|lines| lines.configurations.get(index).map(outcome).unwrap_or_default());
+    let inertia = move |lines: &LineOutcomes| {
+        lines.configurations.get(index).and_then(|line| line.inertia.as_ref().ok().map(working::line))
     };
     let steps = move || lab.lines.with(|lines| inertia(lines).unwrap_or_default());
-    let none = move || lab.lines.with(|lines| lines.get(index).is_none_or(|line| line.inertia.is_err()));
+    let none = move || {
+        lab.lines.with(|lines| lines.configurations.get(index).is_none_or(|line| line.inertia.is_err()))
+    };
     el("section.card")
         .with(el("h3").live_text(name))
         .with(el("div").live(result))
@@ -94,9 +98,10 @@ fn numbers(inertia: &Inertia) -> El {
     let moment = &inertia.moment_of_inertia;
     let unit = DisplayUnit::engineering(moment.total.value());
     let fit = &inertia.line.fit;
-    let freedom = fit.degrees_of_freedom;
+    let freedom = inertia.line.drawn.degrees_of_freedom;
     let plain = DisplayUnit::si::<Ratio>();
-    let scatter = show_number(fit.residual_standard_deviation, DisplayUnit::prefixed("µN·m", -6), 3);
+    let scatter =
+        show_number(inertia.line.drawn.residual_standard_deviation, DisplayUnit::prefixed("µN·m", -6), 3);
     let correlation =
         show_number(fit.covariance / (fit.slope_uncertainty * fit.intercept_uncertainty), plain, 3);
     let friction = measured_text(&inertia.friction_torque.total, DisplayUnit::MILLINEWTON_METERS);

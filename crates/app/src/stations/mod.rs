@@ -83,7 +83,13 @@ fn acceleration_state(lab: LabState) -> StationState {
 }
 
 fn line_state(lab: LabState) -> StationState {
-    lab.lines.with(|lines| of(lines.iter().filter(|line| line.inertia.is_ok()).count(), lines.len(), "drawn"))
+    lab.lines.with(|lines| {
+        of(
+            lines.configurations.iter().filter(|line| line.inertia.is_ok()).count(),
+            lines.configurations.len(),
+            "drawn",
+        )
+    })
 }
 
 fn object_state(lab: LabState) -> StationState {

@@ -60,9 +60,7 @@ fn one_object(lab: LabState, id: ObjectId) -> El {
 
 fn steps(lab: LabState, object: &ObjectOutcome) -> Option<Vec<Working>> {
     lab.lines.with(|lines| {
-        let inertia = |configuration| -> Option<&Inertia> {
-            lines.iter().find(|line| line.configuration == configuration)?.inertia.as_ref().ok()
-        };
+        let inertia = |configuration| -> Option<&Inertia> { lines.inertia(configuration) };
         let loaded = inertia(Configuration::Loaded(object.id))?;
         let empty = inertia(Configuration::EmptyTable)?;
         Some(in_own(lab, working::object(object.measured.as_ref().ok()?, loaded, empty)))

@@ -132,9 +132,10 @@ fn row(lab: LabState, id: RunId) -> El {
     let name = move || lab.run(id, |run| run.name.clone()).unwrap_or_default();
     let readings = move || {
         lab.run(id, |run| {
-            let (Seconds(first), Seconds(last)) = run.readings.time_span();
+            let Some(readings) = run.record.readings() else { return String::new() };
+            let (Seconds(first), Seconds(last)) = readings.time_span();
             let seconds = show_number(last - first, DisplayUnit::si::<Seconds>(), 3);
-            format!("{} {} in {seconds}", run.readings.count(), run.readings.kind().noun())
+            format!("{} {} in {seconds}", readings.count(), readings.kind().noun())
         })
         .unwrap_or_default()
     };

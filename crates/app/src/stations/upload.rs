@@ -9,8 +9,9 @@ use crate::state::LabState;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use whorl_core::file_name;
-use whorl_core::lab::{Configuration, Lab, RunEntry, RunId};
+use whorl_core::lab::{Configuration, Lab, Record, RunEntry, RunId};
 use whorl_core::readings::{FileProblem, MAX_BYTES, ReadingKind, parse};
+use whorl_core::torque::Motion;
 
 /// What the user chose for the next files (keys of the two menus), and what became of the last ones.
 #[derive(Clone, Copy)]
@@ -157,8 +158,9 @@ fn run_from(
         name: file_name::run_name(&file.name),
         configuration: told.unwrap_or(Configuration::EmptyTable),
         hanging_mass: file_name::hanging_mass(&file.name),
+        motion: Motion::Falling,
         stretch: None,
-        readings,
+        record: Record::Readings(readings),
         source_file: Some(file.name),
     };
     Ok((run, told.is_some()))

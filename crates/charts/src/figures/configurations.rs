@@ -1,9 +1,10 @@
 //! All configurations together: torque against angular acceleration, and the lines' residuals.
 
 use crate::figure::{Axis, Dash, Figure, Ink, Layer, Marker, Point, Reach};
-use whorl_core::analysis::{LineOutcome, RunOutcome};
+use whorl_core::analysis::{LineOutcome, LineOutcomes, RunOutcome};
 use whorl_core::inertia::Inertia;
 use whorl_core::lab::Lab;
+use whorl_core::torque::TorquePoint;
 
 /// How the configuration at `index` is told apart: color, mark and dash together.
 fn look(index: usize) -> (Ink, Marker, Dash) {
@@ -23,24 +24,29 @@ const MILLI: f64 = 1e3;
 
 /// τ against α with the line of each configuration; the lines run to α = 0, where the intercept
 /// is read off.
-pub fn torque_lines(lab: &Lab, runs: &[RunOutcome], lines: &[LineOutcome]) -> Figure {
+pub fn torque_lines(lab: &Lab, runs: &[RunOutcome], lines: &LineOutcomes) -> Figure {
     let mut layers = Vec::new();
-    for (index, line) in lines.iter().enumerate() {
+    for (index, line) in lines.configurations.iter().enumerate() {
         let (ink, marker, dash) = look(index);
         let label = lab.configuration_name(line.configuration);
-        let points: Vec<Point> = lab
-            .runs()
-            .iter()
-            .zip(runs)
-            .filter(|(run, _)| run.configuration == line.configuration)
-            .filter_map(|(_, outcome)| outcome.point.as_ref().ok())
-            .map(|placed| Point {
-                x: placed.point.angular_acceleration.value().0,
-                y: MILLI * placed.point.torque.value().0,
-                ux: Some(placed.point.angular_acceleration.standard_uncertainty().0),
-                uy: Some(MILLI * placed.point.torque.standard_uncertainty().0),
-            })
-            .collect();
+        let mark = |point: &TorquePoint| Point {
+            x: point.angular_acceleration.value().0,
+            y: MILLI * point.torque.value().0,
+            ux: Some(point.angular_acceleration.standard_uncertainty().0),
+            uy: Some(MILLI * point.torque.standard_uncertainty().0),
+        };
+        // The line's own points have drag taken out; without a line the runs' points stand as they are.
+        let points: Vec<Point> = match &line.inertia {
+            Ok(inertia) => inertia.line.points.iter().map(mark).collect(),
+            Err(_) => lab
+                .runs()
+                .iter()
+                .zip(runs)
+                .filter(|(run, _)| run.configuration == line.configuration)
+                .filter_map(|(_, outcome)| outcome.point.as_ref().ok())
+                .map(|placed| mark(&placed.point))
+                .collect(),
+        };
         if points.is_empty() {
             continue;
         }
@@ -65,8 +71,9 @@ pub fn torque_lines(lab: &Lab, runs: &[RunOutcome], lines: &[LineOutcome]) -> Fi
 }
 
 /// Residuals of every line against α.
-pub fn line_residuals(lab: &Lab, lines: &[LineOutcome]) -> Figure {
+pub fn line_residuals(lab: &Lab, lines: &LineOutcomes) -> Figure {
     let found: Vec<(usize, &LineOutcome, &Inertia)> = lines
+        .configurations
         .iter()
         .enumerate()
         .filter_map(|(index, line)| line.inertia.as_ref().ok().map(|inertia| (index, line, inertia)))

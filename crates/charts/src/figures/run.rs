@@ -1,16 +1,16 @@
 //! One run: velocity against time, and the residuals of its fit.
 
 use crate::figure::{Axis, Dash, Figure, Ink, Layer, Marker, Point};
-use whorl_core::acceleration::{AccelerationFit, Curve, velocities};
+use whorl_core::acceleration::{AccelerationFit, Curve, Sampled, Setup, velocities};
 use whorl_core::lab::RunEntry;
-use whorl_core::quantity::{Meters, Seconds};
+use whorl_core::quantity::Seconds;
 use whorl_core::readings::ReadingKind;
 
 /// v(t) of a run with its stretch and the fitted velocity.
-pub fn velocity(run: &RunEntry, travel_per_spoke: Option<Meters>, fit: Option<&AccelerationFit>) -> Figure {
+pub fn velocity(run: &RunEntry, setup: &Setup, fit: Option<&AccelerationFit>) -> Figure {
     let inside =
         |time: Seconds| run.stretch.is_none_or(|stretch| stretch.from() <= time && time <= stretch.to());
-    let points = velocities(&run.readings, travel_per_spoke);
+    let points = run.record.readings().map(|readings| velocities(readings, setup)).unwrap_or_default();
     let (used, unused): (Vec<_>, Vec<_>) = points.into_iter().partition(|point| inside(point.0));
     let marks = |label: &str, ink, marker, points: Vec<(Seconds, _)>| Layer::Points {
         label: label.to_owned(),
@@ -32,9 +32,9 @@ pub fn velocity(run: &RunEntry, travel_per_spoke: Option<Meters>, fit: Option<&A
             to_x: stretch.to().0,
         });
     }
-    let (what, outside) = match run.readings.kind() {
-        ReadingKind::Velocity => ("readings", "not used"),
-        ReadingKind::Position | ReadingKind::GateTimes => ("from neighboring readings", "not used"),
+    let (what, outside) = match run.record.kind() {
+        Some(ReadingKind::Velocity | ReadingKind::AngularVelocity) => ("readings", "not used"),
+        _ => ("from neighboring readings", "not used"),
     };
     if !unused.is_empty() {
         layers.push(marks(outside, Ink::Muted, Marker::Ring, unused));
@@ -47,7 +47,10 @@ pub fn velocity(run: &RunEntry, travel_per_spoke: Option<Meters>, fit: Option<&A
             label: "fit".to_owned(),
             ink: Ink::Accent,
             dash: Dash::Solid,
-            points: [first.0, last.0].map(|time| (time.0, fit.velocity_at(time).0)).to_vec(),
+            points: [first.0, last.0]
+                .into_iter()
+                .filter_map(|time| Some((time.0, fit.velocity_at(time)?.0)))
+                .collect(),
         });
     }
     Figure {
@@ -63,9 +66,11 @@ pub fn run_residuals(name: &str, fit: &AccelerationFit) -> Figure {
     let largest = fit.residuals.iter().fold(0.0_f64, |largest, residual| largest.max(residual.1.abs()));
     // Micrometers when millimeters would all start with 0.0.
     let (factor, prefix) = if largest < 1e-4 { (1e6, "µm") } else { (1e3, "mm") };
-    let (quantity, unit) = match fit.curve {
-        Curve::VelocityLine(_) => ("residual of v", format!("{prefix}/s")),
-        Curve::PositionParabola(_) => ("residual of x", prefix.to_owned()),
+    let (quantity, unit) = match &fit.curve {
+        Curve::Sampled(sampled) if sampled.quantity == Sampled::Velocity => {
+            ("residual of v", format!("{prefix}/s"))
+        }
+        _ => ("residual of x", prefix.to_owned()),
     };
     let points =
         fit.residuals.iter().map(|&(time, residual)| Point::new(time.0, factor * residual)).collect();

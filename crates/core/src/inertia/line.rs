@@ -6,34 +6,41 @@
 //! τ − τ_f = I α     so     τ = I α + τ_f
 //! ```
 //!
-//! Slope: the moment of inertia I. Intercept: the friction torque. [`estimate`] is the seam: the
-//! page and the report see only an [`InertiaLine`]. Today it is ordinary least squares of τ on α
-//! (JCGM 100:2008 H.3), with n − 2 degrees of freedom for Student's t. It assumes that what
-//! scatters is the torque side, as run-to-run friction does; the scatter itself sets the
-//! uncertainties.
+//! Slope: the moment of inertia I. Intercept: the friction torque.
+//!
+//! A point's τ and α come from one acceleration, so their errors are fully correlated: an error e of a
+//! moves τ by −(m + I_p/r_p²) Rₑ e and α by e/Rₑ. Beside that each run has its own friction and its own
+//! hanging mass, which move τ. The line is the one for errors in both variables with correlation
+//! ([`crate::fit::fit_york`]); a residual has the variance
+//!
+//! ```text
+//! ((m + I_p/r_p²) Rₑ + I/Rₑ)² u²(a) + ((g − a) Rₑ u_m)² + s_f²
+//! ```
 
-use crate::fit::{FitError, LineFit, Points, fit_line};
-use crate::measured::{DegreesOfFreedom, Measured, MeasuredError};
+use crate::apparatus::{Apparatus, Rig};
+use crate::fit::{FitError, LineFit, Points, UncertainPoint, YorkFit, fit_line};
+use crate::measured::{Measured, MeasuredError};
 use crate::quantity::{KilogramMeters2, NewtonMeters};
-use crate::torque::TorquePoint;
+use crate::torque::{Motion, TorquePoint};
 
 /// The fitted line of one configuration.
 #[derive(Clone, Debug, PartialEq)]
 pub struct InertiaLine {
-    /// The points, in the order of the runs.
+    /// The points, in the order of the runs, with drag taken out.
     pub points: Vec<TorquePoint>,
-    /// I: the slope.
+    /// I: the slope, with what scatters from run to run.
     pub moment_of_inertia: Measured<KilogramMeters2>,
-    /// τ_f: the intercept.
+    /// τ_f: the intercept, with what scatters from run to run.
     pub friction_torque: Measured<NewtonMeters>,
     /// Covariance of slope and intercept, in kg·m²·N·m.
     pub covariance: f64,
-    /// Σ (residual/u)², where u = (m Rₑ + I/Rₑ) u(a) is what the scatter inside each run predicts
-    /// (τ and α share their a, so both errors act along the residual with one sign); `None` when
-    /// a run has no scatter at all.
+    /// Σ (residual/u)² with what the scatter inside each run and the uncertainty of each mass predict,
+    /// friction taken as the same in all runs; `None` when a run has no scatter at all.
     pub chi_square: Option<f64>,
     /// The fit itself, for charts and for showing the working.
-    pub fit: LineFit,
+    pub fit: YorkFit,
+    /// The line you would draw: ordinary least squares through the points without any weights.
+    pub drawn: LineFit,
 }
 
 /// Why points give no line.
@@ -63,42 +70,35 @@ impl From<FitError> for LineError {
     }
 }
 
-/// Fits the inertia line.
+/// The line you would draw through points of the torque graph.
 ///
 /// # Errors
-/// When there are fewer than three points, all at one angular acceleration, or a result is not
-/// finite.
-pub fn estimate(points: &[TorquePoint]) -> Result<InertiaLine, LineError> {
+/// When there are fewer than three points, all at one angular acceleration, or one is not finite.
+pub(super) fn draw(points: &[TorquePoint]) -> Result<LineFit, LineError> {
     let pair = |point: &TorquePoint| (point.angular_acceleration.value().0, point.torque.value().0);
-    let fit = fit_line(&Points::new(points.iter().map(pair).collect())?);
-    let degrees_of_freedom = DegreesOfFreedom::from_count(fit.degrees_of_freedom);
-    let moment_of_inertia = Measured::with_degrees_of_freedom(
-        KilogramMeters2(fit.slope),
-        KilogramMeters2(fit.slope_uncertainty),
-        degrees_of_freedom,
-    )?;
-    let friction_torque = Measured::with_degrees_of_freedom(
-        NewtonMeters(fit.intercept),
-        NewtonMeters(fit.intercept_uncertainty),
-        degrees_of_freedom,
-    )?;
-    let chi_square = points
-        .iter()
-        .zip(&fit.residuals)
-        .map(|(point, residual)| {
-            let radius = point.effective_radius.0;
-            let per_acceleration = point.hanging_mass.0 * radius + fit.slope / radius;
-            let u = per_acceleration.abs() * point.acceleration.standard_uncertainty().0;
-            (u > 0.0).then(|| (residual / u).powi(2))
-        })
-        .sum::<Option<f64>>()
-        .filter(|sum| sum.is_finite());
-    Ok(InertiaLine {
-        points: points.to_vec(),
-        moment_of_inertia,
-        friction_torque,
-        covariance: fit.covariance,
-        chi_square,
-        fit,
-    })
+    Ok(fit_line(&Points::new(points.iter().map(pair).collect())?))
+}
+
+/// Variance of a point's torque from its hanging mass.
+pub(super) fn mass_variance(point: &TorquePoint, apparatus: &Apparatus, rig: &Rig) -> f64 {
+    let a = point.acceleration.value().0;
+    let net = match point.motion {
+        Motion::Falling => rig.gravity.0 - a,
+        Motion::Rising => rig.gravity.0 + a,
+        Motion::Coasting => 0.0,
+    };
+    (net * point.effective_radius.0 * apparatus.hanging_mass_uncertainty().0).powi(2)
+}
+
+/// A point with its uncertainties; `friction` is the variance of friction from run to run.
+pub(super) fn uncertain(point: &TorquePoint, mass: f64, friction: f64) -> UncertainPoint {
+    let u_alpha = point.angular_acceleration.standard_uncertainty().0;
+    let u_tau = point.torque.standard_uncertainty().0;
+    UncertainPoint {
+        x: point.angular_acceleration.value().0,
+        y: point.torque.value().0,
+        variance_x: u_alpha * u_alpha,
+        variance_y: u_tau * u_tau + mass + friction,
+        covariance: -u_alpha * u_tau,
+    }
 }

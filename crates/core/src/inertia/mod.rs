@@ -1,7 +1,12 @@
-//! Torque points → moment of inertia and friction torque of one configuration.
+//! Torque points → moments of inertia and friction torques of all configurations, together.
 
+mod budget;
+mod drag;
+mod joint;
 mod line;
-mod shared;
 
-pub use line::{InertiaLine, LineError, estimate};
-pub use shared::{Contribution, Inertia, InertiaError, inertia};
+pub(crate) use budget::rows as budget_rows;
+pub use budget::{BudgetRow, Source};
+pub use drag::DragFound;
+pub use joint::{Contribution, Inertia, InertiaError, Joint, joint};
+pub use line::{InertiaLine, LineError};

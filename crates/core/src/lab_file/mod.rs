@@ -17,7 +17,7 @@ pub use save::save;
 /// What stands under `format`.
 pub const FORMAT: &str = "whorl-lab";
 /// What stands under `version`: raised when older programs could not read the file any more.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
 #[cfg(test)]
 mod tests;

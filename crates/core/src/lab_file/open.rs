@@ -2,13 +2,16 @@
 
 use super::{FORMAT, VERSION};
 use crate::bodies::Shape;
-use crate::lab::{ApparatusEntry, Configuration, Lab, ObjectId, PartEntry, Provenance, RunEntry, RunId};
+use crate::lab::{
+    ApparatusEntry, Configuration, Lab, ObjectId, PartEntry, Provenance, Record, RunEntry, RunId,
+};
 use crate::measured::Measured;
 use crate::prelab::{DerivationSource, Prelab, StepRecord};
 use crate::quantity::Quantity;
-use crate::quantity::{Kilograms, Meters, MetersPerSecond, Ratio, Seconds};
-use crate::readings::{FileProblem, ReadingKind, Readings, Series, parse};
+use crate::quantity::{Kilograms, Ratio, Seconds};
+use crate::readings::{FileProblem, ReadingKind, Readings, parse};
 use crate::runs::Stretch;
+use crate::torque::Motion;
 use core::num::NonZeroU32;
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -121,7 +124,7 @@ fn lab(
             *elsewhere = Some(LabFileError::Newer { found });
             return lab;
         }
-        Some(VERSION) => {}
+        Some(1..=VERSION) => {}
         _ => top.field("version").wrong("there is no such version"),
     }
     lab.title = top.field("title").text().unwrap_or_default();
@@ -162,6 +165,10 @@ fn lab(
             }
         }
     }
+    for node in top.field("balancing").items() {
+        let mass = measured(&node.field("mass_kg"));
+        lab.set_balancing_mass(configuration(&node, &ids), mass);
+    }
     lab
 }
 
@@ -199,6 +206,9 @@ fn apparatus(node: &Node<'_>) -> ApparatusEntry {
         spokes: counted(&node.field("spokes")),
         travel_per_spoke: measured(&node.field("travel_per_spoke_m")),
         mass_scale_uncertainty: Ratio(node.field("mass_scale_relative_u").number().unwrap_or(0.0)),
+        hanging_mass_uncertainty: Kilograms(node.field("hanging_mass_u_kg").number().unwrap_or(0.0)),
+        pulley_inertia: measured(&node.field("pulley_inertia_kg_m2")),
+        drop_height: measured(&node.field("drop_height_m")),
     }
 }
 
@@ -261,14 +271,15 @@ fn run(
     ids: &BTreeMap<u32, ObjectId>,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
 ) -> Result<Option<RunEntry>, LabFileError> {
-    let place = node.field("object");
-    let configuration = match place.count() {
-        None => Configuration::EmptyTable,
-        Some(id) => {
-            if !ids.contains_key(&id) {
-                place.wrong("there is no object with this id");
+    let configuration = configuration(node, ids);
+    let motion = match node.field("motion").text() {
+        None => Motion::Falling,
+        Some(key) => {
+            let found = Motion::ALL.into_iter().find(|motion| motion.key() == key);
+            if found.is_none() {
+                node.field("motion").wrong("say “falling”, “rising” or “coasting”");
             }
-            ids.get(&id).copied().map_or(Configuration::EmptyTable, Configuration::Loaded)
+            found.unwrap_or_default()
         }
     };
     let stretch = match node.field("stretch_s").numbers().as_deref() {
@@ -281,23 +292,60 @@ fn run(
     };
     let place = node.field("readings");
     let file = place.field("file").text();
-    let readings = match &file {
-        Some(file) => readings_from_file(&place, file, read_file)?,
-        None => readings(&place),
+    let record = match &file {
+        Some(file) => readings_from_file(&place, file, read_file)?.map(Record::Readings),
+        None => record(&place),
     };
     let name = node.field("name").text().unwrap_or_default();
     let hanging_mass = node.field("hanging_mass_kg").number().map(Kilograms);
     let source_file = node.field("source_file").text().or(file);
-    let entry = |readings| RunEntry {
+    let entry = |record| RunEntry {
         id: RunId(0),
         name,
         configuration,
         hanging_mass,
+        motion,
         stretch,
-        readings,
+        record,
         source_file,
     };
-    Ok(readings.map(entry))
+    Ok(record.map(entry))
+}
+
+/// What the table carried; `null` or nothing is the empty table.
+fn configuration(node: &Node<'_>, ids: &BTreeMap<u32, ObjectId>) -> Configuration {
+    let place = node.field("object");
+    let Some(id) = place.count() else { return Configuration::EmptyTable };
+    if !ids.contains_key(&id) {
+        place.wrong("there is no object with this id");
+    }
+    ids.get(&id).copied().map_or(Configuration::EmptyTable, Configuration::Loaded)
+}
+
+/// What a run is known by; `None` when it is wrong.
+fn record(node: &Node<'_>) -> Option<Record> {
+    match node.field("kind").text().as_deref() {
+        Some("stopwatch") => {
+            let times = node.field("times_s").numbers().unwrap_or_default();
+            Some(Record::Stopwatch(times.into_iter().map(Seconds).collect()))
+        }
+        Some("acceleration") => Some(Record::Acceleration(measured(&node.field("acceleration_m_per_s2")))),
+        Some("angular-acceleration") => {
+            Some(Record::AngularAcceleration(measured(&node.field("angular_acceleration_rad_per_s2"))))
+        }
+        _ => readings(node).map(Record::Readings),
+    }
+}
+
+/// Name of the column beside the times; `None` where times are all.
+fn value_column(kind: ReadingKind) -> Option<&'static str> {
+    match kind {
+        ReadingKind::GateTimes | ReadingKind::BothEdges => None,
+        ReadingKind::Velocity => Some("velocity_m_per_s"),
+        ReadingKind::Position => Some("position_m"),
+        ReadingKind::Angle => Some("angle_rad"),
+        ReadingKind::AngularVelocity => Some("angular_velocity_rad_per_s"),
+    }
 }
 
 fn kind(node: &Node<'_>) -> Option<ReadingKind> {
@@ -310,7 +358,7 @@ fn kind(node: &Node<'_>) -> Option<ReadingKind> {
     found
 }
 
-const KINDS: &str = "say “gate-times”, “velocity” or “position”";
+const KINDS: &str = "say “gate-times”, “both-edges”, “velocity”, “position”, “angle” or “angular-velocity”";
 
 /// The readings; `None` when the path is wrong.
 fn readings_from_file(
@@ -354,25 +402,16 @@ fn readings(node: &Node<'_>) -> Option<Readings> {
         found
     };
     let times = column("time_s")?;
-    let pairs = |name: &str| {
-        let values = column(name)?;
-        if values.len() != times.len() {
-            node.field(name).wrong("this column is not as long as time_s");
-        }
-        Some(times.iter().copied().map(Seconds).zip(values))
-    };
-    let readings = match kind {
-        ReadingKind::GateTimes => {
-            Readings::from_gate_times(&times.iter().copied().map(Seconds).collect::<Vec<_>>())
-        }
-        ReadingKind::Velocity => {
-            let pairs = pairs("velocity_m_per_s")?.map(|(time, v)| (time, MetersPerSecond(v)));
-            Series::new(pairs.collect()).map(Readings::Velocity)
-        }
-        ReadingKind::Position => {
-            let pairs = pairs("position_m")?.map(|(time, x)| (time, Meters(x)));
-            Series::new(pairs.collect()).map(Readings::Position)
+    let values = match value_column(kind) {
+        None => Vec::new(),
+        Some(name) => {
+            let values = column(name)?;
+            if values.len() != times.len() {
+                node.field(name).wrong("this column is not as long as time_s");
+            }
+            values
         }
     };
-    readings.map_err(|problem| node.wrong(&problem.to_string())).ok()
+    let times: Vec<Seconds> = times.into_iter().map(Seconds).collect();
+    Readings::from_columns(kind, &times, &values).map_err(|problem| node.wrong(&problem.to_string())).ok()
 }

@@ -2,11 +2,11 @@
 
 use super::number::OneLine;
 use super::saved::{
-    SavedApparatus, SavedKind, SavedLab, SavedMeasured, SavedObject, SavedPart, SavedPrelab, SavedProvenance,
-    SavedReadings, SavedRun, SavedStep,
+    SavedApparatus, SavedBalancing, SavedLab, SavedMeasured, SavedObject, SavedPart, SavedPrelab,
+    SavedProvenance, SavedReadings, SavedRun, SavedStep,
 };
 use super::{FORMAT, VERSION};
-use crate::lab::{Configuration, Lab, ObjectEntry, PartEntry, Provenance, RunEntry};
+use crate::lab::{Configuration, Lab, ObjectEntry, PartEntry, Provenance, Record, RunEntry};
 use crate::measured::Measured;
 use crate::prelab::{DerivationSource, Prelab, StepRecord};
 use crate::quantity::Quantity;
@@ -32,10 +32,14 @@ pub fn save(lab: &Lab) -> String {
             spokes: apparatus.spokes.map(core::num::NonZeroU32::get),
             travel_per_spoke_m: measured(apparatus.travel_per_spoke.as_ref()),
             mass_scale_relative_u: apparatus.mass_scale_uncertainty.0,
+            hanging_mass_u_kg: apparatus.hanging_mass_uncertainty.0,
+            pulley_inertia_kg_m2: measured(apparatus.pulley_inertia.as_ref()),
+            drop_height_m: measured(apparatus.drop_height.as_ref()),
         },
         prelab: prelab(&lab.prelab),
         objects: lab.objects().iter().map(object).collect(),
         runs: lab.runs().iter().map(run).collect(),
+        balancing: balancing(lab),
     };
     let mut bytes = Vec::new();
     // Plain data with text keys, written to memory: this cannot fail, and what is written is UTF-8.
@@ -67,6 +71,25 @@ fn step(record: &StepRecord) -> SavedStep {
     }
 }
 
+/// `None`: the empty table.
+fn object_id(configuration: Configuration) -> Option<u32> {
+    match configuration {
+        Configuration::EmptyTable => None,
+        Configuration::Loaded(id) => Some(id.0),
+    }
+}
+
+fn balancing(lab: &Lab) -> Vec<SavedBalancing> {
+    let mut saved = Vec::new();
+    for configuration in lab.configurations() {
+        if let Some(mass) = lab.balancing_mass(configuration) {
+            saved
+                .push(SavedBalancing { object: object_id(configuration), mass_kg: SavedMeasured::of(&mass) });
+        }
+    }
+    saved
+}
+
 fn object(object: &ObjectEntry) -> SavedObject {
     SavedObject { id: object.id.0, name: object.name.clone(), parts: object.parts.iter().map(part).collect() }
 }
@@ -84,27 +107,41 @@ fn part(part: &PartEntry) -> SavedPart {
 fn run(run: &RunEntry) -> SavedRun {
     SavedRun {
         name: run.name.clone(),
-        object: match run.configuration {
-            Configuration::EmptyTable => None,
-            Configuration::Loaded(id) => Some(id.0),
-        },
+        object: object_id(run.configuration),
         hanging_mass_kg: run.hanging_mass.map(|mass| mass.0),
+        motion: run.motion.key(),
         stretch_s: run.stretch.map(|stretch| [stretch.from().0, stretch.to().0]),
         source_file: run.source_file.clone(),
-        readings: readings(&run.readings),
+        readings: record(&run.record),
     }
 }
 
-fn readings(readings: &Readings) -> SavedReadings {
-    let (times, values): (Vec<f64>, Vec<f64>) = readings.pairs().into_iter().unzip();
-    let columns = SavedReadings { time_s: Some(times), ..SavedReadings::default() };
-    match readings.kind() {
-        ReadingKind::GateTimes => SavedReadings { kind: Some(SavedKind::GateTimes), ..columns },
-        ReadingKind::Velocity => {
-            SavedReadings { kind: Some(SavedKind::Velocity), velocity_m_per_s: Some(values), ..columns }
+fn record(record: &Record) -> SavedReadings {
+    let saved = SavedReadings { kind: Some(record.key()), ..SavedReadings::default() };
+    match record {
+        Record::Readings(readings) => columns(readings, saved),
+        Record::Stopwatch(times) => {
+            SavedReadings { times_s: Some(times.iter().map(|time| time.0).collect()), ..saved }
         }
-        ReadingKind::Position => {
-            SavedReadings { kind: Some(SavedKind::Position), position_m: Some(values), ..columns }
+        Record::Acceleration(value) => {
+            SavedReadings { acceleration_m_per_s2: measured(value.as_ref()), ..saved }
+        }
+        Record::AngularAcceleration(value) => {
+            SavedReadings { angular_acceleration_rad_per_s2: measured(value.as_ref()), ..saved }
         }
     }
+}
+
+fn columns(readings: &Readings, saved: SavedReadings) -> SavedReadings {
+    let (times, values): (Vec<f64>, Vec<f64>) = readings.pairs().into_iter().unzip();
+    let mut saved = SavedReadings { time_s: Some(times), ..saved };
+    let place = match readings.kind() {
+        ReadingKind::GateTimes | ReadingKind::BothEdges => return saved,
+        ReadingKind::Velocity => &mut saved.velocity_m_per_s,
+        ReadingKind::Position => &mut saved.position_m,
+        ReadingKind::Angle => &mut saved.angle_rad,
+        ReadingKind::AngularVelocity => &mut saved.angular_velocity_rad_per_s,
+    };
+    *place = Some(values);
+    saved
 }

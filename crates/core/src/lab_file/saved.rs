@@ -16,6 +16,8 @@ pub(super) struct SavedLab {
     pub(super) prelab: Option<SavedPrelab>,
     pub(super) objects: Vec<SavedObject>,
     pub(super) runs: Vec<SavedRun>,
+    /// Hanging masses that just keep the table turning.
+    pub(super) balancing: Vec<SavedBalancing>,
 }
 
 #[derive(Serialize, Clone, Copy)]
@@ -46,6 +48,9 @@ pub(super) struct SavedApparatus {
     pub(super) spokes: Option<u32>,
     pub(super) travel_per_spoke_m: Option<SavedMeasured>,
     pub(super) mass_scale_relative_u: f64,
+    pub(super) hanging_mass_u_kg: f64,
+    pub(super) pulley_inertia_kg_m2: Option<SavedMeasured>,
+    pub(super) drop_height_m: Option<SavedMeasured>,
 }
 
 #[derive(Serialize)]
@@ -66,6 +71,13 @@ pub(super) struct SavedStep {
     pub(super) hints: u32,
     pub(super) worked: bool,
     pub(super) time_s: f64,
+}
+
+#[derive(Serialize)]
+pub(super) struct SavedBalancing {
+    /// `null`: the empty table.
+    pub(super) object: Option<u32>,
+    pub(super) mass_kg: SavedMeasured,
 }
 
 #[derive(Serialize)]
@@ -90,28 +102,34 @@ pub(super) struct SavedRun {
     /// `null`: the empty table.
     pub(super) object: Option<u32>,
     pub(super) hanging_mass_kg: Option<f64>,
+    /// “falling”, “rising” or “coasting”.
+    pub(super) motion: &'static str,
+    /// `null`: the one found.
     pub(super) stretch_s: Option<[f64; 2]>,
     pub(super) source_file: Option<String>,
     pub(super) readings: SavedReadings,
-}
-
-#[derive(Serialize, Clone, Copy)]
-#[serde(rename_all = "kebab-case")]
-pub(super) enum SavedKind {
-    GateTimes,
-    Velocity,
-    Position,
 }
 
 /// Columns of the readings; those of another kind are left out.
 #[derive(Serialize, Default)]
 pub(super) struct SavedReadings {
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub(super) kind: Option<SavedKind>,
+    pub(super) kind: Option<&'static str>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) time_s: Option<Vec<f64>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) velocity_m_per_s: Option<Vec<f64>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) position_m: Option<Vec<f64>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) angle_rad: Option<Vec<f64>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) angular_velocity_rad_per_s: Option<Vec<f64>>,
+    /// Stopwatch times.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) times_s: Option<Vec<f64>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) acceleration_m_per_s2: Option<SavedMeasured>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) angular_acceleration_rad_per_s2: Option<SavedMeasured>,
 }

@@ -2,12 +2,15 @@
 
 use super::*;
 use crate::bodies::Shape;
-use crate::lab::{Configuration, Lab, PartEntry, Provenance, RunEntry, RunId};
+use crate::lab::{Configuration, Lab, PartEntry, Provenance, Record, RunEntry, RunId};
 use crate::measured::Measured;
 use crate::prelab::DerivationSource;
-use crate::quantity::{Kilograms, Meters, MetersPerSecond, Ratio, Seconds};
+use crate::quantity::{
+    KilogramMeters2, Kilograms, Meters, MetersPerSecond, MetersPerSecond2, RadiansPerSecond2, Ratio, Seconds,
+};
 use crate::readings::{Readings, Series};
 use crate::runs::Stretch;
+use crate::torque::Motion;
 use proptest::prelude::*;
 
 fn no_files(path: &OpenedPath<'_>) -> Result<Vec<u8>, String> {
@@ -22,6 +25,10 @@ fn small_lab(numbers: &[f64]) -> Lab {
     lab.apparatus.drum_radius = length(0);
     lab.apparatus.string_diameter = length(1);
     lab.apparatus.mass_scale_uncertainty = Ratio(numbers[2].abs());
+    lab.apparatus.hanging_mass_uncertainty = Kilograms(numbers[3].abs());
+    lab.apparatus.pulley_inertia =
+        Measured::new(KilogramMeters2(numbers[1].abs()), KilogramMeters2(numbers[2].abs())).ok();
+    lab.apparatus.drop_height = length(2);
     let mut part = PartEntry::new(Shape::Ring);
     part.dimensions = vec![length(2), None];
     part.offset = length(0);
@@ -45,15 +52,39 @@ fn small_lab(numbers: &[f64]) -> Lab {
         configuration: Configuration::Loaded(ring),
         hanging_mass: Some(Kilograms(numbers[3].abs())),
         stretch: Stretch::new(Seconds(numbers[0]), Seconds(numbers[1])),
-        readings: Readings::Velocity(Series::new(rows.collect()).unwrap()),
+        motion: Motion::Rising,
+        record: Record::Readings(Readings::Velocity(Series::new(rows.collect()).unwrap())),
         source_file: Some("ring-150g.csv".to_owned()),
     });
+    for record in [
+        Record::Stopwatch(numbers.iter().copied().map(Seconds).collect()),
+        Record::Acceleration(
+            Measured::new(MetersPerSecond2(numbers[0]), MetersPerSecond2(numbers[1].abs())).ok(),
+        ),
+        Record::AngularAcceleration(
+            Measured::new(RadiansPerSecond2(numbers[2]), RadiansPerSecond2(numbers[3].abs())).ok(),
+        ),
+        Record::Acceleration(None),
+    ] {
+        lab.add_run(RunEntry {
+            id: RunId(0),
+            name: record.key().to_owned(),
+            configuration: Configuration::EmptyTable,
+            hanging_mass: None,
+            motion: Motion::Coasting,
+            stretch: None,
+            record,
+            source_file: None,
+        });
+    }
+    let balance = Measured::new(Kilograms(numbers[1].abs()), Kilograms(numbers[2].abs())).ok();
+    lab.set_balancing_mass(Configuration::Loaded(ring), balance);
     lab
 }
 
 #[test]
 fn format_and_version_come_first() {
-    assert!(save(&Lab::default()).starts_with(r#"{"format":"whorl-lab","version":1,"#));
+    assert!(save(&Lab::default()).starts_with(r#"{"format":"whorl-lab","version":2,"#));
 }
 
 #[track_caller]
@@ -77,7 +108,7 @@ fn a_wrong_file_says_where_and_what_to_do() {
     );
     refuses(
         r#"{"format":"whorl-lab","version":9}"#,
-        "this lab was saved by a newer Whorl (version 9; this one reads up to 1). Reload the page to get the newest Whorl, or ask for the file to be saved again",
+        "this lab was saved by a newer Whorl (version 9; this one reads up to 2). Reload the page to get the newest Whorl, or ask for the file to be saved again",
     );
     let saved = save(&small_lab(&[0.025, 0.001, 0.5, 0.15]));
     let broken = |from: &str, to: &str| {
@@ -129,7 +160,7 @@ fn readings_named_by_path_are_asked_for_and_must_stay_beside_the_lab() {
     })
     .unwrap();
     assert_eq!(asked, ["runs/a.csv"]);
-    assert_eq!(opened.runs()[0].readings.pairs(), [(0.0, 1.0), (1.0, 2.0)]);
+    assert_eq!(opened.runs()[0].record.readings().unwrap().pairs(), [(0.0, 1.0), (1.0, 2.0)]);
     assert_eq!(opened.runs()[0].source_file.as_deref(), Some("runs/a.csv"));
     refuses(
         &lab("a.csv"),

@@ -83,6 +83,16 @@ quantity!(
     "m/s²"
 );
 quantity!(
+    /// Angle.
+    Radians,
+    "rad"
+);
+quantity!(
+    /// Angular velocity.
+    RadiansPerSecond,
+    "rad/s"
+);
+quantity!(
     /// Angular acceleration.
     RadiansPerSecond2,
     "rad/s²"
@@ -101,6 +111,11 @@ quantity!(
     /// Torque.
     NewtonMeters,
     "N·m"
+);
+quantity!(
+    /// Torque of viscous friction per angular velocity.
+    NewtonMeterSeconds,
+    "N·m·s"
 );
 quantity!(
     /// Moment of inertia.

@@ -16,6 +16,8 @@ pub(super) enum Meaning {
     Time,
     Velocity,
     Position,
+    Angle,
+    AngularVelocity,
 }
 
 impl Meaning {
@@ -24,6 +26,8 @@ impl Meaning {
             Self::Time => "times",
             Self::Velocity => "velocities",
             Self::Position => "positions",
+            Self::Angle => "angles",
+            Self::AngularVelocity => "angular velocities",
         }
     }
 }
@@ -34,12 +38,18 @@ impl From<ReadingKind> for Meaning {
         match kind {
             ReadingKind::Velocity => Self::Velocity,
             ReadingKind::Position => Self::Position,
-            ReadingKind::GateTimes => Self::Time,
+            ReadingKind::GateTimes | ReadingKind::BothEdges => Self::Time,
+            ReadingKind::Angle => Self::Angle,
+            ReadingKind::AngularVelocity => Self::AngularVelocity,
         }
     }
 }
 
-const UNITS: [(&str, Meaning, f64); 12] = [
+/// One degree in radians, and one turn a minute in radians per second.
+const DEGREE: f64 = core::f64::consts::PI / 180.0;
+const PER_MINUTE: f64 = core::f64::consts::TAU / 60.0;
+
+const UNITS: [(&str, Meaning, f64); 19] = [
     ("s", Meaning::Time, 1.0),
     ("ms", Meaning::Time, 1e-3),
     ("us", Meaning::Time, 1e-6),
@@ -52,6 +62,13 @@ const UNITS: [(&str, Meaning, f64); 12] = [
     ("cm/s", Meaning::Velocity, 1e-2),
     ("mm/s", Meaning::Velocity, 1e-3),
     ("m·s⁻¹", Meaning::Velocity, 1.0),
+    ("rad", Meaning::Angle, 1.0),
+    ("°", Meaning::Angle, DEGREE),
+    ("deg", Meaning::Angle, DEGREE),
+    ("rad/s", Meaning::AngularVelocity, 1.0),
+    ("°/s", Meaning::AngularVelocity, DEGREE),
+    ("deg/s", Meaning::AngularVelocity, DEGREE),
+    ("rpm", Meaning::AngularVelocity, PER_MINUTE),
 ];
 
 /// Reads one heading: a name with a unit in brackets, after a solidus, or alone.
@@ -100,6 +117,10 @@ fn named(name: &str) -> Option<Meaning> {
         "t" => Some(Meaning::Time),
         "v" => Some(Meaning::Velocity),
         "x" | "s" | "y" => Some(Meaning::Position),
+        "θ" | "φ" => Some(Meaning::Angle),
+        "ω" => Some(Meaning::AngularVelocity),
+        _ if starts(&["angular vel", "angular speed"]) => Some(Meaning::AngularVelocity),
+        _ if starts(&["angle"]) => Some(Meaning::Angle),
         _ if starts(&["vel", "speed"]) => Some(Meaning::Velocity),
         _ if starts(&["pos", "dist", "displ", "height"]) => Some(Meaning::Position),
         _ if starts(&["time", "gate", "edge", "event"]) => Some(Meaning::Time),
@@ -123,6 +144,9 @@ mod tests {
         check("velocity", Some(Meaning::Velocity), 1.0);
         check("room temperature (°C)", None, 1.0);
         check("", None, 1.0);
+        check("ω (rad/s)", Some(Meaning::AngularVelocity), 1.0);
+        check("angle (°)", Some(Meaning::Angle), DEGREE);
+        check("angular velocity", Some(Meaning::AngularVelocity), 1.0);
     }
 
     #[test]

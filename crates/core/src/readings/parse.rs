@@ -2,8 +2,8 @@
 
 use super::dialect::Dialect;
 use super::header::{Heading, Meaning, heading, unit};
-use super::{ReadingError, ReadingErrorKind, ReadingKind, Readings, Series};
-use crate::quantity::{Meters, MetersPerSecond, Seconds};
+use super::{ReadingError, ReadingErrorKind, ReadingKind, Readings};
+use crate::quantity::Seconds;
 use csv_core::{ReadRecordResult, Reader, ReaderBuilder};
 
 /// Largest file that is read, in bytes.
@@ -21,7 +21,7 @@ struct Row {
     fields: Vec<String>,
 }
 
-/// Reads a file of readings: time and velocity, time and position, or gate times.
+/// Reads a file of readings: times with velocity, position, angle or angular velocity, or gate times.
 ///
 /// Understood: comma, semicolon or tab between the fields (quoted or not); a decimal comma where
 /// the separator is another; heading rows; `#` comments; blank lines; units in the heading.
@@ -163,6 +163,8 @@ fn choose_columns(
         Some(kind) => kind,
         None if find(Meaning::Velocity).is_some() => ReadingKind::Velocity,
         None if find(Meaning::Position).is_some() => ReadingKind::Position,
+        None if find(Meaning::AngularVelocity).is_some() => ReadingKind::AngularVelocity,
+        None if find(Meaning::Angle).is_some() => ReadingKind::Angle,
         None if width == 1 || find(Meaning::Time).is_some() => ReadingKind::GateTimes,
         None => return Err((1, ReadingErrorKind::KindUnclear)),
     };
@@ -171,12 +173,11 @@ fn choose_columns(
     let time = find(Meaning::Time)
         .or((unnamed || find(kind.into()).is_none_or(|found| found.0 > 0)).then_some((0, 1.0)))
         .ok_or_else(|| missing(Meaning::Time))?;
-    let value = match kind {
-        ReadingKind::GateTimes => None,
-        ReadingKind::Velocity | ReadingKind::Position => {
-            let second = (unnamed && width >= 2).then_some((1, 1.0));
-            Some(find(kind.into()).or(second).ok_or_else(|| missing(kind.into()))?)
-        }
+    let value = if kind.is_times_alone() {
+        None
+    } else {
+        let second = (unnamed && width >= 2).then_some((1, 1.0));
+        Some(find(kind.into()).or(second).ok_or_else(|| missing(kind.into()))?)
     };
     Ok(Columns { kind, time, value })
 }
@@ -237,17 +238,9 @@ fn shortened(field: &str) -> String {
 }
 
 fn assemble(kind: ReadingKind, numbers: &[(f64, f64)]) -> Result<Readings, Vec<ReadingError>> {
-    let readings = match kind {
-        ReadingKind::Velocity => {
-            Series::new(numbers.iter().map(|&(t, v)| (Seconds(t), MetersPerSecond(v))).collect())
-                .map(Readings::Velocity)
-        }
-        ReadingKind::Position => Series::new(numbers.iter().map(|&(t, x)| (Seconds(t), Meters(x))).collect())
-            .map(Readings::Position),
-        ReadingKind::GateTimes => {
-            Readings::from_gate_times(&numbers.iter().map(|pair| Seconds(pair.0)).collect::<Vec<_>>())
-        }
-    };
+    let (times, values): (Vec<Seconds>, Vec<f64>) =
+        numbers.iter().map(|&(time, value)| (Seconds(time), value)).unzip();
+    let readings = Readings::from_columns(kind, &times, &values);
     // Every number was checked on its own row already; only "none at all" is left.
     readings.map_err(|_| vec![ReadingError { line: 1, column: 1, kind: ReadingErrorKind::NoReadings }])
 }

@@ -1,6 +1,6 @@
 //! Readings in order of time.
 
-use crate::quantity::{Meters, MetersPerSecond, Quantity, Seconds};
+use crate::quantity::{Meters, MetersPerSecond, Quantity, Radians, RadiansPerSecond, Ratio, Seconds};
 
 /// What one row of a file tells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -11,11 +11,24 @@ pub enum ReadingKind {
     Position,
     /// Times at which the pulley's spokes, one after another, reached the gate.
     GateTimes,
+    /// Times at which the gate was blocked and opened in turn by the pulley's spokes.
+    BothEdges,
+    /// Time and angle of the table.
+    Angle,
+    /// Time and angular velocity of the table.
+    AngularVelocity,
 }
 
 impl ReadingKind {
     /// All kinds, in the order a menu shows them.
-    pub const ALL: [Self; 3] = [Self::GateTimes, Self::Velocity, Self::Position];
+    pub const ALL: [Self; 6] = [
+        Self::GateTimes,
+        Self::BothEdges,
+        Self::Velocity,
+        Self::Position,
+        Self::Angle,
+        Self::AngularVelocity,
+    ];
 
     /// Name in a lab file and in results.
     pub fn key(self) -> &'static str {
@@ -23,6 +36,9 @@ impl ReadingKind {
             Self::Velocity => "velocity",
             Self::Position => "position",
             Self::GateTimes => "gate-times",
+            Self::BothEdges => "both-edges",
+            Self::Angle => "angle",
+            Self::AngularVelocity => "angular-velocity",
         }
     }
 
@@ -31,7 +47,9 @@ impl ReadingKind {
         match self {
             Self::Velocity => "velocities",
             Self::Position => "positions",
-            Self::GateTimes => "gate times",
+            Self::GateTimes | Self::BothEdges => "gate times",
+            Self::Angle => "angles",
+            Self::AngularVelocity => "angular velocities",
         }
     }
 
@@ -41,7 +59,25 @@ impl ReadingKind {
             Self::Velocity => "time and velocity",
             Self::Position => "time and position",
             Self::GateTimes => "gate times, one per spoke",
+            Self::BothEdges => "gate times, both edges of every spoke",
+            Self::Angle => "time and angle of the table",
+            Self::AngularVelocity => "time and angular velocity of the table",
         }
+    }
+
+    /// Whether the file holds times alone.
+    pub fn is_times_alone(self) -> bool {
+        matches!(self, Self::GateTimes | Self::BothEdges)
+    }
+
+    /// Whether the table's own rotation was measured.
+    pub fn is_angular(self) -> bool {
+        matches!(self, Self::Angle | Self::AngularVelocity)
+    }
+
+    /// Whether velocities were read, rather than places along the way.
+    pub fn is_velocity(self) -> bool {
+        matches!(self, Self::Velocity | Self::AngularVelocity)
     }
 }
 
@@ -105,7 +141,13 @@ pub enum Readings {
     /// Position of the string against time.
     Position(Series<Meters>),
     /// The k-th spoke reached the gate at this time; the value is k, from 0.
-    GateTimes(Series<crate::quantity::Ratio>),
+    GateTimes(Series<Ratio>),
+    /// The gate was blocked (even) and opened (odd) in turn; the value counts both, from 0.
+    BothEdges(Series<Ratio>),
+    /// Angle of the table against time.
+    Angle(Series<Radians>),
+    /// Angular velocity of the table against time.
+    AngularVelocity(Series<RadiansPerSecond>),
 }
 
 impl Readings {
@@ -114,9 +156,26 @@ impl Readings {
     /// # Errors
     /// When there are none, one is not finite, or they do not increase.
     pub fn from_gate_times(times: &[Seconds]) -> Result<Self, SeriesError> {
-        let numbered = times.iter().enumerate();
-        let counted = numbered.map(|(k, &time)| (time, crate::quantity::Ratio(k as f64))).collect();
-        Series::new(counted).map(Self::GateTimes)
+        numbered(times).map(Self::GateTimes)
+    }
+
+    /// Readings of a kind from their columns, in SI units; `values` are not looked at where the kind has
+    /// times alone.
+    ///
+    /// # Errors
+    /// When there are none, one is not finite, or the times do not increase.
+    pub fn from_columns(kind: ReadingKind, times: &[Seconds], values: &[f64]) -> Result<Self, SeriesError> {
+        fn series<Q: Quantity>(times: &[Seconds], values: &[f64]) -> Result<Series<Q>, SeriesError> {
+            Series::new(times.iter().copied().zip(values.iter().map(|&value| Q::from_si(value))).collect())
+        }
+        match kind {
+            ReadingKind::GateTimes => numbered(times).map(Self::GateTimes),
+            ReadingKind::BothEdges => numbered(times).map(Self::BothEdges),
+            ReadingKind::Velocity => series(times, values).map(Self::Velocity),
+            ReadingKind::Position => series(times, values).map(Self::Position),
+            ReadingKind::Angle => series(times, values).map(Self::Angle),
+            ReadingKind::AngularVelocity => series(times, values).map(Self::AngularVelocity),
+        }
     }
 
     /// Which kind of readings these are.
@@ -125,10 +184,13 @@ impl Readings {
             Self::Velocity(_) => ReadingKind::Velocity,
             Self::Position(_) => ReadingKind::Position,
             Self::GateTimes(_) => ReadingKind::GateTimes,
+            Self::BothEdges(_) => ReadingKind::BothEdges,
+            Self::Angle(_) => ReadingKind::Angle,
+            Self::AngularVelocity(_) => ReadingKind::AngularVelocity,
         }
     }
 
-    /// Times and values, the latter in m/s, in m, or as the spoke's number.
+    /// Times and values, the latter in the SI unit, or as the edge's number.
     pub fn pairs(&self) -> Vec<(f64, f64)> {
         fn plain<Q: Quantity>(series: &Series<Q>) -> Vec<(f64, f64)> {
             series.as_slice().iter().map(|(time, value)| (time.0, value.si())).collect()
@@ -136,7 +198,9 @@ impl Readings {
         match self {
             Self::Velocity(series) => plain(series),
             Self::Position(series) => plain(series),
-            Self::GateTimes(series) => plain(series),
+            Self::GateTimes(series) | Self::BothEdges(series) => plain(series),
+            Self::Angle(series) => plain(series),
+            Self::AngularVelocity(series) => plain(series),
         }
     }
 
@@ -145,7 +209,9 @@ impl Readings {
         match self {
             Self::Velocity(series) => series.as_slice().len(),
             Self::Position(series) => series.as_slice().len(),
-            Self::GateTimes(series) => series.as_slice().len(),
+            Self::GateTimes(series) | Self::BothEdges(series) => series.as_slice().len(),
+            Self::Angle(series) => series.as_slice().len(),
+            Self::AngularVelocity(series) => series.as_slice().len(),
         }
     }
 
@@ -155,6 +221,10 @@ impl Readings {
         let first = pairs.first().map_or(0.0, |pair| pair.0);
         (Seconds(first), Seconds(pairs.last().map_or(first, |pair| pair.0)))
     }
+}
+
+fn numbered(times: &[Seconds]) -> Result<Series<Ratio>, SeriesError> {
+    Series::new(times.iter().enumerate().map(|(k, &time)| (time, Ratio(k as f64))).collect())
 }
 
 #[cfg(test)]

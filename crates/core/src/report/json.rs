@@ -22,7 +22,7 @@ pub fn to_json(lab: &Lab, analysis: &Analysis) -> Value {
         "apparatus_problem": apparatus.as_ref().err().map(ToString::to_string),
         "effective_radius_m": apparatus.ok().and_then(|it| it.effective_radius().ok()).as_ref().map(measured),
         "runs": lab.runs().iter().zip(&analysis.runs).map(|(entry, outcome)| run(entry, outcome)).collect::<Vec<_>>(),
-        "lines": analysis.lines.iter().map(|outcome| line(lab, outcome)).collect::<Vec<_>>(),
+        "lines": analysis.lines.configurations.iter().map(|outcome| line(lab, outcome)).collect::<Vec<_>>(),
         "objects": analysis.objects.iter().map(|outcome| object(lab, outcome)).collect::<Vec<_>>(),
     })
 }
@@ -73,7 +73,7 @@ fn run(entry: &RunEntry, outcome: &RunOutcome) -> Value {
     if let Ok(fit) = &outcome.fit {
         put("readings_fitted", json!(fit.residuals.len()));
         put("acceleration_m_per_s2", measured(&fit.acceleration));
-        put("readings_kind", json!(entry.readings.kind().key()));
+        put("readings_kind", json!(entry.record.key()));
     }
     match &outcome.point {
         Ok(placed) => {
@@ -113,7 +113,7 @@ fn line(lab: &Lab, outcome: &LineOutcome) -> Value {
             put("friction_torque_N_m", combined(&inertia.friction_torque));
             put("covariance", json!(inertia.line.covariance));
             put("chi_square", json!(inertia.line.chi_square));
-            put("degrees_of_freedom", json!(inertia.line.fit.degrees_of_freedom));
+            put("degrees_of_freedom", json!(inertia.line.moment_of_inertia.degrees_of_freedom().get()));
             put("residuals_N_m", json!(inertia.line.fit.residuals));
             put("contributions", Value::Array(contributions));
         }

@@ -22,7 +22,7 @@ pub fn to_table(lab: &Lab, analysis: &Analysis) -> String {
     for row in grid(&runs(lab, analysis)) {
         say(&row);
     }
-    for outcome in &analysis.lines {
+    for outcome in &analysis.lines.configurations {
         say("");
         for row in line(lab, outcome) {
             say(&row);

@@ -10,50 +10,61 @@ use crate::quantity::{KilogramMeters2, NewtonMeters, Quantity, RadiansPerSecond2
 const I: Symbol = symbol("I");
 const FRICTION: Symbol = symbol_of("τ", "f");
 
-/// Slope, intercept and their uncertainties.
+/// Slope, intercept and their uncertainties, and the line you would draw beside them.
 pub fn line(inertia: &Inertia) -> Vec<Working> {
-    let fit = &inertia.line.fit;
+    let (fit, drawn) = (&inertia.line.fit, &inertia.line.drawn);
     let (s_at, s_aa) = (symbol_of("S", "ατ"), symbol_of("S", "αα"));
-    let (tau, alpha, s) = (symbol("τ̄"), symbol("ᾱ"), symbol("s"));
-    let sum_aa = || bound_number(s_aa, "sum of (α − ᾱ)²", fit.sum_xx, "rad²/s⁴");
-    vec![
+    let (w_at, w_aa, w_bb) = (symbol_of("W", "ατ"), symbol_of("W", "αα"), symbol_of("W", "ββ"));
+    let (tau, alpha) = (symbol("τ̄"), symbol("ᾱ"));
+    let spread = fit.slope_uncertainty.powi(-2);
+    let mut workings = vec![
         working(
-            "Newton's second law for the table, τ − τ_f = I α, is a straight line in α; its slope is the moment of inertia.",
+            "Newton’s second law for the table, τ − τ_f = I α, is a straight line in α; its slope is the moment of inertia. Each point counts with the weight 1/u² of its distance from the line.",
             I,
-            s_at / s_aa,
-            vec![bound_number(s_at, "sum of (α − ᾱ)(τ − τ̄)", fit.sum_xy, "N·m/s²"), sum_aa()],
+            w_at / w_aa,
+            vec![
+                bound_number(w_at, "weighted sum of (α − ᾱ)(τ − τ̄)", fit.sum_xy, "s²/kg·m²"),
+                bound_number(w_aa, "weighted sum of (α − ᾱ)²", fit.sum_xx, "s⁴/kg²·m⁴"),
+            ],
             fit.slope,
             KilogramMeters2::UNIT,
         ),
         working(
-            "Where the line meets α = 0, the string's torque only balances friction: the intercept.",
+            "Where the line meets α = 0, the string’s torque only balances friction: the intercept.",
             FRICTION,
             tau - I * alpha,
             vec![
-                bound(tau, "mean torque", NewtonMeters(fit.mean_y)),
+                bound(tau, "weighted mean torque", NewtonMeters(fit.mean_y)),
                 bound(I, "slope", KilogramMeters2(fit.slope)),
-                bound(alpha, "mean angular acceleration", RadiansPerSecond2(fit.mean_x)),
+                bound(alpha, "weighted mean angular acceleration", RadiansPerSecond2(fit.mean_x)),
             ],
             fit.intercept,
             NewtonMeters::UNIT,
         ),
-        working(
-            "The scatter of the points about the line gives the random part of u(I).",
-            symbol_of("u", "random"),
-            s / Formula::from(s_aa).root(),
-            vec![
-                bound(
-                    s,
-                    "standard deviation of the residuals",
-                    NewtonMeters(fit.residual_standard_deviation),
-                ),
-                sum_aa(),
-            ],
+    ];
+    if spread.is_finite() {
+        workings.push(working(
+            "The wider the weighted points spread along α, the better the slope is fixed.",
+            symbol_of("u", "scatter"),
+            Formula::from(1) / Formula::from(w_bb).root(),
+            vec![bound_number(w_bb, "weighted spread of α", spread, "kg⁻²·m⁻⁴")],
             fit.slope_uncertainty,
             KilogramMeters2::UNIT,
-        ),
-        combined(&inertia.moment_of_inertia),
-    ]
+        ));
+    }
+    workings.push(combined(&inertia.moment_of_inertia));
+    workings.push(working(
+        "The line you would draw through the same points, each counting alike, for comparison.",
+        symbol_of("I", "drawn"),
+        s_at / s_aa,
+        vec![
+            bound_number(s_at, "sum of (α − ᾱ)(τ − τ̄)", drawn.sum_xy, "N·m/s²"),
+            bound_number(s_aa, "sum of (α − ᾱ)²", drawn.sum_xx, "rad²/s⁴"),
+        ],
+        drawn.slope,
+        KilogramMeters2::UNIT,
+    ));
+    workings
 }
 
 /// u_c from the random and the shared part.

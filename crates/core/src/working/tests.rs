@@ -3,10 +3,11 @@
 use super::*;
 use crate::analysis::analyze;
 use crate::bodies::Shape;
-use crate::lab::{Configuration, Lab, PartEntry, RunEntry, RunId};
+use crate::lab::{Configuration, Lab, PartEntry, Record, RunEntry, RunId};
 use crate::measured::Measured;
 use crate::quantity::{Kilograms, Meters, MetersPerSecond, Seconds};
 use crate::readings::{Readings, Series};
+use crate::torque::Motion;
 use core::num::NonZeroU32;
 
 /// A small lab with every kind of readings and scatter from a fixed pattern.
@@ -58,8 +59,9 @@ fn lab() -> Lab {
                 name: String::new(),
                 configuration,
                 hanging_mass: Some(Kilograms(m)),
+                motion: Motion::Falling,
                 stretch: None,
-                readings,
+                record: Record::Readings(readings),
                 source_file: None,
             });
         }
@@ -73,9 +75,9 @@ fn every_working(lab: &Lab) -> Vec<Working> {
     let mut workings = vec![effective_radius(&apparatus)];
     for run in &analysis.runs {
         workings.extend(acceleration(run.fit.as_ref().unwrap()));
-        workings.extend(torque_point(&run.point.as_ref().unwrap().point, apparatus.gravity().value()));
+        workings.extend(torque_point(&run.point.as_ref().unwrap().point, &apparatus));
     }
-    let inertia = |index: usize| analysis.lines[index].inertia.as_ref().unwrap();
+    let inertia = |index: usize| analysis.lines.configurations[index].inertia.as_ref().unwrap();
     workings.extend(line(inertia(0)));
     workings.extend(line(inertia(1)));
     let found = &analysis.objects[0];
@@ -90,7 +92,7 @@ fn every_working(lab: &Lab) -> Vec<Working> {
 #[test]
 fn every_equation_shown_gives_the_number_shown() {
     let workings = every_working(&lab());
-    assert_eq!(workings.len(), 1 + 8 * 5 + 2 * 4 + 4 + 2 + 1 + 4);
+    assert_eq!(workings.len(), 1 + 8 * 6 + 2 * 5 + 4 + 2 + 1 + 4);
     for working in workings {
         let evaluated = working.formula.evaluate(&working.bindings).unwrap();
         let scale = working.result.abs().max(1e-12);

@@ -1,0 +1,485 @@
+//! One fit over all configurations.
+//!
+//! Unknowns: I and τ_f of every configuration. What they share:
+//!
+//! - *friction scatter* s_f, by which friction differs from run to run: so large that χ² equals its
+//!   degrees of freedom, Σ (runs − 2) over all configurations (the moment estimator of R. C. Paule and
+//!   J. Mandel, J. Res. NBS 87 (1982) 377). Leaving it out, or giving each configuration its own from
+//!   a few runs, ruins the coverage of the intervals;
+//! - *drag* b, from the curvature of all runs ([`super::drag`]);
+//! - R, d, s, g, the balance, h and the pulley. No line can tell that these are off. The sensitivity to each
+//!   is evaluated by sending the whole chain through twice, with the input raised and lowered by its
+//!   standard uncertainty; half the difference is that input's contribution uᵢ(y) (JCGM 100:2008
+//!   5.1.3, note 2). The same shift acts on every configuration at once, which is how the correlation
+//!   between the empty and the loaded table is kept (5.2.2).
+//!
+//! Student's t with the pooled degrees of freedom.
+
+use super::Source;
+use super::drag::{DragFound, mean_drag};
+use super::line::{InertiaLine, LineError, draw, mass_variance, uncertain};
+use crate::apparatus::{Apparatus, Rig, SharedInput};
+use crate::fit::{LineFit, UncertainPoint, YorkFit, fit_york};
+use crate::measured::{Combined, DegreesOfFreedom, Measured, MeasuredError, quadrature};
+use crate::quantity::{KilogramMeters2, NewtonMeterSeconds, NewtonMeters, Quantity};
+use crate::torque::{Drag, FittedRun, TorqueError, TorquePoint, torque_point};
+
+/// What one shared input contributes, with its sign: positive when a larger input raises the result.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Contribution {
+    /// Which input.
+    pub input: SharedInput,
+    /// Change of the moment of inertia per standard uncertainty of the input.
+    pub moment_of_inertia: KilogramMeters2,
+    /// Change of the friction torque per standard uncertainty of the input.
+    pub friction_torque: NewtonMeters,
+}
+
+/// Everything the runs of one configuration tell.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Inertia {
+    /// The line through the best estimates.
+    pub line: InertiaLine,
+    /// What each thing that scatters contributes to u(I) and u(τ_f).
+    pub scatter: [(Source, f64, f64); 3],
+    /// What the drag's uncertainty contributes to I and τ_f, with sign.
+    pub drag: (KilogramMeters2, NewtonMeters),
+    /// What each shared input contributes, in the order of [`SharedInput::ALL`].
+    pub contributions: Vec<Contribution>,
+    /// I with both kinds of uncertainty.
+    pub moment_of_inertia: Combined<KilogramMeters2>,
+    /// τ_f with both kinds of uncertainty.
+    pub friction_torque: Combined<NewtonMeters>,
+}
+
+/// All configurations together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Joint {
+    /// One per configuration, in the order given.
+    pub inertias: Vec<Result<Inertia, InertiaError>>,
+    /// s_f.
+    pub friction_scatter: NewtonMeters,
+    /// Σ (runs − 2).
+    pub degrees_of_freedom: usize,
+    /// χ² of all lines with friction taken as the same in all runs of a configuration.
+    pub chi_square: Option<f64>,
+    /// The drag found; `None` where no run tells of it.
+    pub drag: Option<DragFound>,
+}
+
+/// Why there is no moment of inertia.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum InertiaError {
+    /// A run gives no torque point.
+    #[error("run {number}: {problem}")]
+    Torque {
+        /// Which of the runs given, from 1.
+        number: usize,
+        /// Why.
+        problem: TorqueError,
+    },
+    /// The points give no line.
+    #[error(transparent)]
+    Line(#[from] LineError),
+    /// An uncertainty so large that moving the input by it makes no sense any more.
+    #[error("the uncertainty of the {} is too large to work with; check it at the apparatus", .0.words())]
+    UncertaintyTooLarge(SharedInput),
+    /// Numbers so extreme that the result is none.
+    #[error(transparent)]
+    Measured(#[from] MeasuredError),
+}
+
+/// Moments of inertia and friction torques from the runs of each configuration.
+///
+/// A configuration that gives no line carries the reason and leaves the others as they are.
+pub fn joint(groups: &[Vec<FittedRun>], apparatus: &Apparatus) -> Joint {
+    let rig = apparatus.rig();
+    let plain: Vec<Result<(Vec<TorquePoint>, LineFit), InertiaError>> =
+        groups.iter().map(|runs| drawn(runs, &rig)).collect();
+    // Only configurations with a line take part; `places` leads back to the others.
+    let places: Vec<usize> =
+        (0..groups.len()).filter(|&at| plain.get(at).is_some_and(Result::is_ok)).collect();
+    let usable: Vec<&[FittedRun]> =
+        places.iter().filter_map(|&at| groups.get(at)).map(Vec::as_slice).collect();
+    let start: Vec<&LineFit> = plain.iter().flatten().map(|(_, line)| line).collect();
+    let chain = Chain { groups: &usable, apparatus, start: &start };
+    let solution = chain.solve();
+
+    let mut inertias: Vec<Result<Inertia, InertiaError>> = plain
+        .iter()
+        .map(|outcome| Err(outcome.as_ref().err().cloned().unwrap_or(MeasuredError::NotFinite.into())))
+        .collect();
+    let degrees_of_freedom = usable.iter().map(|runs| runs.len().saturating_sub(2)).sum();
+    let Some(solution) = solution else {
+        let friction_scatter = NewtonMeters(0.0);
+        return Joint { inertias, friction_scatter, degrees_of_freedom, chi_square: None, drag: None };
+    };
+    let shifted: Vec<(SharedInput, Option<[Solution; 2]>)> = SharedInput::ALL
+        .into_iter()
+        .map(|input| {
+            let moved = |steps| chain.again(&solution, &apparatus.rig_shifted(input, steps), 0.0);
+            (input, moved(1.0).zip(moved(-1.0)).map(|(up, down)| [up, down]))
+        })
+        .collect();
+    let u_drag = solution.drag.filter(|drag| drag.corrected).map(|drag| drag.uncertainty.0);
+    let dragged = u_drag.and_then(|u| {
+        let moved = |steps| chain.again(&solution, &rig, steps * u);
+        moved(1.0).zip(moved(-1.0)).map(|(up, down)| [up, down])
+    });
+    for (index, &place) in places.iter().enumerate() {
+        let finished = solution.finish(index, &chain, degrees_of_freedom, &shifted, dragged.as_ref(), &start);
+        if let Some(slot) = inertias.get_mut(place) {
+            *slot = finished;
+        }
+    }
+    let chi_square = inertias.iter().flatten().map(|inertia| inertia.line.chi_square).sum();
+    let friction_scatter = NewtonMeters(solution.friction_variance.sqrt());
+    Joint { inertias, friction_scatter, degrees_of_freedom, chi_square, drag: solution.drag }
+}
+
+fn drawn(runs: &[FittedRun], rig: &Rig) -> Result<(Vec<TorquePoint>, LineFit), InertiaError> {
+    let points = points_of(runs, rig, &Drag::default())?;
+    let line = draw(&points)?;
+    Ok((points, line))
+}
+
+fn points_of(runs: &[FittedRun], rig: &Rig, drag: &Drag) -> Result<Vec<TorquePoint>, InertiaError> {
+    let mut points = Vec::with_capacity(runs.len());
+    for (index, run) in runs.iter().enumerate() {
+        match torque_point(run, rig, drag) {
+            Ok(point) => points.push(point),
+            Err(problem) => return Err(InertiaError::Torque { number: index + 1, problem }),
+        }
+    }
+    Ok(points)
+}
+
+/// The estimator with all it is given.
+struct Chain<'a> {
+    groups: &'a [&'a [FittedRun]],
+    apparatus: &'a Apparatus,
+    start: &'a [&'a LineFit],
+}
+
+/// One pass through the estimator.
+#[derive(Clone)]
+struct Solution {
+    points: Vec<Vec<TorquePoint>>,
+    lines: Vec<YorkFit>,
+    friction_variance: f64,
+    drag: Option<DragFound>,
+}
+
+/// Rounds of drag and lines: b shifts I by a percent at most, and I shifts b by as much again.
+const DRAG_ROUNDS: usize = 3;
+
+impl Chain<'_> {
+    /// The best estimates; `None` when nothing can be fitted.
+    fn solve(&self) -> Option<Solution> {
+        let rig = self.apparatus.rig();
+        let mut solution = self.lines(&rig, 0.0, None, None)?;
+        let found = self.drag(&solution, &rig);
+        let Some(found) = found else { return Some(solution) };
+        solution.drag = Some(found);
+        // A correction that would add more uncertainty than the runs have by themselves is made only when
+        // drag is plain to see. That the rule goes by u(b) and not by b keeps b unbiased.
+        let worse = self.lines(&rig, found.uncertainty.0, Some(&solution), Some(solution.friction_variance));
+        let bearable = worse.is_some_and(|worse| {
+            worse
+                .lines
+                .iter()
+                .zip(&solution.lines)
+                .all(|(moved, line)| (moved.slope - line.slope).abs() <= line.slope_uncertainty)
+        });
+        if !(bearable || found.t().abs() > PLAIN_TO_SEE) {
+            return Some(solution);
+        }
+        for _ in 0..DRAG_ROUNDS {
+            let drag = self.drag(&solution, &rig)?;
+            solution = self.lines(&rig, drag.coefficient.0, Some(&solution), None)?;
+            solution.drag = Some(DragFound { corrected: true, ..drag });
+        }
+        Some(solution)
+    }
+
+    /// The same with other shared inputs, or with the drag moved; weights stay as they are.
+    fn again(&self, best: &Solution, rig: &Rig, drag_moved: f64) -> Option<Solution> {
+        let variance = Some(best.friction_variance);
+        let corrected = best.drag.filter(|drag| drag.corrected);
+        let b = corrected.map_or(0.0, |drag| drag.coefficient.0);
+        let first = self.lines(rig, b + drag_moved, Some(best), variance)?;
+        // With other radii the same curvatures mean another b.
+        let again = corrected.and_then(|_| self.drag(&first, rig)).map_or(0.0, |drag| drag.coefficient.0);
+        self.lines(rig, again + drag_moved, Some(&first), variance)
+    }
+
+    fn drag(&self, solution: &Solution, rig: &Rig) -> Option<DragFound> {
+        let runs = self.groups.iter().zip(&solution.lines);
+        let runs = runs.flat_map(|(runs, line)| runs.iter().map(|run| (run, line.slope)));
+        mean_drag(runs, rig.effective_radius().0)
+    }
+
+    /// All lines at one b; `friction` is s_f² where it is known.
+    fn lines(&self, rig: &Rig, b: f64, near: Option<&Solution>, friction: Option<f64>) -> Option<Solution> {
+        let mut all = Vec::with_capacity(self.groups.len());
+        let mut masses: Vec<Vec<f64>> = Vec::with_capacity(self.groups.len());
+        for (index, runs) in self.groups.iter().enumerate() {
+            let inertia = near.and_then(|near| near.lines.get(index)).map_or(0.0, |line| line.slope);
+            let drag =
+                Drag { coefficient: NewtonMeterSeconds(b), moment_of_inertia: KilogramMeters2(inertia) };
+            let points = points_of(runs, rig, &drag).ok()?;
+            masses.push(points.iter().map(|point| mass_variance(point, self.apparatus, rig)).collect());
+            all.push(points);
+        }
+        let at = |variance: f64| -> Option<Vec<YorkFit>> {
+            let mut lines = Vec::with_capacity(all.len());
+            for (index, (points, masses)) in all.iter().zip(&masses).enumerate() {
+                let uncertain: Vec<UncertainPoint> = points
+                    .iter()
+                    .zip(masses)
+                    .map(|(point, mass)| uncertain(point, *mass, variance))
+                    .collect();
+                let slope = self.start.get(index).map_or(0.0, |line| line.slope);
+                lines.push(fit_york(&uncertain, slope).ok()?);
+            }
+            Some(lines)
+        };
+        let variance = match friction {
+            Some(variance) => variance,
+            None => self.friction_variance(&all, &at),
+        };
+        let lines = at(variance)?;
+        Some(Solution { points: all, lines, friction_variance: variance, drag: None })
+    }
+
+    /// s_f²: where χ² equals its degrees of freedom; as good as zero where χ² is smaller anyway.
+    fn friction_variance(
+        &self,
+        points: &[Vec<TorquePoint>],
+        at: &dyn Fn(f64) -> Option<Vec<YorkFit>>,
+    ) -> f64 {
+        let freedom: usize = points.iter().map(|points| points.len().saturating_sub(2)).sum();
+        let excess = |variance: f64| {
+            at(variance).map_or(f64::NAN, |lines| {
+                lines.iter().map(|line| line.chi_square).sum::<f64>() - freedom as f64
+            })
+        };
+        let torque = |point: &TorquePoint| point.torque.value().0.powi(2);
+        let largest = points.iter().flatten().map(torque).fold(0.0, f64::max);
+        // Runs without any scatter still need a weight: a part in 10¹² of the torque.
+        let mut low = 1e-24 * largest;
+        if excess(low).is_nan() || excess(low) <= 0.0 {
+            return low;
+        }
+        let mut high =
+            self.start.iter().map(|line| line.residual_standard_deviation.powi(2)).fold(low, f64::max);
+        while excess(high) > 0.0 && high < largest {
+            high *= 4.0;
+        }
+        // Halving in the logarithm, then straight lines once near.
+        for _ in 0..200 {
+            let middle = if high > 2.0 * low { (low * high).sqrt() } else { f64::midpoint(low, high) };
+            if !(middle > low && middle < high) || high - low < 1e-13 * high {
+                break;
+            }
+            if excess(middle) > 0.0 { low = middle } else { high = middle }
+        }
+        f64::midpoint(low, high)
+    }
+}
+
+/// b in standard uncertainties, from which on drag is plain to see.
+const PLAIN_TO_SEE: f64 = 4.0;
+
+/// Which input was moved, and what came of moving it up and down.
+type Shifted = (SharedInput, Option<[Solution; 2]>);
+
+impl Solution {
+    /// Slope and intercept of a line.
+    fn line(&self, index: usize) -> (f64, f64) {
+        self.lines.get(index).map_or((f64::NAN, f64::NAN), |line| (line.slope, line.intercept))
+    }
+
+    fn finish(
+        &self,
+        index: usize,
+        chain: &Chain<'_>,
+        degrees_of_freedom: usize,
+        shifted: &[Shifted],
+        dragged: Option<&[Solution; 2]>,
+        start: &[&LineFit],
+    ) -> Result<Inertia, InertiaError> {
+        let missing = || InertiaError::from(MeasuredError::NotFinite);
+        let (fit, points) =
+            self.lines.get(index).cloned().zip(self.points.get(index).cloned()).ok_or_else(missing)?;
+        let half = |[up, down]: &[Solution; 2]| {
+            let (up, down) = (up.line(index), down.line(index));
+            (KilogramMeters2(0.5 * (up.0 - down.0)), NewtonMeters(0.5 * (up.1 - down.1)))
+        };
+        let mut contributions = Vec::with_capacity(shifted.len());
+        for (input, pair) in shifted {
+            let (moment_of_inertia, friction_torque) =
+                half(pair.as_ref().ok_or(InertiaError::UncertaintyTooLarge(*input))?);
+            contributions.push(Contribution { input: *input, moment_of_inertia, friction_torque });
+        }
+        let drag = dragged.map_or((KilogramMeters2(0.0), NewtonMeters(0.0)), half);
+
+        // Each run's variance, part by part, with its leverage.
+        let rig = chain.apparatus.rig();
+        let mut parts = [(0.0, 0.0); 3];
+        for ((point, leverage), variance) in points.iter().zip(&fit.leverages).zip(&fit.residual_variances) {
+            let mass = mass_variance(point, chain.apparatus, &rig);
+            let own = variance - mass - self.friction_variance;
+            for (sum, variance) in parts.iter_mut().zip([self.friction_variance, own.max(0.0), mass]) {
+                sum.0 += leverage.0 * leverage.0 * variance;
+                sum.1 += leverage.1 * leverage.1 * variance;
+            }
+        }
+        let [friction, own, masses] =
+            parts.map(|(slope, intercept): (f64, f64)| (slope.sqrt(), intercept.sqrt()));
+        let scatter = [
+            (Source::Friction, friction.0, friction.1),
+            (Source::Accelerations, own.0, own.1),
+            (Source::HangingMasses, masses.0, masses.1),
+        ];
+        let freedom = DegreesOfFreedom::from_count(degrees_of_freedom);
+        let moment_of_inertia = Measured::with_degrees_of_freedom(
+            KilogramMeters2(fit.slope),
+            KilogramMeters2(fit.slope_uncertainty),
+            freedom,
+        )?;
+        let friction_torque = Measured::with_degrees_of_freedom(
+            NewtonMeters(fit.intercept),
+            NewtonMeters(fit.intercept_uncertainty),
+            freedom,
+        )?;
+        let drawn = start.get(index).map(|&line| line.clone()).ok_or_else(missing)?;
+        let line = InertiaLine {
+            chi_square: same_friction(&fit, self.friction_variance),
+            covariance: fit.covariance,
+            moment_of_inertia,
+            friction_torque,
+            points,
+            fit,
+            drawn,
+        };
+        let contributed = |part: fn(&Contribution) -> f64| contributions.iter().map(part).collect::<Vec<_>>();
+        Ok(Inertia {
+            moment_of_inertia: Combined::new(
+                with_drag(&moment_of_inertia, drag.0)?,
+                contributed(|part| part.moment_of_inertia.0),
+            )?,
+            friction_torque: Combined::new(
+                with_drag(&friction_torque, drag.1)?,
+                contributed(|part| part.friction_torque.0),
+            )?,
+            line,
+            scatter,
+            drag,
+            contributions,
+        })
+    }
+}
+
+/// χ² of a line with friction taken as the same in all runs.
+fn same_friction(fit: &YorkFit, friction_variance: f64) -> Option<f64> {
+    let rows = fit.residuals.iter().zip(&fit.residual_variances);
+    let term = |(residual, variance): (&f64, &f64)| {
+        let own = variance - friction_variance;
+        // Below this, what is left of the variance is rounding.
+        (own > 1e-9 * variance).then(|| residual * residual / own)
+    };
+    rows.map(term).sum::<Option<f64>>().filter(|sum| sum.is_finite())
+}
+
+/// What scatters, with the drag's own uncertainty added.
+fn with_drag<Q: Quantity>(scatter: &Measured<Q>, drag: Q) -> Result<Measured<Q>, MeasuredError> {
+    let (u, freedom) = (scatter.standard_uncertainty().si(), scatter.degrees_of_freedom());
+    let effective =
+        DegreesOfFreedom::welch_satterthwaite(&[(u, freedom), (drag.si(), DegreesOfFreedom::INFINITE)]);
+    // Without drag the degrees of freedom stay the whole number they are.
+    let freedom = if drag.si() == 0.0 { freedom } else { effective };
+    Measured::with_degrees_of_freedom(scatter.value(), Q::from_si(quadrature([u, drag.si()])), freedom)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::acceleration::Scale;
+    use crate::measured::Measured;
+    use crate::quantity::{Kilograms, Meters, MetersPerSecond2, Ratio};
+    use crate::torque::Motion;
+
+    /// Runs of a table that obeys τ = I α + τ_f exactly: a = (m g R − τ_f) R / (I + m R²).
+    fn exact_runs(inertia: f64, friction: f64, radius: f64) -> Vec<FittedRun> {
+        [0.02, 0.05, 0.08, 0.11, 0.14]
+            .map(|m: f64| {
+                let a = (m * 9.81 * radius - friction) * radius / (inertia + m * radius * radius);
+                FittedRun {
+                    hanging_mass: Kilograms(m),
+                    acceleration: Measured::new(MetersPerSecond2(a), MetersPerSecond2(0.0)).unwrap(),
+                    motion: Motion::Falling,
+                    scale: Scale::Travel,
+                    slowing: None,
+                }
+            })
+            .to_vec()
+    }
+
+    fn inertia(runs: &[FittedRun], apparatus: &Apparatus) -> Result<Inertia, InertiaError> {
+        joint(&[runs.to_vec()], apparatus).inertias.remove(0)
+    }
+
+    fn apparatus(u_radius: f64, u_travel: f64) -> Apparatus {
+        Apparatus::new(
+            Measured::new(Meters(0.025), Meters(u_radius)).ok(),
+            Measured::new(Meters(0.001), Meters(0.0)).ok(),
+            Measured::new(MetersPerSecond2(9.81), MetersPerSecond2(0.0)).ok(),
+            Measured::new(Meters(0.015), Meters(u_travel)).ok(),
+            Ratio(0.0),
+        )
+        .unwrap()
+    }
+
+    #[test]
+    fn exact_runs_give_back_inertia_and_friction() {
+        let found = inertia(&exact_runs(1.5e-3, 1e-3, 0.0255), &apparatus(0.0, 0.0)).unwrap();
+        assert!((found.moment_of_inertia.total.value().0 / 1.5e-3 - 1.0).abs() < 1e-10);
+        assert!((found.friction_torque.total.value().0 / 1e-3 - 1.0).abs() < 1e-10);
+        assert_eq!(found.line.chi_square, None);
+    }
+
+    #[test]
+    fn the_radius_counts_twice() {
+        // I ∝ Rₑ², so u(I)/I = 2 u(R)/Rₑ: 2 · 0.0255 mm / 25.5 mm = 0.2 %. And τ_f ∝ Rₑ: 0.1 %.
+        let found = inertia(&exact_runs(1.5e-3, 1e-3, 0.0255), &apparatus(2.55e-5, 0.0)).unwrap();
+        assert!((found.moment_of_inertia.shared.0 / (2e-3 * 1.5e-3) - 1.0).abs() < 1e-6);
+        assert!((found.friction_torque.shared.0 / 1e-6 - 1.0).abs() < 1e-6);
+        assert!(found.moment_of_inertia.total.degrees_of_freedom().get() > 1e6);
+    }
+
+    #[test]
+    fn the_spoke_pitch_counts_about_once() {
+        // I + m R² = (m g R − τ_f) R/a: with a scaled by 1 + ε the slope falls by about I ε, and the
+        // difference is the small m R² part.
+        let found = inertia(&exact_runs(1.5e-3, 1e-3, 0.0255), &apparatus(0.0, 1.5e-5)).unwrap();
+        let relative = found.contributions[2].moment_of_inertia.0 / 1.5e-3;
+        assert!(relative < -0.9e-3 && relative > -1.2e-3, "{relative}");
+    }
+
+    #[test]
+    fn an_absurd_uncertainty_is_named() {
+        let found = inertia(&exact_runs(1.5e-3, 1e-3, 0.0255), &apparatus(0.0, 1.0));
+        assert_eq!(found, Err(InertiaError::UncertaintyTooLarge(SharedInput::TravelPerSpoke)));
+    }
+
+    #[test]
+    fn two_runs_are_not_a_line() {
+        let runs = exact_runs(1.5e-3, 1e-3, 0.0255);
+        let error = inertia(&runs[..2], &apparatus(0.0, 0.0)).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "the line needs at least 3 usable runs; there are 2. Add runs with other hanging masses"
+        );
+    }
+}
