@@ -19,17 +19,21 @@ pub mod rig;
 
 mod sine;
 
-// mod integrator;
+mod integrator;
 
-// mod dynamics;
+mod dynamics;
 
 pub mod path;
 
-// pub mod course;
+pub mod course;
+
+pub mod landing;
 
 pub mod gate;
 
-// pub mod sensor;
+pub mod log;
+
+pub mod sensor;
 
 pub mod raw_run;
 
