@@ -8,7 +8,7 @@
 //! course.hand(-0.8, 4.0);
 //! course.hold(1.0);
 //! let fall = course.fall(Release::FromRest, 0.8);
-//! course.stop_by_hand(0.1);
+//! course.bring_to(0.0, 0.1);
 //! let path = course.finish();
 //! assert!(fall.to_s < path.end_s());
 //! ```
@@ -116,13 +116,14 @@ impl<'a> Course<'a> {
         self.now = Now { string_m, table_rad, string_m_per_s: 0.0, table_rad_per_s: 0.0, ..self.now };
     }
 
-    /// Brought to rest by a hand, evenly in this time, s.
-    pub fn stop_by_hand(&mut self, duration_s: f64) {
-        let string = self.string_knot(-self.now.string_m_per_s / duration_s);
-        let table = self.table_knot(-self.now.table_rad_per_s / duration_s);
+    /// Brought to this speed of the string, m/s, by a hand, evenly in this time, s: caught, or pushed off.
+    pub fn bring_to(&mut self, string_m_per_s: f64, duration_s: f64) {
+        let lever_m = self.dynamics.winding.at(self.now.table_rad).lever_m;
+        let change = |from: f64, to: f64| (to - from) / duration_s;
+        let string = self.string_knot(change(self.now.string_m_per_s, string_m_per_s));
+        let table = self.table_knot(change(self.now.table_rad_per_s, string_m_per_s / lever_m));
         self.uniform(duration_s, string, table);
-        self.now.string_m_per_s = 0.0;
-        self.now.table_rad_per_s = 0.0;
+        self.set_speed(string_m_per_s);
     }
 
     /// The mass falls until this much string has run out, m, or all of it has, or the table stops. A soft

@@ -3,6 +3,8 @@
 //! A spoke blocks the light while the string travels a share of the distance from spoke to spoke. When the
 //! pulley turns back, the light is blocked at the spoke's other edge.
 
+use core::ops::Range;
+
 use super::path::Path;
 use super::random::Random;
 use super::rig::Pulley;
@@ -75,6 +77,8 @@ pub struct Missed {
 pub struct Bounced {
     /// Probability that an edge is seen twice.
     pub probability: f64,
+    /// Places, counted among all edges from 0, that are seen twice for certain.
+    pub places: Vec<usize>,
     /// The false edge comes later than the true one by this at least, s.
     pub least_delay_s: f64,
     /// And by this at most, s.
@@ -119,6 +123,14 @@ pub fn spoke_offsets(spokes: usize, standard_deviation_m: f64, random: &mut Rand
     offsets.iter().map(|offset| offset - mean).collect()
 }
 
+/// Which of the edges, in order of time, happened from one moment to another, both included, s.
+pub fn edges_within(edges: &[Edge], from_s: f64, to_s: f64) -> Range<usize> {
+    let inside = |edge: &Edge| edge.true_time_s >= from_s && edge.true_time_s <= to_s;
+    let start = edges.iter().position(inside).unwrap_or(edges.len());
+    let end = edges.iter().rposition(inside).map_or(start, |last| last + 1);
+    start..end
+}
+
 /// An edge of a spoke that the light will meet next.
 #[derive(Clone, Copy)]
 struct Next {
@@ -127,34 +139,43 @@ struct Next {
     position_m: f64,
 }
 
+/// Where a record's errors come from.
+struct Logger {
+    clock: Random,
+    light: Random,
+    /// Edges met so far, written down or not.
+    seen: usize,
+}
+
 impl Gate {
     /// What the logger writes down of a motion, in order of the times written.
+    ///
+    /// Each kind of error has a stream of its own: another clock meets the same string.
     pub fn record(&self, path: &Path, pulley: &Pulley, random: &mut Random) -> Vec<Edge> {
+        let own = Random::new(random.bits());
+        let (mut string, mut logger) =
+            (own.fork(0), Logger { clock: own.fork(1), light: own.fork(2), seen: 0 });
         let mut edges = Vec::new();
         let mut next: Option<Next> = None;
-        let mut seen = 0;
         for piece in path.pieces() {
             let (from_m, to_m) = (piece.string.at(0.0), piece.string.at(1.0));
-            if from_m == to_m {
+            let way_m = to_m - from_m;
+            if way_m == 0.0 {
                 continue;
             }
-            let moving = (to_m - from_m).signum();
+            let moving = way_m.signum();
             let mut ahead = match next {
-                Some(ahead) if ahead.moving == moving => ahead,
-                _ => self.first_ahead(from_m, moving, pulley, random),
+                Some(ahead) if ahead.moving * moving > 0.0 => ahead,
+                _ => self.first_ahead(from_m, moving, pulley, &mut string),
             };
             while (to_m - ahead.position_m) * moving >= 0.0 {
                 // The string's noise may put an edge just behind where the motion begins: it is not met.
                 if (ahead.position_m - from_m) * moving > 0.0 {
                     let true_time_s = piece.time_s(piece.string.passes(ahead.position_m));
-                    let missed = random.chance(self.missed.probability) || self.missed.places.contains(&seen);
-                    seen += 1;
-                    if !missed {
-                        self.write(true_time_s, self.blocks(ahead), &mut edges, random);
-                    }
+                    self.see(true_time_s, self.blocks(ahead), &mut edges, &mut logger);
                 }
                 let place = ahead.place + if moving > 0.0 { 1 } else { -1 };
-                ahead = self.edge_at(place, moving, pulley, random);
+                ahead = self.edge_at(place, moving, pulley, &mut string);
             }
             next = Some(ahead);
         }
@@ -162,13 +183,22 @@ impl Gate {
         edges
     }
 
-    fn write(&self, true_time_s: f64, blocked: bool, edges: &mut Vec<Edge>, random: &mut Random) {
-        let edge =
-            Edge { time_s: self.clock.shows(true_time_s, random), true_time_s, blocked, genuine: true };
+    /// Writes an edge down once, twice or not at all.
+    fn see(&self, true_time_s: f64, blocked: bool, edges: &mut Vec<Edge>, logger: &mut Logger) {
+        let missed =
+            logger.light.chance(self.missed.probability) || self.missed.places.contains(&logger.seen);
+        let bounced =
+            logger.light.chance(self.bounced.probability) || self.bounced.places.contains(&logger.seen);
+        logger.seen += 1;
+        if missed {
+            return;
+        }
+        let time_s = self.clock.shows(true_time_s, &mut logger.clock);
+        let edge = Edge { time_s, true_time_s, blocked, genuine: true };
         edges.push(edge);
-        if random.chance(self.bounced.probability) {
-            let delay_s = random.between(self.bounced.least_delay_s, self.bounced.most_delay_s);
-            let time_s = self.clock.shows(true_time_s + delay_s, random);
+        if bounced {
+            let delay_s = logger.light.between(self.bounced.least_delay_s, self.bounced.most_delay_s);
+            let time_s = self.clock.shows(true_time_s + delay_s, &mut logger.clock);
             edges.push(Edge { time_s, genuine: false, ..edge });
         }
     }
@@ -245,3 +275,6 @@ impl Clock {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -2,9 +2,12 @@
 
 use core::ops::Range;
 
-use super::gate::Gate;
+use super::course::{Course, Release};
+use super::gate::{Gate, edges_within, spoke_offsets};
+use super::landing::Landing;
+use super::log::times_s;
 use super::random::Random;
-use super::rig::{Friction, Rig};
+use super::rig::Rig;
 
 /// What a lab is drawn from. [`LabPlan::default`] is the study's plain lab.
 #[derive(Clone, Debug, PartialEq)]
@@ -194,20 +197,177 @@ impl Default for LabPlan {
 }
 
 /// A lab drawn from the plan.
+///
+/// Each run draws from a stream of its own, so that a plan with one more fault or another clock gives the
+/// same labs but for that.
 pub fn lab(plan: &LabPlan, random: &mut Random) -> SimulatedLab {
-    let _ = (&plan.rig, random, Friction::default());
+    let shared = Random::new(random.bits());
+    let rig = true_rig(plan, &mut shared.fork(0));
+    let mass_scale = shared.fork(1).normal_about(1.0, plan.shared.mass_scale);
+    let mut gate = plan.gate.clone();
+    if plan.spoke_error > 0.0 {
+        let standard_deviation_m = plan.spoke_error * plan.rig.pulley.travel_per_spoke_m;
+        gate.spoke_offsets_m = spoke_offsets(rig.pulley.spokes, standard_deviation_m, &mut shared.fork(2));
+    }
+    let of_empty = plan.empty.masses_kg.iter().map(|mass| (Configuration::Empty, *mass));
+    let of_loaded = plan.loaded.masses_kg.iter().map(|mass| (Configuration::Loaded, *mass));
+    let mut runs: Vec<SimulatedRun> = of_empty
+        .chain(of_loaded)
+        .enumerate()
+        .map(|(number, (configuration, mass_kg))| {
+            let mut own = shared.fork(3 + number as u64);
+            let rig = run_rig(plan, &rig, configuration, mass_kg * mass_scale, &mut own);
+            simulate(plan, &gate, number, Written { configuration, mass_kg }, rig, &mut own)
+        })
+        .collect();
+    mislabel(&plan.faults, &mut runs);
     SimulatedLab {
-        written: WrittenApparatus {
-            drum_radius_m: plan.rig.drum_radius_m,
-            string_diameter_m: plan.rig.string_diameter_m,
-            travel_per_spoke_m: plan.rig.pulley.travel_per_spoke_m,
-            gravity_m_per_s2: plan.rig.gravity_m_per_s2,
-            uncertainties: plan.shared.clone(),
-        },
-        runs: Vec::new(),
+        written: written(plan),
+        runs,
         table_inertia_kg_m2: plan.table_inertia_kg_m2,
         object_inertia_kg_m2: plan.object_inertia_kg_m2,
         empty_friction_n_m: plan.empty.friction_n_m,
         loaded_friction_n_m: plan.loaded.friction_n_m,
     }
 }
+
+/// What all runs share, as it truly is.
+fn true_rig(plan: &LabPlan, random: &mut Random) -> Rig {
+    let (nominal, u) = (&plan.rig, &plan.shared);
+    let mut rig = nominal.clone();
+    rig.drum_radius_m = random.normal_about(nominal.drum_radius_m, u.drum_radius_m);
+    rig.string_diameter_m = random.normal_about(nominal.string_diameter_m, u.string_diameter_m);
+    rig.pulley.travel_per_spoke_m =
+        random.normal_about(nominal.pulley.travel_per_spoke_m, u.travel_per_spoke_m);
+    rig.gravity_m_per_s2 = random.normal_about(nominal.gravity_m_per_s2, u.gravity_m_per_s2);
+    rig
+}
+
+/// The rig of one run: its table, its mass, and friction of its own.
+fn run_rig(
+    plan: &LabPlan,
+    shared: &Rig,
+    configuration: Configuration,
+    mass_kg: f64,
+    random: &mut Random,
+) -> Rig {
+    let mut rig = shared.clone();
+    rig.mass_kg = mass_kg;
+    let friction_n_m = match configuration {
+        Configuration::Empty => {
+            rig.inertia_kg_m2 = plan.table_inertia_kg_m2;
+            plan.empty.friction_n_m
+        }
+        Configuration::Loaded => {
+            rig.inertia_kg_m2 = plan.table_inertia_kg_m2 + plan.object_inertia_kg_m2;
+            plan.loaded.friction_n_m
+        }
+    };
+    rig.friction.constant_n_m = friction_n_m * random.normal_about(1.0, plan.friction_scatter);
+    // Drawn whether or not it is used, so that a fault changes nothing else.
+    let phase_rad = random.between(0.0, core::f64::consts::TAU);
+    for fault in &plan.faults {
+        match fault {
+            Fault::Drag { quadratic_n_m_s2 } => rig.friction.quadratic_n_m_s2 += quadratic_n_m_s2,
+            Fault::NotLevel { tilt_n_m } if configuration == Configuration::Loaded => {
+                rig.friction.tilt_n_m = *tilt_n_m;
+                rig.friction.tilt_phase_rad = phase_rad;
+            }
+            _ => {}
+        }
+    }
+    rig
+}
+
+/// What is written at a run.
+struct Written {
+    configuration: Configuration,
+    mass_kg: f64,
+}
+
+fn simulate(
+    plan: &LabPlan,
+    gate: &Gate,
+    number: usize,
+    written: Written,
+    rig: Rig,
+    random: &mut Random,
+) -> SimulatedRun {
+    let travel_m = rig.pulley.travel_per_spoke_m;
+    let drawn_m = random.between(0.0, travel_m);
+    let mut gate = gate.clone();
+    gate.first_edge_m = plan.first_edge_m.unwrap_or(drawn_m);
+    gate.first_spoke = random.index(rig.pulley.spokes);
+    let mut course = Course::new(&rig, 0.0);
+    let floor_m = plan.faults.iter().find_map(|fault| match fault {
+        Fault::FloorInRecord { run, fall_m } if *run == number => Some(*fall_m),
+        _ => None,
+    });
+    let slip_m = plan.faults.iter().find_map(|fault| match fault {
+        Fault::StringSlip { run, length_m } if *run == number => Some(*length_m),
+        _ => None,
+    });
+    let end_m = floor_m.unwrap_or(plan.drop_m);
+    let until_m = if slip_m.is_some() { 0.5 * end_m } else { end_m };
+    let fall = course.fall(Release::Moving(plan.start_speed_m_per_s), until_m);
+    if let Some(length_m) = slip_m {
+        course.slip(length_m, SLIP_GRIP);
+        course.fall(Release::GoOn, end_m);
+    }
+    if floor_m.is_some() {
+        course.land(&Landing::default());
+    }
+    let edges = gate.record(&course.finish(), &rig.pulley, random);
+    SimulatedRun {
+        configuration: written.configuration,
+        written_mass_kg: written.mass_kg,
+        fall: edges_within(&edges, fall.from_s, fall.to_s),
+        gate_times_s: times_s(&edges),
+        true_acceleration_m_per_s2: fall.acceleration_m_per_s2,
+        rig,
+    }
+}
+
+/// Share of the weight with which a slipping string still pulls.
+const SLIP_GRIP: f64 = 0.4;
+
+/// The faults that are made with the pen.
+fn mislabel(faults: &[Fault], runs: &mut [SimulatedRun]) {
+    for fault in faults {
+        match *fault {
+            Fault::ExchangedMasses { first, second } => {
+                let masses = [first, second].map(|run| runs.get(run).map(|run| run.written_mass_kg));
+                if let [Some(one), Some(other)] = masses {
+                    write_mass(runs, first, other);
+                    write_mass(runs, second, one);
+                }
+            }
+            Fault::GramsAsKilograms { run } => {
+                if let Some(mass_kg) = runs.get(run).map(|run| run.written_mass_kg) {
+                    write_mass(runs, run, 1e3 * mass_kg);
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+fn write_mass(runs: &mut [SimulatedRun], run: usize, mass_kg: f64) {
+    if let Some(run) = runs.get_mut(run) {
+        run.written_mass_kg = mass_kg;
+    }
+}
+
+fn written(plan: &LabPlan) -> WrittenApparatus {
+    let doubled = plan.faults.contains(&Fault::DiameterAsRadius);
+    WrittenApparatus {
+        drum_radius_m: if doubled { 2.0 } else { 1.0 } * plan.rig.drum_radius_m,
+        string_diameter_m: plan.rig.string_diameter_m,
+        travel_per_spoke_m: plan.rig.pulley.travel_per_spoke_m,
+        gravity_m_per_s2: plan.rig.gravity_m_per_s2,
+        uncertainties: plan.shared.clone(),
+    }
+}
+
+#[cfg(test)]
+mod tests;
