@@ -11,7 +11,7 @@ use crate::inertia::{DragFound, Inertia, InertiaError, Joint, LineError, joint};
 use crate::lab::{Configuration, Lab, ObjectEntry, ObjectId, Record, RunEntry, RunId};
 use crate::measured::MeasuredError;
 use crate::object::{ObjectInertia, subtract};
-use crate::quantity::{Kilograms, NewtonMeters};
+use crate::quantity::{Kilograms, Ratio};
 use crate::runs::{Run, RunError};
 use crate::torque::{Drag, FittedRun, Motion, PlacedPoint, TorqueError, place};
 
@@ -84,8 +84,8 @@ impl LineOutcomes {
 /// What is estimated from the runs of all configurations together.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Together {
-    /// By how much friction differs from run to run.
-    pub friction_scatter: NewtonMeters,
+    /// By how much friction differs from run to run, as a part of it.
+    pub friction_scatter: Ratio,
     /// Runs − 2 of every line.
     pub degrees_of_freedom: usize,
     /// χ² with friction the same in all runs of a line.

@@ -2,10 +2,11 @@
 //!
 //! Unknowns: I and τ_f of every configuration. What they share:
 //!
-//! - *friction scatter* s_f, by which friction differs from run to run: so large that χ² equals its
-//!   degrees of freedom, Σ (runs − 2) over all configurations (the moment estimator of R. C. Paule and
-//!   J. Mandel, J. Res. NBS 87 (1982) 377). Leaving it out, or giving each configuration its own from
-//!   a few runs, ruins the coverage of the intervals;
+//! - *friction scatter*: by how much friction differs from run to run, as a part of the configuration's
+//!   own friction torque, s_f = ρ τ_f: a bearing with more to carry varies by more. ρ is so large that
+//!   χ² equals its degrees of freedom, Σ (runs − 2) over all configurations (the moment estimator of
+//!   R. C. Paule and J. Mandel, J. Res. NBS 87 (1982) 377). Leaving it out, or giving each
+//!   configuration its own from a few runs, ruins the coverage of the intervals;
 //! - *drag* b, from the curvature of all runs ([`super::drag`]);
 //! - R, d, s, g, the balance, h and the pulley. No line can tell that these are off. The sensitivity to each
 //!   is evaluated by sending the whole chain through twice, with the input raised and lowered by its
@@ -21,7 +22,7 @@ use super::line::{InertiaLine, LineError, draw, mass_variance, uncertain};
 use crate::apparatus::{Apparatus, Rig, SharedInput};
 use crate::fit::{LineFit, UncertainPoint, YorkFit, fit_york};
 use crate::measured::{Combined, DegreesOfFreedom, Measured, MeasuredError, quadrature};
-use crate::quantity::{KilogramMeters2, NewtonMeterSeconds, NewtonMeters, Quantity};
+use crate::quantity::{KilogramMeters2, NewtonMeterSeconds, NewtonMeters, Quantity, Ratio};
 use crate::torque::{Drag, FittedRun, TorqueError, TorquePoint, torque_point};
 
 /// What one shared input contributes, with its sign: positive when a larger input raises the result.
@@ -40,6 +41,8 @@ pub struct Contribution {
 pub struct Inertia {
     /// The line through the best estimates.
     pub line: InertiaLine,
+    /// s_f: by how much this configuration's friction differs from run to run.
+    pub friction_scatter: NewtonMeters,
     /// What each thing that scatters contributes to u(I) and u(τ_f).
     pub scatter: [(Source, f64, f64); 3],
     /// What the drag's uncertainty contributes to I and τ_f, with sign.
@@ -57,8 +60,8 @@ pub struct Inertia {
 pub struct Joint {
     /// One per configuration, in the order given.
     pub inertias: Vec<Result<Inertia, InertiaError>>,
-    /// s_f.
-    pub friction_scatter: NewtonMeters,
+    /// ρ = s_f/τ_f.
+    pub friction_scatter: Ratio,
     /// Σ (runs − 2).
     pub degrees_of_freedom: usize,
     /// χ² of all lines with friction taken as the same in all runs of a configuration.
@@ -102,7 +105,7 @@ pub fn joint(groups: &[Vec<FittedRun>], apparatus: &Apparatus) -> Joint {
     let usable: Vec<&[FittedRun]> =
         places.iter().filter_map(|&at| groups.get(at)).map(Vec::as_slice).collect();
     let start: Vec<&LineFit> = plain.iter().flatten().map(|(_, line)| line).collect();
-    let chain = Chain { groups: &usable, apparatus, start: &start };
+    let chain = Chain { groups: &usable, apparatus, start: &start, frictions: frictions(&start) };
     let solution = chain.solve();
 
     let mut inertias: Vec<Result<Inertia, InertiaError>> = plain
@@ -111,7 +114,7 @@ pub fn joint(groups: &[Vec<FittedRun>], apparatus: &Apparatus) -> Joint {
         .collect();
     let degrees_of_freedom = usable.iter().map(|runs| runs.len().saturating_sub(2)).sum();
     let Some(solution) = solution else {
-        let friction_scatter = NewtonMeters(0.0);
+        let friction_scatter = Ratio(0.0);
         return Joint { inertias, friction_scatter, degrees_of_freedom, chi_square: None, drag: None };
     };
     let shifted: Vec<(SharedInput, Option<[Solution; 2]>)> = SharedInput::ALL
@@ -133,7 +136,7 @@ pub fn joint(groups: &[Vec<FittedRun>], apparatus: &Apparatus) -> Joint {
         }
     }
     let chi_square = inertias.iter().flatten().map(|inertia| inertia.line.chi_square).sum();
-    let friction_scatter = NewtonMeters(solution.friction_variance.sqrt());
+    let friction_scatter = Ratio(solution.friction_variance.sqrt());
     Joint { inertias, friction_scatter, degrees_of_freedom, chi_square, drag: solution.drag }
 }
 
@@ -159,6 +162,21 @@ struct Chain<'a> {
     groups: &'a [&'a [FittedRun]],
     apparatus: &'a Apparatus,
     start: &'a [&'a LineFit],
+    /// Friction torque of each configuration, in N·m, by which its scatter is scaled.
+    frictions: Vec<f64>,
+}
+
+/// How far apart friction torques may be for their scatter: a line whose intercept is hardly known must not
+/// claim to have none, or all of it.
+const FRICTION_RANGE: f64 = 4.0;
+
+/// Friction torques to scale the scatter by, from the lines one would draw.
+fn frictions(lines: &[&LineFit]) -> Vec<f64> {
+    let size = |line: &&LineFit| line.intercept.abs().max(line.intercept_uncertainty);
+    let largest = lines.iter().map(size).fold(0.0, f64::max);
+    // Runs without any friction have no scatter of it either; any scale will do.
+    let largest = if largest > 0.0 { largest } else { 1.0 };
+    lines.iter().map(|line| size(line).max(largest / FRICTION_RANGE)).collect()
 }
 
 /// One pass through the estimator.
@@ -166,6 +184,7 @@ struct Chain<'a> {
 struct Solution {
     points: Vec<Vec<TorquePoint>>,
     lines: Vec<YorkFit>,
+    /// ρ².
     friction_variance: f64,
     drag: Option<DragFound>,
 }
@@ -219,7 +238,12 @@ impl Chain<'_> {
         mean_drag(runs, rig.effective_radius().0)
     }
 
-    /// All lines at one b; `friction` is s_f² where it is known.
+    /// Friction torque of the configuration at `index`, squared.
+    fn friction_square(&self, index: usize) -> f64 {
+        self.frictions.get(index).map_or(1.0, |friction| friction * friction)
+    }
+
+    /// All lines at one b; `friction` is ρ² where it is known.
     fn lines(&self, rig: &Rig, b: f64, near: Option<&Solution>, friction: Option<f64>) -> Option<Solution> {
         let mut all = Vec::with_capacity(self.groups.len());
         let mut masses: Vec<Vec<f64>> = Vec::with_capacity(self.groups.len());
@@ -234,10 +258,11 @@ impl Chain<'_> {
         let at = |variance: f64| -> Option<Vec<YorkFit>> {
             let mut lines = Vec::with_capacity(all.len());
             for (index, (points, masses)) in all.iter().zip(&masses).enumerate() {
+                let friction = variance * self.friction_square(index);
                 let uncertain: Vec<UncertainPoint> = points
                     .iter()
                     .zip(masses)
-                    .map(|(point, mass)| uncertain(point, *mass, variance))
+                    .map(|(point, mass)| uncertain(point, *mass, friction))
                     .collect();
                 let slope = self.start.get(index).map_or(0.0, |line| line.slope);
                 lines.push(fit_york(&uncertain, slope).ok()?);
@@ -252,7 +277,7 @@ impl Chain<'_> {
         Some(Solution { points: all, lines, friction_variance: variance, drag: None })
     }
 
-    /// s_f²: where χ² equals its degrees of freedom; as good as zero where χ² is smaller anyway.
+    /// ρ²: where χ² equals its degrees of freedom; as good as zero where χ² is smaller anyway.
     fn friction_variance(
         &self,
         points: &[Vec<TorquePoint>],
@@ -264,16 +289,13 @@ impl Chain<'_> {
                 lines.iter().map(|line| line.chi_square).sum::<f64>() - freedom as f64
             })
         };
-        let torque = |point: &TorquePoint| point.torque.value().0.powi(2);
-        let largest = points.iter().flatten().map(torque).fold(0.0, f64::max);
-        // Runs without any scatter still need a weight: a part in 10¹² of the torque.
-        let mut low = 1e-24 * largest;
+        // Runs without any scatter still need a weight: a part in 10¹² of the friction.
+        let mut low = 1e-24;
         if excess(low).is_nan() || excess(low) <= 0.0 {
             return low;
         }
-        let mut high =
-            self.start.iter().map(|line| line.residual_standard_deviation.powi(2)).fold(low, f64::max);
-        while excess(high) > 0.0 && high < largest {
+        let mut high = 1e-4;
+        while excess(high) > 0.0 && high < 1e12 {
             high *= 4.0;
         }
         // Halving in the logarithm, then straight lines once near.
@@ -326,11 +348,12 @@ impl Solution {
 
         // Each run's variance, part by part, with its leverage.
         let rig = chain.apparatus.rig();
+        let friction_variance = self.friction_variance * chain.friction_square(index);
         let mut parts = [(0.0, 0.0); 3];
         for ((point, leverage), variance) in points.iter().zip(&fit.leverages).zip(&fit.residual_variances) {
             let mass = mass_variance(point, chain.apparatus, &rig);
-            let own = variance - mass - self.friction_variance;
-            for (sum, variance) in parts.iter_mut().zip([self.friction_variance, own.max(0.0), mass]) {
+            let own = variance - mass - friction_variance;
+            for (sum, variance) in parts.iter_mut().zip([friction_variance, own.max(0.0), mass]) {
                 sum.0 += leverage.0 * leverage.0 * variance;
                 sum.1 += leverage.1 * leverage.1 * variance;
             }
@@ -355,7 +378,7 @@ impl Solution {
         )?;
         let drawn = start.get(index).map(|&line| line.clone()).ok_or_else(missing)?;
         let line = InertiaLine {
-            chi_square: same_friction(&fit, self.friction_variance),
+            chi_square: same_friction(&fit, friction_variance),
             covariance: fit.covariance,
             moment_of_inertia,
             friction_torque,
@@ -374,6 +397,7 @@ impl Solution {
                 contributed(|part| part.friction_torque.0),
             )?,
             line,
+            friction_scatter: NewtonMeters(friction_variance.sqrt()),
             scatter,
             drag,
             contributions,
