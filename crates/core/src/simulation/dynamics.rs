@@ -33,6 +33,7 @@ pub(super) struct Winding {
 
 /// s and its derivatives by θ.
 #[derive(Clone, Copy, Debug)]
+#[expect(clippy::struct_field_names, reason = "all three are lengths, and names end in their unit")]
 pub(super) struct RunOut {
     pub(super) string_m: f64,
     pub(super) lever_m: f64,
