@@ -1,6 +1,6 @@
 //! Whole labs: error of the moments of inertia against the bound, coverage, drag.
 
-use super::{Check, parallel, percent};
+use crate::{Check, parallel, percent};
 use core::num::NonZeroU32;
 use whorl_core::analysis::{Analysis, analyze};
 use whorl_core::lab::{Configuration, Lab, Record, RunEntry, RunId};
@@ -16,7 +16,7 @@ use whorl_core::simulation::random::Random;
 use whorl_core::torque::Motion;
 
 /// A simulated lab as a group would enter it, with the stretch inside each fall.
-pub(crate) fn entered(made: &SimulatedLab, spokes: usize) -> Lab {
+pub fn entered(made: &SimulatedLab, spokes: usize) -> Lab {
     let mut lab = Lab::default();
     let (written, u) = (&made.written, &made.written.uncertainties);
     let length = |value: f64, u: f64| Measured::new(Meters(value), Meters(u)).ok();
@@ -26,7 +26,7 @@ pub(crate) fn entered(made: &SimulatedLab, spokes: usize) -> Lab {
     lab.apparatus.gravity =
         Measured::new(MetersPerSecond2(written.gravity_m_per_s2), MetersPerSecond2(u.gravity_m_per_s2)).ok();
     lab.apparatus.mass_scale_uncertainty = Ratio(u.mass_scale);
-    lab.apparatus.spokes = NonZeroU32::new(spokes as u32);
+    lab.apparatus.spokes = u32::try_from(spokes).ok().and_then(NonZeroU32::new);
     let object = lab.add_object("slate disc".to_owned(), Vec::new());
     for (number, run) in made.runs.iter().enumerate() {
         let configuration = match run.configuration {
@@ -106,7 +106,7 @@ fn bounds(plan: &LabPlan, made: &SimulatedLab) -> [f64; 2] {
 }
 
 /// Typical uncertainties of a school's apparatus.
-pub(crate) fn shared() -> SharedUncertainties {
+pub fn shared() -> SharedUncertainties {
     SharedUncertainties {
         drum_radius_m: 5e-5,
         string_diameter_m: 5e-5,
@@ -117,7 +117,7 @@ pub(crate) fn shared() -> SharedUncertainties {
 }
 
 /// The plain lab with `count` masses for each table.
-pub(crate) fn with_masses(count: usize) -> LabPlan {
+pub fn with_masses(count: usize) -> LabPlan {
     LabPlan {
         empty: ConfigurationPlan { friction_n_m: 1e-3, masses_kg: evenly_spaced(0.02, 0.14, count) },
         loaded: ConfigurationPlan { friction_n_m: 1.4e-3, masses_kg: evenly_spaced(0.05, 0.3, count) },
@@ -126,14 +126,14 @@ pub(crate) fn with_masses(count: usize) -> LabPlan {
 }
 
 /// The plain lab with viscous friction b, in N·m·s.
-pub(crate) fn with_drag(b: f64) -> LabPlan {
+pub fn with_drag(b: f64) -> LabPlan {
     let mut plan = LabPlan::default();
     plan.rig.friction.viscous_n_m_s = b;
     plan
 }
 
 /// Rows of the table, `count` labs each.
-pub(crate) fn rows(count: usize) -> Vec<Check> {
+pub fn rows(count: usize) -> Vec<Check> {
     let with_shared = |plan: LabPlan| LabPlan { shared: shared(), ..plan };
     let cases: [(&str, LabPlan); 9] = [
         ("friction scatter 3 %, 4 masses", with_masses(4)),
@@ -146,8 +146,20 @@ pub(crate) fn rows(count: usize) -> Vec<Check> {
         ("drag 1e-5 N·m·s, all uncertain", with_shared(with_drag(1e-5))),
         ("spokes 0.5 %, all uncertain", LabPlan { spoke_error: 0.005, ..with_shared(with_masses(6)) }),
     ];
+    rows_of(&cases, count)
+}
+
+/// Two of the rows: friction that scatters, and drag.
+pub fn quick_rows(count: usize) -> Vec<Check> {
+    rows_of(
+        &[("friction scatter 3 %, 6 masses", with_masses(6)), ("drag 1e-5 N·m·s", with_drag(1e-5))],
+        count,
+    )
+}
+
+fn rows_of(cases: &[(&str, LabPlan)], count: usize) -> Vec<Check> {
     let mut checks = Vec::new();
-    for (name, plan) in &cases {
+    for (name, plan) in cases {
         let labs = parallel::map(count, |index| {
             let made = lab(plan, &mut Random::new(5000 + index as u64));
             let analysis = analyze(&entered(&made, plan.rig.pulley.spokes));

@@ -2,22 +2,17 @@
 //!
 //! `cargo xtask study [COUNT]`, COUNT runs or labs a row, 1000 without.
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::indexing_slicing,
-    reason = "the study is a test with a table: what cannot happen stops it"
-)]
-
-#[path = "mod.rs"]
-mod study;
+#![expect(clippy::disallowed_types, reason = "a clock, to say how long the study took")]
 
 use std::process::ExitCode;
+use whorl_study::{Check, labs, runs};
+
+type Rows = fn(usize) -> Vec<Check>;
 
 fn main() -> ExitCode {
     let count = std::env::args().nth(1).and_then(|count| count.parse().ok()).unwrap_or(1000);
     let mut failed = 0;
-    let parts: [(&str, fn(usize) -> Vec<study::Check>); 2] =
-        [("One run", study::runs::rows), ("Whole labs", study::labs::rows)];
+    let parts: [(&str, Rows); 2] = [("One run", runs::rows), ("Whole labs", labs::rows)];
     for (title, rows) in parts {
         let start = std::time::Instant::now();
         let checks = rows(count);

@@ -1,7 +1,7 @@
 //! The same work for many seeds, on all cores.
 
 /// `work(index)` for every index below `count`, in order.
-pub(crate) fn map<T: Send>(count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
+pub fn map<T: Send>(count: usize, work: impl Fn(usize) -> T + Sync) -> Vec<T> {
     let cores = std::thread::available_parallelism().map_or(1, usize::from);
     let share = count.div_ceil(cores).max(1);
     std::thread::scope(|scope| {

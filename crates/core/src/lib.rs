@@ -51,6 +51,8 @@ pub mod file_name;
 
 pub mod analysis;
 
+pub mod friction;
+
 pub mod working;
 
 pub mod report;

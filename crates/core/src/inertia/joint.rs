@@ -271,44 +271,68 @@ impl Chain<'_> {
         };
         let variance = match friction {
             Some(variance) => variance,
-            None => self.friction_variance(&all, &at),
+            None => friction_variance(&all, &at),
         };
         let lines = at(variance)?;
         Some(Solution { points: all, lines, friction_variance: variance, drag: None })
     }
-
-    /// ρ²: where χ² equals its degrees of freedom; as good as zero where χ² is smaller anyway.
-    fn friction_variance(
-        &self,
-        points: &[Vec<TorquePoint>],
-        at: &dyn Fn(f64) -> Option<Vec<YorkFit>>,
-    ) -> f64 {
-        let freedom: usize = points.iter().map(|points| points.len().saturating_sub(2)).sum();
-        let excess = |variance: f64| {
-            at(variance).map_or(f64::NAN, |lines| {
-                lines.iter().map(|line| line.chi_square).sum::<f64>() - freedom as f64
-            })
-        };
-        // Runs without any scatter still need a weight: a part in 10¹² of the friction.
-        let mut low = 1e-24;
-        if excess(low).is_nan() || excess(low) <= 0.0 {
-            return low;
-        }
-        let mut high = 1e-4;
-        while excess(high) > 0.0 && high < 1e12 {
-            high *= 4.0;
-        }
-        // Halving in the logarithm, then straight lines once near.
-        for _ in 0..200 {
-            let middle = if high > 2.0 * low { (low * high).sqrt() } else { f64::midpoint(low, high) };
-            if !(middle > low && middle < high) || high - low < 1e-13 * high {
-                break;
-            }
-            if excess(middle) > 0.0 { low = middle } else { high = middle }
-        }
-        f64::midpoint(low, high)
-    }
 }
+
+/// ρ²: where χ² equals its degrees of freedom; as good as zero where χ² is smaller anyway.
+fn friction_variance(points: &[Vec<TorquePoint>], at: &dyn Fn(f64) -> Option<Vec<YorkFit>>) -> f64 {
+    let freedom: usize = points.iter().map(|points| points.len().saturating_sub(2)).sum();
+    // Falls as ρ² grows.
+    let excess = |logarithm: f64| {
+        at(logarithm.exp())
+            .map_or(f64::NAN, |lines| lines.iter().map(|line| line.chi_square).sum::<f64>() - freedom as f64)
+    };
+    let least = LEAST_SCATTER.ln();
+    let step = 4.0_f64.ln();
+    let mut high = USUAL_SCATTER.ln();
+    let mut above = excess(high);
+    while above > 0.0 && high < -least {
+        high += step;
+        above = excess(high);
+    }
+    let mut low = high - step;
+    let mut below = excess(low);
+    while below <= 0.0 && low > least {
+        (high, above) = (low, below);
+        low -= step;
+        below = excess(low);
+    }
+    if below.is_nan() || above.is_nan() || below <= 0.0 {
+        return LEAST_SCATTER;
+    }
+    // Regula falsi with the Illinois step (M. Dowell and P. Jarratt, BIT 11 (1971) 168).
+    let mut last_side = 0;
+    for _ in 0..100 {
+        let middle = (low * above - high * below) / (above - below);
+        let found = excess(middle);
+        if found == 0.0 || found.is_nan() || (high - low).abs() < 1e-14 {
+            return middle.exp();
+        }
+        let side = if found > 0.0 { 1 } else { -1 };
+        let settled = if side > 0 { (middle - low).abs() } else { (high - middle).abs() } < 1e-14;
+        if side > 0 {
+            (low, below) = (middle, found);
+            above *= if last_side == side { 0.5 } else { 1.0 };
+        } else {
+            (high, above) = (middle, found);
+            below *= if last_side == side { 0.5 } else { 1.0 };
+        }
+        if settled {
+            return middle.exp();
+        }
+        last_side = side;
+    }
+    f64::midpoint(low, high).exp()
+}
+
+/// ρ² of runs that do not scatter: even they need a weight, a part in 10¹² of the friction.
+const LEAST_SCATTER: f64 = 1e-24;
+/// ρ² where the search begins: 3 %.
+const USUAL_SCATTER: f64 = 1e-3;
 
 /// b in standard uncertainties, from which on drag is plain to see.
 const PLAIN_TO_SEE: f64 = 4.0;
