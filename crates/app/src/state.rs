@@ -17,6 +17,7 @@ use whorl_core::lab_file;
 use whorl_core::prelab::Prelab;
 use whorl_core::quantity::Kilograms;
 use whorl_core::runs::Stretch;
+use whorl_core::torque::Motion;
 
 /// Handle to the open lab. Only what the group entered is stored; each stage of the analysis is a
 /// memo over the one before.
@@ -295,6 +296,14 @@ impl LabState {
 
     pub(crate) fn set_configuration(self, id: RunId, configuration: Configuration) {
         self.change_run(id, |run| run.configuration = configuration);
+    }
+
+    pub(crate) fn set_record(self, id: RunId, record: Record) {
+        self.change_run(id, |run| run.record = record);
+    }
+
+    pub(crate) fn set_motion(self, id: RunId, motion: Motion) {
+        self.change_run(id, |run| run.motion = motion);
     }
 
     pub(crate) fn set_stretch(self, id: RunId, stretch: Option<Stretch>) {

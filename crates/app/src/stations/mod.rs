@@ -3,6 +3,7 @@
 
 pub(crate) mod acceleration;
 pub(crate) mod apparatus;
+mod by_hand;
 pub(crate) mod comparison;
 pub(crate) mod line;
 pub(crate) mod object;
