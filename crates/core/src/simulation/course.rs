@@ -326,3 +326,6 @@ impl<'a> Course<'a> {
         self.now.time_s += duration_s;
     }
 }
+
+#[cfg(test)]
+mod tests;
