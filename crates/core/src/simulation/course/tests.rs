@@ -82,8 +82,7 @@ fn a_rewound_mass_loses_height_to_friction_and_stops() {
     let highest_again = (0..30_000)
         .map(|k| path.moment(f64::from(k) * 1e-3).unwrap())
         .skip_while(|moment| moment.string_m < 0.5)
-        .skip_while(|moment| moment.table_rad_per_s > 0.0)
-        .next()
+        .find(|moment| moment.table_rad_per_s <= 0.0)
         .unwrap();
     let lost = rig.mass_kg * rig.gravity_m_per_s2 * highest_again.string_m;
     assert!((lost - 2e-3 * highest_again.table_rad).abs() < 1e-5 * lost, "{highest_again:?}");
