@@ -15,8 +15,8 @@ fn all_records(mut check: impl FnMut(&RawRun)) {
     }
 }
 
-/// Twice the second difference quotient at three edges, the acceleration if it is constant and the travel is
-/// known.
+/// Constant acceleration from three times and the ways between them: the change of the mean speed over half
+/// the time.
 fn acceleration(times: [f64; 3], ways: [f64; 2]) -> f64 {
     let speeds = [ways[0] / (times[1] - times[0]), ways[1] / (times[2] - times[1])];
     2.0 * (speeds[1] - speeds[0]) / (times[2] - times[0])
@@ -136,11 +136,10 @@ fn unequal_spokes_stand_unevenly_by_a_hundredth() {
     let (mut squares, mut count) = (0.0, 0.0);
     for run in records(Kind::UnequalSpokes) {
         let fall = &run.free_falls[0];
-        let ways = run.gate_times_s.iter().zip(0_u32..).map(|(time, k)| {
-            // The logger's clock did not start at 0: a first edge within a spoke fixes when the record began.
-            (*time, f64::from(k) * run.travel_per_spoke_m)
-        });
-        let ways: Vec<(f64, f64)> = ways.collect();
+        let ways: Vec<(f64, f64)> = (0_u32..)
+            .zip(&run.gate_times_s)
+            .map(|(k, time)| (*time, f64::from(k) * run.travel_per_spoke_m))
+            .collect();
         let a = fall.acceleration_m_per_s2;
         // x = x₀ + v₀ (t − t₀) + ½ a (t − t₀)²: x₀ and v₀ from the ends, where the mean of ten spokes is even.
         let mean = |part: &[(f64, f64)], value: &dyn Fn(&(f64, f64)) -> f64| {
