@@ -98,6 +98,7 @@ fn a_fault_changes_its_own_runs_and_nothing_else() {
     let landed = with(Fault::FloorInRecord { run: 8, fall_m: 0.6 });
     assert_eq!(changed(&landed), [8]);
     let run = &landed.runs[8];
+    assert!([40, 41].contains(&run.fall.end), "0.6 m hold 40 spokes: {:?}", run.fall);
     assert!(run.fall.end < run.gate_times_s.len(), "the pulley runs on");
     assert!((run.true_acceleration_m_per_s2 / plain.runs[8].true_acceleration_m_per_s2 - 1.0).abs() < 1e-14);
 
