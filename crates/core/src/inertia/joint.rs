@@ -17,7 +17,7 @@
 
 use super::Source;
 use super::drag::{DragFound, mean_drag};
-use super::line::{InertiaLine, LineError, draw, mass_variance, uncertain};
+use super::line::{InertiaLine, LineError, draw, mass_variance, own_variance, uncertain};
 use crate::apparatus::{Apparatus, Rig, SharedInput};
 use crate::fit::{LineFit, UncertainPoint, YorkFit, fit_york};
 use crate::measured::{Combined, DegreesOfFreedom, Measured, MeasuredError, quadrature};
@@ -170,8 +170,12 @@ struct Solution {
     drag: Option<DragFound>,
 }
 
-/// Rounds of drag and lines: b shifts I by a percent at most, and I shifts b by as much again.
-const DRAG_ROUNDS: usize = 3;
+/// Rounds of drag and lines at most: b shifts I by a few percent, and I shifts b by as much again, so that
+/// each round gains a digit or two.
+const DRAG_ROUNDS: usize = 40;
+
+/// What of a round's change of b is rounding, in parts of b and u(b).
+const DRAG_SETTLED: f64 = 1e-13;
 
 impl Chain<'_> {
     /// The best estimates; `None` when nothing can be fitted.
@@ -194,29 +198,46 @@ impl Chain<'_> {
         if !(bearable || found.t().abs() > PLAIN_TO_SEE) {
             return Some(solution);
         }
+        self.settle(solution, &rig, 0.0, None)
+    }
+
+    /// Drag from the lines and lines from the drag, in turn, until neither changes; b is moved by
+    /// `drag_moved`, `friction` is s_f² where it is known.
+    fn settle(
+        &self,
+        mut solution: Solution,
+        rig: &Rig,
+        drag_moved: f64,
+        friction: Option<f64>,
+    ) -> Option<Solution> {
+        let mut before = f64::NAN;
         for _ in 0..DRAG_ROUNDS {
-            let drag = self.drag(&solution, &rig)?;
-            solution = self.lines(&rig, drag.coefficient.0, Some(&solution), None)?;
+            let drag = self.drag(&solution, rig)?;
+            let b = drag.coefficient.0;
+            solution = self.lines(rig, b + drag_moved, Some(&solution), friction)?;
             solution.drag = Some(DragFound { corrected: true, ..drag });
+            if (b - before).abs() <= DRAG_SETTLED * (b.abs() + drag.uncertainty.0) {
+                break;
+            }
+            before = b;
         }
         Some(solution)
     }
 
-    /// The same with other shared inputs, or with the drag moved; weights stay as they are.
+    /// The same with other shared inputs, or with the drag moved; s_f stays as it is.
     fn again(&self, best: &Solution, rig: &Rig, drag_moved: f64) -> Option<Solution> {
         let variance = Some(best.friction_variance);
-        let corrected = best.drag.filter(|drag| drag.corrected);
-        let b = corrected.map_or(0.0, |drag| drag.coefficient.0);
-        let first = self.lines(rig, b + drag_moved, Some(best), variance)?;
-        // With other radii the same curvatures mean another b.
-        let again = corrected.and_then(|_| self.drag(&first, rig)).map_or(0.0, |drag| drag.coefficient.0);
-        self.lines(rig, again + drag_moved, Some(&first), variance)
+        match best.drag.filter(|drag| drag.corrected) {
+            // With other radii the same curvatures mean another b.
+            Some(_) => self.settle(best.clone(), rig, drag_moved, variance),
+            None => self.lines(rig, 0.0, None, variance),
+        }
     }
 
     fn drag(&self, solution: &Solution, rig: &Rig) -> Option<DragFound> {
         let runs = self.groups.iter().zip(&solution.lines);
         let runs = runs.flat_map(|(runs, line)| runs.iter().map(|run| (run, line.slope)));
-        mean_drag(runs, rig.effective_radius().0)
+        mean_drag(runs, rig)
     }
 
     /// All lines at one b; `friction` is s_f² where it is known.
@@ -327,10 +348,17 @@ impl Solution {
         // Each run's variance, part by part, with its leverage.
         let rig = chain.apparatus.rig();
         let mut parts = [(0.0, 0.0); 3];
-        for ((point, leverage), variance) in points.iter().zip(&fit.leverages).zip(&fit.residual_variances) {
+        let mut same_friction = Some(0.0);
+        let rows = fit.leverages.iter().zip(&fit.residual_variances).zip(&fit.residuals);
+        for (point, ((leverage, variance), residual)) in points.iter().zip(rows) {
             let mass = mass_variance(point, chain.apparatus, &rig);
-            let own = variance - mass - self.friction_variance;
-            for (sum, variance) in parts.iter_mut().zip([self.friction_variance, own.max(0.0), mass]) {
+            let own = own_variance(point, fit.slope);
+            same_friction = match same_friction {
+                // So much better than friction scatters that nothing can be said of it.
+                Some(sum) if own + mass > 1e-9 * variance => Some(sum + residual * residual / (own + mass)),
+                _ => None,
+            };
+            for (sum, variance) in parts.iter_mut().zip([self.friction_variance, own, mass]) {
                 sum.0 += leverage.0 * leverage.0 * variance;
                 sum.1 += leverage.1 * leverage.1 * variance;
             }
@@ -355,7 +383,7 @@ impl Solution {
         )?;
         let drawn = start.get(index).map(|&line| line.clone()).ok_or_else(missing)?;
         let line = InertiaLine {
-            chi_square: same_friction(&fit, self.friction_variance),
+            chi_square: same_friction.filter(|sum: &f64| sum.is_finite()),
             covariance: fit.covariance,
             moment_of_inertia,
             friction_torque,
@@ -379,17 +407,6 @@ impl Solution {
             contributions,
         })
     }
-}
-
-/// χ² of a line with friction taken as the same in all runs.
-fn same_friction(fit: &YorkFit, friction_variance: f64) -> Option<f64> {
-    let rows = fit.residuals.iter().zip(&fit.residual_variances);
-    let term = |(residual, variance): (&f64, &f64)| {
-        let own = variance - friction_variance;
-        // Below this, what is left of the variance is rounding.
-        (own > 1e-9 * variance).then(|| residual * residual / own)
-    };
-    rows.map(term).sum::<Option<f64>>().filter(|sum| sum.is_finite())
 }
 
 /// What scatters, with the drag's own uncertainty added.
