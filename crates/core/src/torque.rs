@@ -354,6 +354,15 @@ mod tests {
     }
 
     #[test]
+    fn the_pulley_is_moved_as_a_mass_on_the_string_would_be() {
+        // I_p/r_p² = 5 g beside 50 g at 20 mm: 0.055 · 4e-4 = 2.2e-5 kg·m²; a slack string moves neither.
+        let heavy = Rig { pulley_inertia: KilogramMeters2(0.005 * 0.024 * 0.024), ..rig() };
+        assert!((moved_inertia(1e-3, &run(50.0, 0.2, 0.0), &heavy) - 1.022e-3).abs() < 1e-15);
+        let coasting = FittedRun { motion: Motion::Coasting, ..run(50.0, -0.2, 0.0) };
+        assert!((moved_inertia(1e-3, &coasting, &heavy) - 1e-3).abs() < 1e-18);
+    }
+
+    #[test]
     fn drag_is_taken_out_of_the_acceleration() {
         // κ = b/(I + m R²) = 1e-5/2e-3 = 0.005 per second, B = −0.4 m/s: a₀ = a + 0.002 m/s².
         let drag =
