@@ -18,3 +18,4 @@ mod quantiles;
 mod thermometer;
 mod whole_lab;
 mod wrong_files;
+mod york;
