@@ -20,3 +20,4 @@ mod simulation;
 mod thermometer;
 mod whole_lab;
 mod wrong_files;
+mod york;

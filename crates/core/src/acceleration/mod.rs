@@ -52,6 +52,18 @@ pub enum Scale {
     Itself,
 }
 
+impl Scale {
+    /// Name in results; `None` for nothing at the apparatus.
+    pub fn key(self) -> Option<&'static str> {
+        match self {
+            Self::Travel => Some("travel-per-spoke"),
+            Self::Radius => Some("effective-radius"),
+            Self::Height => Some("drop-height"),
+            Self::Itself => None,
+        }
+    }
+}
+
 /// The curve that was fitted, for charts and for showing the working.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Curve {

@@ -1,7 +1,7 @@
 //! What the curvature of a run says of drag.
 //!
-//! Viscous friction b ω slows the fall as it gets faster: v̇ = a₀ − κ v with κ = b/(I + m Rₑ²). To
-//! first order in κ a gate's edge comes later by
+//! Viscous friction b ω slows the fall as it gets faster: v̇ = a₀ − κ v with κ = b/(I + m Rₑ²), where
+//! a pulley adds to m. To first order in κ a gate's edge comes later by
 //!
 //! ```text
 //! ∂t/∂κ = τ² (v₀/v + ½)/3,   τ time since the first edge

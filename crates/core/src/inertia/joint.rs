@@ -18,7 +18,7 @@
 
 use super::Source;
 use super::drag::{DragFound, mean_drag};
-use super::line::{InertiaLine, LineError, draw, mass_variance, uncertain};
+use super::line::{InertiaLine, LineError, draw, mass_variance, own_variance, uncertain};
 use crate::apparatus::{Apparatus, Rig, SharedInput};
 use crate::fit::{LineFit, UncertainPoint, YorkFit, fit_york};
 use crate::measured::{Combined, DegreesOfFreedom, Measured, MeasuredError, quadrature};
@@ -189,8 +189,12 @@ struct Solution {
     drag: Option<DragFound>,
 }
 
-/// Rounds of drag and lines: b shifts I by a percent at most, and I shifts b by as much again.
-const DRAG_ROUNDS: usize = 3;
+/// Rounds of drag and lines at most: b shifts I by a few percent, and I shifts b by as much again, so that
+/// each round gains a digit or two.
+const DRAG_ROUNDS: usize = 40;
+
+/// What of a round's change of b is rounding, in parts of b and u(b).
+const DRAG_SETTLED: f64 = 1e-13;
 
 impl Chain<'_> {
     /// The best estimates; `None` when nothing can be fitted.
@@ -213,29 +217,46 @@ impl Chain<'_> {
         if !(bearable || found.t().abs() > PLAIN_TO_SEE) {
             return Some(solution);
         }
+        self.settle(solution, &rig, 0.0, None)
+    }
+
+    /// Drag from the lines and lines from the drag, in turn, until neither changes; b is moved by
+    /// `drag_moved`, `friction` is s_f² where it is known.
+    fn settle(
+        &self,
+        mut solution: Solution,
+        rig: &Rig,
+        drag_moved: f64,
+        friction: Option<f64>,
+    ) -> Option<Solution> {
+        let mut before = f64::NAN;
         for _ in 0..DRAG_ROUNDS {
-            let drag = self.drag(&solution, &rig)?;
-            solution = self.lines(&rig, drag.coefficient.0, Some(&solution), None)?;
+            let drag = self.drag(&solution, rig)?;
+            let b = drag.coefficient.0;
+            solution = self.lines(rig, b + drag_moved, Some(&solution), friction)?;
             solution.drag = Some(DragFound { corrected: true, ..drag });
+            if (b - before).abs() <= DRAG_SETTLED * (b.abs() + drag.uncertainty.0) {
+                break;
+            }
+            before = b;
         }
         Some(solution)
     }
 
-    /// The same with other shared inputs, or with the drag moved; weights stay as they are.
+    /// The same with other shared inputs, or with the drag moved; s_f stays as it is.
     fn again(&self, best: &Solution, rig: &Rig, drag_moved: f64) -> Option<Solution> {
         let variance = Some(best.friction_variance);
-        let corrected = best.drag.filter(|drag| drag.corrected);
-        let b = corrected.map_or(0.0, |drag| drag.coefficient.0);
-        let first = self.lines(rig, b + drag_moved, Some(best), variance)?;
-        // With other radii the same curvatures mean another b.
-        let again = corrected.and_then(|_| self.drag(&first, rig)).map_or(0.0, |drag| drag.coefficient.0);
-        self.lines(rig, again + drag_moved, Some(&first), variance)
+        match best.drag.filter(|drag| drag.corrected) {
+            // With other radii the same curvatures mean another b.
+            Some(_) => self.settle(best.clone(), rig, drag_moved, variance),
+            None => self.lines(rig, 0.0, None, variance),
+        }
     }
 
     fn drag(&self, solution: &Solution, rig: &Rig) -> Option<DragFound> {
         let runs = self.groups.iter().zip(&solution.lines);
         let runs = runs.flat_map(|(runs, line)| runs.iter().map(|run| (run, line.slope)));
-        mean_drag(runs, rig.effective_radius().0)
+        mean_drag(runs, rig)
     }
 
     /// Friction torque of the configuration at `index`, squared.
@@ -282,9 +303,10 @@ impl Chain<'_> {
 fn friction_variance(points: &[Vec<TorquePoint>], at: &dyn Fn(f64) -> Option<Vec<YorkFit>>) -> f64 {
     let freedom: usize = points.iter().map(|points| points.len().saturating_sub(2)).sum();
     // Falls as ρ² grows.
-    let excess = |logarithm: f64| {
-        at(logarithm.exp())
-            .map_or(f64::NAN, |lines| lines.iter().map(|line| line.chi_square).sum::<f64>() - freedom as f64)
+    // Where no line can be fitted at all, friction scatters more.
+    let excess = |logarithm: f64| match at(logarithm.exp()) {
+        Some(lines) => lines.iter().map(|line| line.chi_square).sum::<f64>() - freedom as f64,
+        None => f64::INFINITY,
     };
     let least = LEAST_SCATTER.ln();
     let step = 4.0_f64.ln();
@@ -301,13 +323,14 @@ fn friction_variance(points: &[Vec<TorquePoint>], at: &dyn Fn(f64) -> Option<Vec
         low -= step;
         below = excess(low);
     }
-    if below.is_nan() || above.is_nan() || below <= 0.0 {
+    if below.is_nan() || !above.is_finite() || below <= 0.0 {
         return LEAST_SCATTER;
     }
     // Regula falsi with the Illinois step (M. Dowell and P. Jarratt, BIT 11 (1971) 168).
     let mut last_side = 0;
     for _ in 0..100 {
-        let middle = (low * above - high * below) / (above - below);
+        let crossing = (low * above - high * below) / (above - below);
+        let middle = if crossing.is_finite() { crossing } else { f64::midpoint(low, high) };
         let found = excess(middle);
         if found == 0.0 || found.is_nan() || (high - low).abs() < 1e-14 {
             return middle.exp();
@@ -374,10 +397,17 @@ impl Solution {
         let rig = chain.apparatus.rig();
         let friction_variance = self.friction_variance * chain.friction_square(index);
         let mut parts = [(0.0, 0.0); 3];
-        for ((point, leverage), variance) in points.iter().zip(&fit.leverages).zip(&fit.residual_variances) {
+        let mut same_friction = Some(0.0);
+        let rows = fit.leverages.iter().zip(&fit.residual_variances).zip(&fit.residuals);
+        for (point, ((leverage, variance), residual)) in points.iter().zip(rows) {
             let mass = mass_variance(point, chain.apparatus, &rig);
-            let own = variance - mass - friction_variance;
-            for (sum, variance) in parts.iter_mut().zip([friction_variance, own.max(0.0), mass]) {
+            let own = own_variance(point, fit.slope);
+            same_friction = match same_friction {
+                // So much better than friction scatters that nothing can be said of it.
+                Some(sum) if own + mass > 1e-9 * variance => Some(sum + residual * residual / (own + mass)),
+                _ => None,
+            };
+            for (sum, variance) in parts.iter_mut().zip([friction_variance, own, mass]) {
                 sum.0 += leverage.0 * leverage.0 * variance;
                 sum.1 += leverage.1 * leverage.1 * variance;
             }
@@ -402,7 +432,7 @@ impl Solution {
         )?;
         let drawn = start.get(index).map(|&line| line.clone()).ok_or_else(missing)?;
         let line = InertiaLine {
-            chi_square: same_friction(&fit, friction_variance),
+            chi_square: same_friction.filter(|sum: &f64| sum.is_finite()),
             covariance: fit.covariance,
             moment_of_inertia,
             friction_torque,
@@ -429,17 +459,6 @@ impl Solution {
     }
 }
 
-/// χ² of a line with friction taken as the same in all runs.
-fn same_friction(fit: &YorkFit, friction_variance: f64) -> Option<f64> {
-    let rows = fit.residuals.iter().zip(&fit.residual_variances);
-    let term = |(residual, variance): (&f64, &f64)| {
-        let own = variance - friction_variance;
-        // Below this, what is left of the variance is rounding.
-        (own > 1e-9 * variance).then(|| residual * residual / own)
-    };
-    rows.map(term).sum::<Option<f64>>().filter(|sum| sum.is_finite())
-}
-
 /// What scatters, with the drag's own uncertainty added.
 fn with_drag<Q: Quantity>(scatter: &Measured<Q>, drag: Q) -> Result<Measured<Q>, MeasuredError> {
     let (u, freedom) = (scatter.standard_uncertainty().si(), scatter.degrees_of_freedom());
@@ -453,7 +472,7 @@ fn with_drag<Q: Quantity>(scatter: &Measured<Q>, drag: Q) -> Result<Measured<Q>,
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::acceleration::Scale;
+    use crate::acceleration::{Scale, Slowing};
     use crate::measured::Measured;
     use crate::quantity::{Kilograms, Meters, MetersPerSecond2, Ratio};
     use crate::torque::Motion;
@@ -495,6 +514,42 @@ mod tests {
         assert!((found.moment_of_inertia.total.value().0 / 1.5e-3 - 1.0).abs() < 1e-10);
         assert!((found.friction_torque.total.value().0 / 1e-3 - 1.0).abs() < 1e-10);
         assert_eq!(found.line.chi_square, None);
+    }
+
+    #[test]
+    fn strong_drag_is_taken_out_to_the_last_digit() {
+        // Half of some accelerations is lost to drag: I, τ_f and b only fit each other when the rounds of
+        // drag and lines have come to their end.
+        const B: f64 = 2e-4;
+        let pulley = Measured::new(KilogramMeters2(4e-6), KilogramMeters2(0.0)).ok();
+        let apparatus = apparatus(0.0, 0.0).with_pulley(pulley, Some(Meters(0.024))).unwrap();
+        let runs: Vec<FittedRun> = exact_runs(1.5e-3, 1e-3, 0.0255)
+            .into_iter()
+            .map(|run| {
+                let mut run = run;
+                let (mass, radius) = (run.hanging_mass.0, 0.0255);
+                let moved = 1.5e-3 + (mass + 4e-6 / (0.024 * 0.024)) * radius * radius;
+                let at_rest = (mass * 9.81 * radius - 1e-3) * radius / moved;
+                let slowing = Slowing {
+                    rate: B / moved,
+                    rate_uncertainty: 1e-5,
+                    degrees_of_freedom: 30,
+                    effect: -0.25,
+                    sum_of_squares: 0.0,
+                };
+                let fitted = MetersPerSecond2(at_rest + slowing.rate * slowing.effect);
+                run.acceleration = Measured::new(fitted, MetersPerSecond2(1e-6)).unwrap();
+                run.slowing = Some(slowing);
+                run
+            })
+            .collect();
+        let found = joint(&[runs], &apparatus);
+        let drag = found.drag.unwrap();
+        assert!(drag.corrected);
+        assert!((drag.coefficient.0 / B - 1.0).abs() < 1e-11, "{}", drag.coefficient.0);
+        let line = &found.inertias.first().unwrap().as_ref().unwrap().line;
+        assert!((line.fit.slope / 1.5e-3 - 1.0).abs() < 1e-11, "{}", line.fit.slope);
+        assert!((line.fit.intercept / 1e-3 - 1.0).abs() < 1e-10, "{}", line.fit.intercept);
     }
 
     #[test]
