@@ -13,7 +13,6 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import linalg, optimize
 
-from accelerations import INFINITE, m, solve
 from chain import (
     SHARED_INPUTS,
     budget,
@@ -25,6 +24,7 @@ from chain import (
     torque_point,
     welch_satterthwaite,
 )
+from fitting import INFINITE, m, solve
 
 FRICTION, READINGS, MASSES = "friction, from run to run", "readings inside each run", "each hanging mass"
 DRAG = "correction for drag"
@@ -85,7 +85,8 @@ class Adjustment:
             before = size
         else:
             raise AssertionError(f"the lines do not settle: {size}")
-        return Lines(self, friction, slopes, intercepts, inverse, leverage, residuals, np.diag(of_residuals), alpha)
+        variances = np.diag(of_residuals)
+        return Lines(self, friction, slopes, intercepts, inverse, leverage, residuals, variances, alpha)
 
     def chi_square(self, friction):
         solved = self.solve(friction)
@@ -247,7 +248,7 @@ class Joint:
         slope, intercept = found.slopes[index], found.intercepts[index]
         alpha, torque, residuals = adjustment.alpha[here], adjustment.torque[here], found.residuals[here]
         variances, leverage = found.variances[here], found.leverage[np.ix_(places, here)]
-        # An error of a moves the torque and I times the angular acceleration, both the same way along the residual.
+        # An error of a moves the torque and I times the angular acceleration, to the same side of the line.
         own = (adjustment.u_torque[here] + slope * adjustment.u_alpha[here]) ** 2
         masses = adjustment.u_mass[here] ** 2
         scatter = [
