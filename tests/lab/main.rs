@@ -11,6 +11,7 @@
 mod bodies;
 mod coverage;
 mod digits;
+mod drag;
 mod estimators;
 mod falling_mass;
 mod gravity;

@@ -3,8 +3,9 @@
 //! that of ISO/TS 28037.
 //!
 //! Published values have few digits; the same problems solved with 50 digits have enough for double
-//! precision: 14 of them are reached, one less is asked for. The standard errors are York's of 2004, at the adjusted points, not scaled by the scatter;
-//! for Pearson's data five other definitions are in print, up to a fifth apart.
+//! precision: 14 of them are reached, one less is asked for. The standard errors are York's of 2004, at
+//! the adjusted points, not scaled by the scatter; for Pearson's data other definitions are in print, up
+//! to a fifth apart.
 
 use serde_json::Value;
 use whorl_core::fit::{UncertainPoint, YorkFit, fit_york};

@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 
 from scipy import stats
 
-from accelerations import INFINITE, Fitted, Setup, m
+from accelerations import Setup
+from fitting import INFINITE, Fitted, m
 
 SHARED_INPUTS = (
     "drum radius R",

@@ -67,7 +67,7 @@ def scale_of(record, outer):
         if isinstance(record.get(name), dict):
             scale[name] = record[name]["u"]
     if record.get("spoke_offsets_m"):
-        # They sum to zero.
+        # They sum to zero; times of seconds in double precision place a spoke to 1e-17 m or so.
         scale["spoke_offsets_m"] = max(map(abs, record["spoke_offsets_m"]))
     if record.get("comparison"):
         scale["difference_kg_m2"] = scale["interval_95_kg_m2"] = record["predicted_kg_m2"]["value"]
@@ -190,7 +190,8 @@ def unnoticed_changes(expected, found):
 def changed(name, value, scale):
     if is_number(value):
         # A millionth part, far less than any digit the page shows, or what is seen on its scale.
-        return value + 1e-6 * abs(value) + 10 * OF_SCALE * scale if isinstance(value, float) and value else value + 1
+        step = 1e-6 * abs(value) + 10 * OF_SCALE * scale
+        return value + step if isinstance(value, float) and value else value + 1
     if name in WORDS:
         return SAID if value is None else None
     return "something else"

@@ -13,7 +13,6 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import linalg, optimize
 
-from accelerations import INFINITE, m, solve
 from chain import (
     SHARED_INPUTS,
     budget,
@@ -25,18 +24,21 @@ from chain import (
     torque_point,
     welch_satterthwaite,
 )
+from fitting import INFINITE, m, solve
 
 FRICTION, READINGS, MASSES = "friction, from run to run", "readings inside each run", "each hanging mass"
 DRAG = "correction for drag"
 PLAIN_TO_SEE = 4.0  # standard uncertainties of drag
-NO_FRICTION_SCATTER = 1e-24  # variance of friction at least, in parts of the largest torque squared
+NO_FRICTION_SCATTER = 1e-24  # variance of friction at least, in parts of the friction squared
+LARGEST_SCATTER = 1e24
+FRICTION_RANGE = 4.0  # of the largest friction torque: the smallest whose scatter is told by it
 TELLS_OF_SCATTER = 1e-9  # what a run's own variance must be of the whole, to be judged
 
 
 class Adjustment:
-    """Lines tau = I alpha + tau_f through all points at once, at one variance of friction."""
+    """Lines tau = I alpha + tau_f through all points at once, at one variance of friction (of 1 as its size)."""
 
-    def __init__(self, groups, points, u_mass, start):
+    def __init__(self, groups, points, u_mass, start, frictions):
         flat = [point for of_line in points for point in of_line]
         self.line = np.repeat(np.arange(len(groups)), [len(group) for group in groups])
         self.count, self.lines = len(flat), len(groups)
@@ -47,11 +49,12 @@ class Adjustment:
         self.u_torque = np.array([point["torque"]["u"] for point in flat])
         self.u_mass = np.array([point["net_gravity"] * u_mass for point in flat]) * self.radius
         self.start = start
+        self.squared_friction = np.asarray(frictions)[self.line] ** 2
 
     def covariance(self, friction):
         """Of all angular accelerations, then all torques. An error of a moves both, in opposite ways."""
         across = np.diag(-self.u_alpha * self.u_torque)
-        torques = np.diag(self.u_torque**2 + self.u_mass**2 + friction)
+        torques = np.diag(self.u_torque**2 + self.u_mass**2 + friction * self.squared_friction)
         return np.block([[np.diag(self.u_alpha**2), across], [across, torques]])
 
     def solve(self, friction):
@@ -85,7 +88,8 @@ class Adjustment:
             before = size
         else:
             raise AssertionError(f"the lines do not settle: {size}")
-        return Lines(self, friction, slopes, intercepts, inverse, leverage, residuals, np.diag(of_residuals), alpha)
+        variances = np.diag(of_residuals)
+        return Lines(self, friction, slopes, intercepts, inverse, leverage, residuals, variances, alpha)
 
     def chi_square(self, friction):
         solved = self.solve(friction)
@@ -93,10 +97,11 @@ class Adjustment:
 
     def friction(self, freedom):
         """The variance of friction at which chi-square is its degrees of freedom."""
-        largest = float(np.max(self.torque**2, initial=0.0))
-        least = NO_FRICTION_SCATTER * largest
+        least = NO_FRICTION_SCATTER
         # Downwards from a lot of scatter: with far too little, no line fits and the steps go astray.
-        low = largest
+        low = 1.0
+        while self.chi_square(low) > freedom and low < LARGEST_SCATTER:
+            low *= 10
         while self.chi_square(low) <= freedom:
             if low <= least:
                 return least
@@ -152,6 +157,11 @@ class Joint:
         self.rig = rig_of(apparatus)
         self.drawn = [ordinary([torque_point(run, self.rig) for run in group]) for group in groups]
         self.start = np.array([line["moment_of_inertia_kg_m2"]["value"] for line in self.drawn])
+        intercepts = [line["friction_torque_N_m"] for line in self.drawn]
+        # Friction scatters in proportion to itself; an intercept within its uncertainty says only how large.
+        sizes = np.array([max(abs(it["value"]), it["u"]) for it in intercepts])
+        largest = np.max(sizes, initial=0.0) or 1.0
+        self.frictions = np.maximum(sizes, largest / FRICTION_RANGE)
 
     def lines(self, rig, drag=0.0, own=None, friction=None):
         """All lines with b and the tables' own I given; friction's variance where it is known."""
@@ -159,7 +169,7 @@ class Joint:
         points = [
             [torque_point(run, rig, drag, inertia) for run in group] for group, inertia in zip(self.groups, own)
         ]
-        adjustment = Adjustment(self.groups, points, self.u_mass, self.start)
+        adjustment = Adjustment(self.groups, points, self.u_mass, self.start, self.frictions)
         return adjustment.solve(adjustment.friction(self.freedom) if friction is None else friction)
 
     def mean_drag(self, rig, own):
@@ -218,7 +228,7 @@ class Joint:
     def results(self):
         """What is said of the whole lab, and of each line."""
         if not self.groups:
-            whole = {"friction_scatter_N_m": 0.0, "degrees_of_freedom": 0, "chi_square": 0.0, "drag": None}
+            whole = {"friction_scatter": 0.0, "degrees_of_freedom": 0, "chi_square": 0.0, "drag": None}
             return whole, []
         found, drag = self.best()
         shared = {}
@@ -233,7 +243,7 @@ class Joint:
         each = [self.line_results(index, found, shared, of_drag) for index in range(len(self.groups))]
         chi_squares = [line["chi_square"] for line in each]
         whole = {
-            "friction_scatter_N_m": math.sqrt(found.friction),
+            "friction_scatter": math.sqrt(found.friction),
             "degrees_of_freedom": self.freedom,
             "chi_square": None if None in chi_squares else math.fsum(chi_squares),
             "drag": drag,
@@ -247,12 +257,12 @@ class Joint:
         slope, intercept = found.slopes[index], found.intercepts[index]
         alpha, torque, residuals = adjustment.alpha[here], adjustment.torque[here], found.residuals[here]
         variances, leverage = found.variances[here], found.leverage[np.ix_(places, here)]
-        # An error of a moves the torque and I times the angular acceleration, both the same way along the residual.
+        # An error of a moves the torque and I times the angular acceleration, to the same side of the line.
         own = (adjustment.u_torque[here] + slope * adjustment.u_alpha[here]) ** 2
         masses = adjustment.u_mass[here] ** 2
         scatter = [
             (source, np.sqrt(leverage**2 @ part))
-            for source, part in ((FRICTION, np.full(len(own), found.friction)), (READINGS, own), (MASSES, masses))
+            for source, part in ((FRICTION, found.friction * adjustment.squared_friction[here]), (READINGS, own), (MASSES, masses))
         ]
         chi_square = None
         if np.all(own + masses > TELLS_OF_SCATTER * variances):
@@ -268,6 +278,7 @@ class Joint:
         return {
             "moment_of_inertia_kg_m2": self.combined(slope, covariance[0, 0], parts[0]),
             "friction_torque_N_m": self.combined(intercept, covariance[1, 1], parts[1]),
+            "friction_scatter_N_m": math.sqrt(found.friction) * self.frictions[index],
             "covariance_kg_m2_N_m": covariance[0, 1],
             "chi_square": chi_square,
             "degrees_of_freedom": float(self.freedom),

@@ -107,7 +107,7 @@ def results(lab, folder, found_stretches):
         ]
         groups[key] = [heavy for heavy in of_it if heavy]
         left_out[key] = len(of_it) - len(groups[key])
-    whole = dict.fromkeys(("friction_scatter_N_m", "degrees_of_freedom", "chi_square", "drag"))
+    whole = dict.fromkeys(("friction_scatter", "degrees_of_freedom", "chi_square", "drag"))
     found = {}
     if complete:
         with_line = [key for key in names if makes_line(groups[key])]

@@ -17,8 +17,8 @@
 //! is against the motion each time.
 //!
 //! Drag. Where the curvature of the runs shows viscous friction b ω, the acceleration fitted over a run
-//! is a₀ + κ B with κ = b/(I + (m + I_p/r_p²) Rₑ²) ([`crate::acceleration::Slowing`]); τ and α are made from a₀, the
-//! acceleration at rest, so that b ω does not bend the line.
+//! is a₀ + κ B with κ = b/(I + (m + I_p/r_p²) Rₑ²) ([`crate::acceleration::Slowing`]); τ and α are made
+//! from a₀, the acceleration at rest, so that b ω does not bend the line.
 //!
 //! Holds while the string stays taut and is far lighter than m. Friction is *not* subtracted: it is the
 //! intercept of the inertia line. Source: Newton's second law, as in OpenStax *University Physics*

@@ -1,9 +1,8 @@
 //! Viscous friction, from the curvature of the runs.
 //!
 //! Each run shows the rate κ = b/(I + (m + I_p/r_p²) Rₑ²) at which it is held back
-//! ([`crate::acceleration::Slowing`]),
-//! which gives b. The mean over all runs, weighted with 1/u², is far better than what the bend of the
-//! torque line would tell: drag so weak that it hides there still moves the slope by several
+//! ([`crate::acceleration::Slowing`]), which gives b. The mean over all runs, weighted with 1/u², is far
+//! better than what the bend of the torque line would tell: drag so weak that it hides there still moves the slope by several
 //! uncertainties. Where the runs disagree more than their uncertainties say, u(b) is made larger by the
 //! Birge ratio √(χ²/ν) (R. T. Birge, Phys. Rev. 40 (1932) 207).
 

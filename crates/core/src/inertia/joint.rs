@@ -472,7 +472,7 @@ fn with_drag<Q: Quantity>(scatter: &Measured<Q>, drag: Q) -> Result<Measured<Q>,
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::acceleration::{Scale, Slowing};
+    use crate::acceleration::Scale;
     use crate::measured::Measured;
     use crate::quantity::{Kilograms, Meters, MetersPerSecond2, Ratio};
     use crate::torque::Motion;
@@ -514,42 +514,6 @@ mod tests {
         assert!((found.moment_of_inertia.total.value().0 / 1.5e-3 - 1.0).abs() < 1e-10);
         assert!((found.friction_torque.total.value().0 / 1e-3 - 1.0).abs() < 1e-10);
         assert_eq!(found.line.chi_square, None);
-    }
-
-    #[test]
-    fn strong_drag_is_taken_out_to_the_last_digit() {
-        // Half of some accelerations is lost to drag: I, τ_f and b only fit each other when the rounds of
-        // drag and lines have come to their end.
-        const B: f64 = 2e-4;
-        let pulley = Measured::new(KilogramMeters2(4e-6), KilogramMeters2(0.0)).ok();
-        let apparatus = apparatus(0.0, 0.0).with_pulley(pulley, Some(Meters(0.024))).unwrap();
-        let runs: Vec<FittedRun> = exact_runs(1.5e-3, 1e-3, 0.0255)
-            .into_iter()
-            .map(|run| {
-                let mut run = run;
-                let (mass, radius) = (run.hanging_mass.0, 0.0255);
-                let moved = 1.5e-3 + (mass + 4e-6 / (0.024 * 0.024)) * radius * radius;
-                let at_rest = (mass * 9.81 * radius - 1e-3) * radius / moved;
-                let slowing = Slowing {
-                    rate: B / moved,
-                    rate_uncertainty: 1e-5,
-                    degrees_of_freedom: 30,
-                    effect: -0.25,
-                    sum_of_squares: 0.0,
-                };
-                let fitted = MetersPerSecond2(at_rest + slowing.rate * slowing.effect);
-                run.acceleration = Measured::new(fitted, MetersPerSecond2(1e-6)).unwrap();
-                run.slowing = Some(slowing);
-                run
-            })
-            .collect();
-        let found = joint(&[runs], &apparatus);
-        let drag = found.drag.unwrap();
-        assert!(drag.corrected);
-        assert!((drag.coefficient.0 / B - 1.0).abs() < 1e-11, "{}", drag.coefficient.0);
-        let line = &found.inertias.first().unwrap().as_ref().unwrap().line;
-        assert!((line.fit.slope / 1.5e-3 - 1.0).abs() < 1e-11, "{}", line.fit.slope);
-        assert!((line.fit.intercept / 1e-3 - 1.0).abs() < 1e-10, "{}", line.fit.intercept);
     }
 
     #[test]

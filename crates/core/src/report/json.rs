@@ -27,7 +27,7 @@ pub fn to_json(lab: &Lab, analysis: &Analysis) -> Value {
         },
         "apparatus_problem": apparatus.as_ref().err().map(ToString::to_string),
         "effective_radius_m": apparatus.ok().and_then(|it| it.effective_radius().ok()).as_ref().map(measured),
-        "friction_scatter_N_m": shared(|it| json!(it.friction_scatter.0)),
+        "friction_scatter": shared(|it| json!(it.friction_scatter.0)),
         "degrees_of_freedom": shared(|it| json!(it.degrees_of_freedom)),
         "chi_square": shared(|it| json!(it.chi_square)),
         "drag": together.and_then(|it| it.drag.as_ref()).map(drag),
@@ -107,6 +107,7 @@ fn line(lab: &Lab, outcome: &LineOutcome) -> Value {
         Ok(inertia) => {
             let (line, drawn) = (&inertia.line, &inertia.line.drawn);
             let freedom = line.moment_of_inertia.degrees_of_freedom().get();
+            put("friction_scatter_N_m", json!(inertia.friction_scatter.0));
             put("moment_of_inertia_kg_m2", combined(&inertia.moment_of_inertia));
             put("friction_torque_N_m", combined(&inertia.friction_torque));
             put("covariance_kg_m2_N_m", json!(line.covariance));
