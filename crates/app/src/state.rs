@@ -14,6 +14,7 @@ use whorl_core::lab::{
     RunId,
 };
 use whorl_core::lab_file;
+use whorl_core::measured::Measured;
 use whorl_core::prelab::Prelab;
 use whorl_core::quantity::Kilograms;
 use whorl_core::runs::Stretch;
@@ -304,6 +305,10 @@ impl LabState {
 
     pub(crate) fn set_motion(self, id: RunId, motion: Motion) {
         self.change_run(id, |run| run.motion = motion);
+    }
+
+    pub(crate) fn set_balancing_mass(self, configuration: Configuration, mass: Option<Measured<Kilograms>>) {
+        self.change(|lab| lab.set_balancing_mass(configuration, mass));
     }
 
     pub(crate) fn set_stretch(self, id: RunId, stretch: Option<Stretch>) {

@@ -10,6 +10,7 @@ use crate::own_words::in_own;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_charts::figures::{run_residuals, velocity};
+use whorl_core::acceleration::{AccelerationFit, Curve, Sampled};
 use whorl_core::analysis::RunOutcome;
 use whorl_core::entry::EntryUnit;
 use whorl_core::lab::RunId;
@@ -171,6 +172,7 @@ fn results(outcome: &RunOutcome) -> El {
     let remark = hint(format!(" from {} readings{scatter}", fit.residuals.len()));
     let [a, tau, alpha] = NAMES.map(|(words, symbol)| el("span").with(words).with(italic(symbol)));
     let mut rows = vec![(a, el("span").with(acceleration(total)).with(remark))];
+    rows.extend(drawn(fit));
     match &outcome.point {
         Ok(point) => {
             let [torque, angular] = placed(point);
@@ -179,6 +181,25 @@ fn results(outcome: &RunOutcome) -> El {
         Err(why) => rows.push((tau, problem(&why.to_string()))),
     }
     outcome_list(rows)
+}
+
+/// The line a student would draw through v against t, beside the fit.
+fn drawn(fit: &AccelerationFit) -> Option<(El, El)> {
+    let line = fit.drawn.as_ref()?;
+    let measured =
+        Measured::new(MetersPerSecond2(line.slope), MetersPerSecond2(line.slope_uncertainty)).ok()?;
+    let remark = match &fit.curve {
+        Curve::Sampled(sampled) if sampled.quantity == Sampled::Velocity => {
+            " (ordinary least squares; its textbook error takes every velocity for independent)"
+        }
+        _ => {
+            " (ordinary least squares; its textbook error is too large: neighboring velocities share a time, so when one comes out high the next comes out low)"
+        }
+    };
+    Some((
+        el("span").with("the line you would draw"),
+        el("span").with(acceleration(&measured)).with(hint(remark)),
+    ))
 }
 
 /// The stretch by numbers, for keyboards and for exactness.
