@@ -14,6 +14,7 @@ mod digits;
 mod falling_mass;
 mod gravity;
 mod nist;
+mod planned;
 mod quantiles;
 mod thermometer;
 mod whole_lab;

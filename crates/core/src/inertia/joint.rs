@@ -93,6 +93,19 @@ pub enum InertiaError {
 ///
 /// A configuration that gives no line carries the reason and leaves the others as they are.
 pub fn joint(groups: &[Vec<FittedRun>], apparatus: &Apparatus) -> Joint {
+    together(groups, apparatus, None)
+}
+
+/// What [`joint`] would report on average of runs that are planned: exact accelerations with their expected
+/// uncertainties, friction that differs from run to run by `friction_scatter`.
+///
+/// The scatter is given because points that lie on their line show none.
+pub fn expected(groups: &[Vec<FittedRun>], apparatus: &Apparatus, friction_scatter: NewtonMeters) -> Joint {
+    together(groups, apparatus, Some(friction_scatter.0 * friction_scatter.0))
+}
+
+/// `friction` is s_f² where it is known beforehand.
+fn together(groups: &[Vec<FittedRun>], apparatus: &Apparatus, friction: Option<f64>) -> Joint {
     let rig = apparatus.rig();
     let plain: Vec<Result<(Vec<TorquePoint>, LineFit), InertiaError>> =
         groups.iter().map(|runs| drawn(runs, &rig)).collect();
@@ -102,7 +115,7 @@ pub fn joint(groups: &[Vec<FittedRun>], apparatus: &Apparatus) -> Joint {
     let usable: Vec<&[FittedRun]> =
         places.iter().filter_map(|&at| groups.get(at)).map(Vec::as_slice).collect();
     let start: Vec<&LineFit> = plain.iter().flatten().map(|(_, line)| line).collect();
-    let chain = Chain { groups: &usable, apparatus, start: &start };
+    let chain = Chain { groups: &usable, apparatus, start: &start, friction };
     let solution = chain.solve();
 
     let mut inertias: Vec<Result<Inertia, InertiaError>> = plain
@@ -159,6 +172,8 @@ struct Chain<'a> {
     groups: &'a [&'a [FittedRun]],
     apparatus: &'a Apparatus,
     start: &'a [&'a LineFit],
+    /// s_f² where it is known beforehand.
+    friction: Option<f64>,
 }
 
 /// One pass through the estimator.
@@ -244,7 +259,7 @@ impl Chain<'_> {
             }
             Some(lines)
         };
-        let variance = match friction {
+        let variance = match friction.or(self.friction) {
             Some(variance) => variance,
             None => self.friction_variance(&all, &at),
         };
