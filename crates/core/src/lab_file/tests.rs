@@ -143,6 +143,17 @@ fn a_wrong_file_says_where_and_what_to_do() {
 }
 
 #[test]
+fn a_lab_without_a_plan_is_saved_and_opened_without_one() {
+    assert!(save(&Lab::default()).contains(r#""plan":null"#));
+    let older = open(r#"{"format":"whorl-lab","version":1,"apparatus":{}}"#, &mut no_files).unwrap();
+    assert_eq!(older.plan, PlanEntry::default());
+    let wrong = r#"{"format":"whorl-lab","version":2,"plan":{"pieces_kg":[0.02,"50 g"]}}"#;
+    refuses(wrong, "at plan.pieces_kg[1]: expected a number. Mend this place in the file");
+    let none = r#"{"format":"whorl-lab","version":2,"plan":{"runs":0}}"#;
+    refuses(none, "at plan.runs: this must be 1 or more. Mend this place in the file");
+}
+
+#[test]
 fn a_wrong_type_says_where_it_stands() {
     let lab = |rest: &str| format!(r#"{{"format":"whorl-lab","version":1,"apparatus":{{}},{rest}}}"#);
     refuses(&lab(r#""title":5"#), "at title: expected text in quotes. Mend this place in the file");

@@ -39,12 +39,14 @@ pub enum RunCaution {
     NearlyFree,
     /// Friction takes more than half of the pull.
     MostlyFriction,
-    /// 200 g or more, or 1.5 m/s or more.
+    /// 1.5 m/s or more at the end.
+    Fast,
+    /// 200 g or more.
     Heavy,
 }
 
 impl RunCaution {
-    const ALL: [Self; 8] = [
+    const ALL: [Self; 9] = [
         Self::DoesNotTurn,
         Self::Slow,
         Self::Quick,
@@ -52,6 +54,7 @@ impl RunCaution {
         Self::CloseEdges,
         Self::NearlyFree,
         Self::MostlyFriction,
+        Self::Fast,
         Self::Heavy,
     ];
 
@@ -65,13 +68,14 @@ impl RunCaution {
             Self::CloseEdges => run.last_gap < CLOSEST_EDGES,
             Self::NearlyFree => run.point.acceleration.value() > input.apparatus.gravity().value() * 0.5,
             Self::MostlyFriction => run.point.torque.value() < input.friction(run.table) * 2.0,
-            Self::Heavy => run.mass() >= HEAVY || run.final_velocity >= FAST,
+            Self::Fast => run.final_velocity >= FAST,
+            Self::Heavy => run.mass() >= HEAVY,
         }
     }
 
-    /// The first reason not to choose a run; a heavy drop needs care, and is no reason.
+    /// The first reason not to choose a run; a heavy one needs care, and is no reason.
     pub(super) fn against(run: &PlannedRun, input: &PlanInput) -> Option<Self> {
-        let reasons = [Self::Slow, Self::Quick, Self::CloseEdges, Self::NearlyFree];
+        let reasons = [Self::Slow, Self::Quick, Self::Fast, Self::CloseEdges, Self::NearlyFree];
         reasons.into_iter().find(|reason| reason.fits(run, input))
     }
 
@@ -97,8 +101,11 @@ impl RunCaution {
             Self::MostlyFriction => {
                 "friction takes more than half of the string’s torque here, so the run is only as steady as the friction. A heavier mass is surer"
             }
+            Self::Fast => {
+                "the mass lands at more than 1.5 m/s. Hang less; otherwise a pad where it lands, feet and hands away, and first of all your school’s rules and your instructor"
+            }
             Self::Heavy => {
-                "a heavy or fast drop. Put a pad where the mass lands and keep feet and hands away; your school’s rules and your instructor come first"
+                "a heavy drop. Put a pad where the mass lands and keep feet and hands away; your school’s rules and your instructor come first"
             }
         }
     }
@@ -111,6 +118,7 @@ impl RunCaution {
             Self::Quick => {
                 "with most the fall takes less than 1 s: add lighter pieces, or let it fall further"
             }
+            Self::Fast => "with most the mass lands at more than 1.5 m/s: add lighter pieces",
             Self::CloseEdges => "with most the spokes pass less than 1 ms apart: add lighter pieces",
             _ => "most fall at more than half of g: add lighter pieces",
         }

@@ -24,7 +24,7 @@ use crate::inertia::residual_variance;
 use crate::quantity::Kilograms;
 
 /// Runs of a configuration, at most.
-pub const MOST_RUNS: usize = 20;
+pub const MOST_RUNS: usize = 12;
 
 /// Runs that stay in the middle half of the line, where masses allow.
 const IN_THE_MIDDLE: usize = 2;

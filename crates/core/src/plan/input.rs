@@ -6,6 +6,7 @@ use crate::acceleration::{AccelerationError, EdgeNoise};
 use crate::analysis::prediction;
 use crate::apparatus::Apparatus;
 use crate::lab::{Configuration, Lab, ObjectId};
+use crate::measured::Measured;
 use crate::quantity::{KilogramMeters2, Meters, NewtonMeters, Ratio, Seconds};
 use core::num::NonZeroU32;
 
@@ -100,7 +101,7 @@ impl PlanInput {
     /// s.
     pub(super) fn travel(&self) -> Result<Meters, PlanProblem> {
         let travel = self.apparatus.travel_per_spoke();
-        travel.map(|travel| travel.value()).ok_or(PlanProblem::Travel(AccelerationError::TravelMissing))
+        travel.map(Measured::value).ok_or(PlanProblem::Travel(AccelerationError::TravelMissing))
     }
 
     /// Moment of inertia of all that turns.

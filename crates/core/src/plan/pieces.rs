@@ -122,7 +122,8 @@ pub fn write_pieces(pieces: &[Kilograms]) -> String {
         written.push_str(&grams(*piece));
         let count = pieces.iter().filter(|other| *other == piece).count();
         if count > 1 {
-            written.push_str(&format!(" × {count}"));
+            written.push_str(" × ");
+            written.push_str(&count.to_string());
         }
     }
     written
