@@ -16,6 +16,7 @@ mod estimators;
 mod falling_mass;
 mod gravity;
 mod nist;
+mod planned;
 mod quantiles;
 mod simulation;
 mod thermometer;

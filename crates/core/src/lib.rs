@@ -53,6 +53,8 @@ pub mod analysis;
 
 pub mod friction;
 
+pub mod plan;
+
 pub mod working;
 
 pub mod report;

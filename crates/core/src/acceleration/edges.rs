@@ -19,6 +19,10 @@
 //! Too few edges to learn the offsets from (fewer than N + 10): no offsets; the uncertainty is at
 //! least what spokes off by [`SPOKE_TOLERANCE`] would cause.
 
+mod expected;
+
+pub use expected::{EdgeNoise, ExpectedFit, PlannedEdges};
+
 use super::slowing::Slowing;
 use crate::fit::{Columns, FitError, Points, dot, fit_polynomial};
 use crate::quantity::{Meters, MetersPerSecond, Seconds};

@@ -96,6 +96,19 @@ pub enum InertiaError {
 ///
 /// A configuration that gives no line carries the reason and leaves the others as they are.
 pub fn joint(groups: &[Vec<FittedRun>], apparatus: &Apparatus) -> Joint {
+    together(groups, apparatus, None)
+}
+
+/// What [`joint`] would report on average of runs that are planned: exact accelerations with their expected
+/// uncertainties, friction that differs from run to run by `friction_scatter` of itself.
+///
+/// The scatter is given because points that lie on their line show none.
+pub fn expected(groups: &[Vec<FittedRun>], apparatus: &Apparatus, friction_scatter: Ratio) -> Joint {
+    together(groups, apparatus, Some(friction_scatter.0 * friction_scatter.0))
+}
+
+/// `scatter` is ρ² where it is known beforehand.
+fn together(groups: &[Vec<FittedRun>], apparatus: &Apparatus, scatter: Option<f64>) -> Joint {
     let rig = apparatus.rig();
     let plain: Vec<Result<(Vec<TorquePoint>, LineFit), InertiaError>> =
         groups.iter().map(|runs| drawn(runs, &rig)).collect();
@@ -105,7 +118,7 @@ pub fn joint(groups: &[Vec<FittedRun>], apparatus: &Apparatus) -> Joint {
     let usable: Vec<&[FittedRun]> =
         places.iter().filter_map(|&at| groups.get(at)).map(Vec::as_slice).collect();
     let start: Vec<&LineFit> = plain.iter().flatten().map(|(_, line)| line).collect();
-    let chain = Chain { groups: &usable, apparatus, start: &start, frictions: frictions(&start) };
+    let chain = Chain { groups: &usable, apparatus, start: &start, frictions: frictions(&start), scatter };
     let solution = chain.solve();
 
     let mut inertias: Vec<Result<Inertia, InertiaError>> = plain
@@ -164,6 +177,8 @@ struct Chain<'a> {
     start: &'a [&'a LineFit],
     /// Friction torque of each configuration, in N·m, by which its scatter is scaled.
     frictions: Vec<f64>,
+    /// ρ² where it is known beforehand.
+    scatter: Option<f64>,
 }
 
 /// How far apart friction torques may be for their scatter: a line whose intercept is hardly known must not
@@ -290,7 +305,7 @@ impl Chain<'_> {
             }
             Some(lines)
         };
-        let variance = match friction {
+        let variance = match friction.or(self.scatter) {
             Some(variance) => variance,
             None => friction_variance(&all, &at),
         };
