@@ -27,6 +27,8 @@ pub mod readings;
 
 pub mod runs;
 
+pub mod stretch;
+
 pub mod acceleration;
 
 pub mod apparatus;
