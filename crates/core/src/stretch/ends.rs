@@ -174,7 +174,17 @@ fn sure(points: &[Point], count: usize, degree: usize, noise: f64) -> (usize, f6
         (point.value - spot.value).powi(2) < (FAR_OFF * noise).powi(2) * (1.0 / point.weight + spot.spread)
     };
     let beyond = points.iter().skip(count).take_while(near).count();
-    let points = points.get(..count + beyond).unwrap_or(points);
+    let (within, best) = kinked(points.get(..count + beyond).unwrap_or(points), count, degree, noise);
+    // A kink beyond the piece hides a smaller one inside it.
+    if within < count || beyond == 0 {
+        return (within, best);
+    }
+    kinked(points.get(..count).unwrap_or(points), count, degree, noise)
+}
+
+/// The same with all points there are.
+fn kinked(points: &[Point], count: usize, degree: usize, noise: f64) -> (usize, f64) {
+    let inside = Curve::fit(points.get(..count).unwrap_or(points), degree, f64::INFINITY);
     let hold = inside.hold(noise);
     let base = Curve::fit(points, degree, hold);
     let basis = base.basis(points);

@@ -69,7 +69,8 @@ fn grown(track: &Track, seed: Piece, least: usize) -> Piece {
             let points = track.points.get(piece.low..=piece.high).unwrap_or(&[]);
             let new = Curve::fit(points, track.degree, hold);
             let squares = new.squares + PRIOR * track.noise * track.noise;
-            noise = (squares / (PRIOR + new.freedom())).sqrt();
+            // Bounded, or a piece that has taken up one wrong reading takes up everything.
+            noise = (squares / (PRIOR + new.freedom())).sqrt().min(SEED_SCATTER * track.noise);
             hold = new.hold(noise);
             curve = Some(new);
             fitted = count;

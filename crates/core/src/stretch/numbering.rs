@@ -98,7 +98,7 @@ fn missed_before(times: &[f64], numbers: &[u32], index: usize) -> u32 {
     }
     let start = index.saturating_sub(AROUND);
     // Not across another gap.
-    let mut end = index + 2;
+    let mut end = (index + 2).min(times.len());
     while end < index + AROUND && end < times.len() && interval(end) < GAP * interval(end - 1) {
         end += 1;
     }
