@@ -15,6 +15,8 @@ mod falling_mass;
 mod gravity;
 mod nist;
 mod quantiles;
+mod stretch;
+mod stretch_study;
 mod simulation;
 mod thermometer;
 mod whole_lab;
