@@ -1,5 +1,6 @@
 //! Which of the pieces is the fall.
 
+use super::curve::Curve;
 use super::doubt::Doubt;
 use super::ends::{Trimmed, trim};
 use super::grow::{Piece, pieces, speed};
@@ -27,8 +28,10 @@ pub struct Candidate {
     pub motion: Motion,
     /// Readings in the stretch.
     pub readings: usize,
-    /// Whether it begins at rest.
+    /// Whether it begins at rest: a fall that was released, not pushed.
     pub from_rest: bool,
+    /// Whether it ends at rest: a climb to its top.
+    pub to_rest: bool,
     /// Acceleration with its sign, from a plain fit: in m/s² (rad/s² for a table's angle); for gate times
     /// without a travel per spoke in spokes/s².
     pub acceleration_roughly: f64,
@@ -61,6 +64,12 @@ const REST: f64 = 2.0;
 /// A candidate with this part of the best one's score is a rival.
 const RIVAL: f64 = 0.3;
 
+/// Pieces this many readings apart touch; a slip takes a few.
+const NEAR: usize = 12;
+
+/// Friction works against the fall and for stopping a climb: the climb's acceleration is the larger.
+const RISE: core::ops::Range<f64> = 0.95..3.0;
+
 /// Finds the fall in a raw record.
 ///
 /// `travel_per_spoke` only turns the rough acceleration into m/s²; with `spokes` of the pulley the ends are
@@ -81,7 +90,7 @@ pub fn find(readings: &Readings, travel_per_spoke: Option<Meters>, spokes: Optio
         }
     }
     all.sort_unstable_by(|a, b| b.0.score.total_cmp(&a.0.score));
-    choose(&track, &all)
+    choose(track.points.len(), &all)
 }
 
 fn rough_score(track: &Track, piece: Piece) -> f64 {
@@ -95,79 +104,100 @@ fn candidate(track: &Track, trimmed: &Trimmed, pairs: &[(f64, f64)], scale: f64)
     if piece.high - piece.low + 1 < SEED {
         return None;
     }
-    let between = |at: usize| match track.points.get(at..at + 2) {
-        Some([a, b]) => Some(f64::midpoint(a.time, b.time)),
+    // Halfway between the reading left off and the first one kept, so that rounding the ends loses none.
+    let end = |outer: usize, inner: usize| match (track.points.get(outer), track.points.get(inner)) {
+        (Some(outer), Some(inner)) => {
+            let outer = if track.summed { inner } else { outer };
+            Some(f64::midpoint(outer.time, inner.time))
+        }
         _ => None,
     };
-    // Halfway between the reading left off and the first one kept, so that rounding the ends loses none.
-    let from = if piece.low == 0 { track.inner.0 } else { between(piece.low)? };
+    let from = if piece.low == 0 { track.inner.0 } else { end(piece.low, piece.low + 1)? };
     let last = track.points.len() - 1;
-    let to = if piece.high == last { track.inner.1 } else { between(piece.high - 1)? };
+    let to = if piece.high == last { track.inner.1 } else { end(piece.high, piece.high - 1)? };
     let stretch = Stretch::new(Seconds(from), Seconds(to))?;
     let readings = pairs.partition_point(|pair| pair.0 <= to) - pairs.partition_point(|pair| pair.0 < from);
     let (first, last) = (track.points.get(piece.low)?, track.points.get(piece.high)?);
     let (start, end) = (speed(track, curve, first.time), speed(track, curve, last.time));
     let acceleration = curve.acceleration();
     let motion = if start.abs() < end.abs() { Motion::Falling } else { Motion::Rising };
-    // From rest to the first edge it is less than one spoke: v² = 2 a x.
-    let near_rest = if track.gate {
-        start * start < (5.0 * acceleration.abs()).max(0.1 * end * end)
-    } else {
-        start.abs() < 0.1 * end.abs()
-    };
-    let from_rest = motion == Motion::Falling && near_rest;
+    // v² = 2 a x: from rest to the first edge is less than one spoke, and up to two more may have been cut.
+    let margin = if track.gate { 5.0 * acceleration.abs() } else { 0.0 };
+    let (slow, fast) = if motion == Motion::Falling { (start, end) } else { (end, start) };
+    let rests = slow * slow < margin.max(0.1 * fast * fast);
+    let from_rest = motion == Motion::Falling && rests;
     let significance = curve.significance(noise.max(track.noise));
     Some(Candidate {
         stretch,
         motion,
         readings,
         from_rest,
+        to_rest: motion == Motion::Rising && rests,
         acceleration_roughly: acceleration * scale,
         score: significance * if from_rest { REST } else { 1.0 },
     })
 }
 
-fn choose(track: &Track, all: &[(Candidate, Piece)]) -> Found {
+fn choose(points: usize, all: &[(Candidate, Piece)]) -> Found {
     let falling = |candidate: &Candidate| candidate.motion == Motion::Falling;
-    let Some((best, piece)) = all.iter().find(|(candidate, _)| falling(candidate)) else {
+    let Some(strongest) = all.iter().find(|(candidate, _)| falling(candidate)) else {
         return Found { doubts: vec![Doubt::NothingFound], ..Found::default() };
     };
+    // Of several falls alike the one with most readings, and of those the first.
+    let (best, piece) = all
+        .iter()
+        .filter(|(other, _)| falling(other) && alike(other, &strongest.0) && other.from_rest >= strongest.0.from_rest)
+        .fold(strongest, |best, other| {
+            let (more, same) = (other.0.readings > best.0.readings, other.0.readings == best.0.readings);
+            if more || (same && other.1.low < best.1.low) { other } else { best }
+        });
     let mut found = Found { best: Some(*best), ..Found::default() };
-    let mut doubt = |doubt: Doubt| {
-        if !found.doubts.contains(&doubt) {
-            found.doubts.push(doubt);
-        }
-    };
+    let after = |at: &Piece| at.low + NEAR > piece.high;
+    found.rise = all
+        .iter()
+        .find(|(other, at)| {
+            let ratio = other.acceleration_roughly / best.acceleration_roughly;
+            // To the top, or as far as the record goes; what runs on after a landing fades away instead.
+            let complete = other.to_rest || at.high + 3 > points;
+            let next = after(at) && at.low < piece.high + NEAR;
+            !falling(other) && next && complete && other.readings > SEED && RISE.contains(&ratio.abs())
+        })
+        .map(|(rise, _)| *rise);
+    let mut doubts = Vec::new();
     if best.readings < SHORT {
-        doubt(Doubt::Short { readings: best.readings });
+        doubts.push(Doubt::Short { readings: best.readings });
     }
     if !best.from_rest {
-        doubt(Doubt::NotFromRest);
+        let pushed = all.iter().any(|(_, at)| at.low < piece.low && at.high + NEAR > piece.low);
+        doubts.push(if pushed { Doubt::SmoothHandMotionBefore } else { Doubt::NotFromRest });
     }
     for (other, at) in all {
-        if other == best {
+        let before = at.high < piece.low + NEAR;
+        if !falling(other) || !(after(at) || before) {
             continue;
         }
-        let apart = at.low + 3 > piece.high || at.high < piece.low + 3;
-        let ratio = other.acceleration_roughly / best.acceleration_roughly;
-        let alike = (ratio.abs() - 1.0).abs() < 0.1;
-        let touching = at.low.abs_diff(piece.high) < 6 || piece.low.abs_diff(at.high) < 6;
-        if falling(other) && apart {
-            if touching && alike && best.from_rest != other.from_rest {
-                doubt(Doubt::TouchingPieces);
-            } else if other.score > RIVAL * best.score {
-                doubt(if alike { Doubt::TwoEqualDrops } else { Doubt::Rivals });
-            }
-            if other.score > RIVAL * best.score {
-                found.rivals.push(*other);
-            }
-        }
-        if touching && at.low >= piece.high && !falling(other) && (0.9..4.0).contains(&ratio.abs()) {
-            found.rise = found.rise.or(Some(*other));
+        let touching = at.low < piece.high + NEAR && piece.low < at.high + NEAR;
+        let doubt = if alike(other, best) && touching {
+            Doubt::TouchingPieces
+        } else if alike(other, best) && 3 * other.readings > best.readings {
+            // Swinging down again after the rise is no other drop.
+            if found.rise.is_some() && after(at) { continue } else { Doubt::TwoEqualDrops }
+        } else if other.score > RIVAL * best.score {
+            Doubt::Rivals
+        } else {
+            continue;
+        };
+        found.rivals.push(*other);
+        if !doubts.contains(&doubt) {
+            doubts.push(doubt);
         }
     }
-    let _ = track;
+    found.doubts = doubts;
     found
 }
 
-use super::curve::Curve;
+/// Whether two falls have one acceleration as far as friction and drag allow.
+fn alike(one: &Candidate, other: &Candidate) -> bool {
+    let ratio = one.acceleration_roughly / other.acceleration_roughly;
+    (ratio.abs() - 1.0).abs() < 0.1
+}

@@ -31,6 +31,8 @@ pub(super) struct Track {
     pub(super) clock: f64,
     /// A gate tells how far, not which way.
     pub(super) gate: bool,
+    /// Velocities summed to positions: each reading lies between two points.
+    pub(super) summed: bool,
     /// First and last moment that may be fitted when the record begins or ends with the fall itself.
     pub(super) inner: (f64, f64),
 }
@@ -50,7 +52,7 @@ impl Track {
             }
             _ => (0.0, 0.0),
         };
-        let mut numbers = Vec::new();
+        let (mut numbers, mut summed) = (Vec::new(), false);
         if gate {
             let times: Vec<f64> = pairs.iter().map(|pair| pair.0).collect();
             let edges = number_edges(&times);
@@ -59,8 +61,9 @@ impl Track {
         } else {
             pairs = thinned(pairs);
             if degree == 1 && from_differences(&pairs) {
-                pairs = summed(&pairs);
+                pairs = sums(&pairs);
                 degree = 2;
+                summed = true;
             }
         }
         let tick = tick(pairs.iter().map(|pair| pair.0));
@@ -84,7 +87,7 @@ impl Track {
                 }
             }
         }
-        Self { points, numbers, degree, noise, clock, gate, inner }
+        Self { points, numbers, degree, noise, clock, gate, summed, inner }
     }
 }
 
@@ -135,7 +138,7 @@ fn quantile(values: &mut [f64], parts: usize) -> f64 {
 }
 
 /// Positions from velocities, each taken to last from halfway to its neighbours.
-fn summed(pairs: &[(f64, f64)]) -> Vec<(f64, f64)> {
+fn sums(pairs: &[(f64, f64)]) -> Vec<(f64, f64)> {
     let mut position = 0.0;
     let mut before = pairs.first().map_or(0.0, |pair| pair.0);
     let mut sums = Vec::with_capacity(pairs.len());
