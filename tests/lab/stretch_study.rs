@@ -11,43 +11,43 @@ use whorl_core::stretch::{Found, find, number_edges};
 
 /// What became of the records of one kind.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Tally {
+pub(crate) struct Tally {
     /// Records.
-    pub records: u32,
+    pub(crate) records: u32,
     /// Usable: no edge from outside the true fall, 70 % of its edges or 20, acceleration right to 1 %.
-    pub usable: u32,
+    pub(crate) usable: u32,
     /// No stretch at all.
-    pub nothing: u32,
+    pub(crate) nothing: u32,
     /// An edge from outside the true fall.
-    pub outside: u32,
+    pub(crate) outside: u32,
     /// Too few of its edges.
-    pub few: u32,
+    pub(crate) few: u32,
     /// Acceleration off by more than 1 %.
-    pub wrong: u32,
+    pub(crate) wrong: u32,
     /// The same without any doubt said.
-    pub silently_wrong: u32,
+    pub(crate) silently_wrong: u32,
     /// A doubt was said.
-    pub doubted: u32,
+    pub(crate) doubted: u32,
     /// Edges kept and edges of the falls they are from.
-    pub edges: (u32, u32),
+    pub(crate) edges: (u32, u32),
 }
 
 /// One record and what was found in it.
-pub struct Trial {
+pub(crate) struct Trial {
     /// The record.
-    pub record: RawRun,
+    pub(crate) record: RawRun,
     /// What was found.
-    pub found: Found,
+    pub(crate) found: Found,
     /// Edges in the stretch: first, and one past the last.
-    pub kept: (usize, usize),
+    pub(crate) kept: (usize, usize),
     /// Edges of the true fall it shares most with.
-    pub truth: (usize, usize),
+    pub(crate) truth: (usize, usize),
     /// Error of the acceleration fitted there, as a part of the true one.
-    pub error: f64,
+    pub(crate) error: f64,
 }
 
 /// Record `number` of a kind.
-pub fn trial(kind: Kind, number: u64) -> Trial {
+pub(crate) fn trial(kind: Kind, number: u64) -> Trial {
     let record = any_raw_run(kind, &mut Random::new(2_718_281_828).fork(kind as u64).fork(number));
     let times: Vec<Seconds> = record.gate_times_s.iter().copied().map(Seconds).collect();
     let readings = Readings::from_gate_times(&times).unwrap();
@@ -57,12 +57,13 @@ pub fn trial(kind: Kind, number: u64) -> Trial {
     let (from, to) = found.best.map_or((0.0, 0.0), |best| (best.stretch.from().0, best.stretch.to().0));
     let all = &record.gate_times_s;
     let kept = (all.partition_point(|time| *time < from), all.partition_point(|time| *time <= to));
-    let shared = |edges: &core::ops::Range<usize>| edges.end.min(kept.1).saturating_sub(edges.start.max(kept.0));
+    let shared =
+        |edges: &core::ops::Range<usize>| edges.end.min(kept.1).saturating_sub(edges.start.max(kept.0));
     let fall = record.free_falls.iter().max_by_key(|fall| shared(&fall.edges)).unwrap();
     let truth = (fall.edges.start, fall.edges.end);
     let error = acceleration(&all[kept.0..kept.1.max(kept.0)], travel)
         .map_or(f64::NAN, |a| a / fall.acceleration_m_per_s2 - 1.0);
-    Trial { found, kept, truth, error, record }
+    Trial { record, found, kept, truth, error }
 }
 
 /// The acceleration of the lab's own chain; none when the edges are too few.
@@ -77,7 +78,7 @@ fn acceleration(times: &[f64], travel: Meters) -> Option<f64> {
 
 impl Tally {
     /// Records 0 to `records` − 1 of a kind.
-    pub fn of(kind: Kind, records: u32) -> Self {
+    pub(crate) fn of(kind: Kind, records: u32) -> Self {
         let mut tally = Self { records, ..Self::default() };
         for number in 0..records {
             tally.add(&trial(kind, u64::from(number)));
@@ -107,12 +108,12 @@ impl Tally {
     }
 
     /// `part` of the records, in percent.
-    pub fn percent(&self, part: u32) -> f64 {
+    pub(crate) fn percent(&self, part: u32) -> f64 {
         100.0 * f64::from(part) / f64::from(self.records)
     }
 
     /// One line of a table.
-    pub fn line(&self, kind: Kind) -> String {
+    pub(crate) fn line(&self, kind: Kind) -> String {
         let percent = |part| self.percent(part);
         format!(
             "{:46} {:6.1} {:7.1} {:7.1} {:5.1} {:5.1} {:8.1} {:7.1} {:5.0}",
@@ -130,5 +131,4 @@ impl Tally {
 }
 
 /// The table's head.
-pub const HEAD: &str =
-    "kind, % of records                             usable nothing outside   few wrong silently doubted  kept";
+pub(crate) const HEAD: &str = "kind, % of records                             usable nothing outside   few wrong silently doubted  kept";

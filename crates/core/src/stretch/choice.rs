@@ -4,9 +4,9 @@ use super::curve::Curve;
 use super::doubt::Doubt;
 use super::ends::{Trimmed, trim};
 use super::grow::{Piece, pieces, speed};
-use super::track::{SEED, Track};
+use super::track::{CLOSEST, SEED, Track};
 use crate::quantity::{Meters, Seconds};
-use crate::readings::Readings;
+use crate::readings::{ReadingKind, Readings};
 use crate::runs::Stretch;
 use core::num::NonZeroU32;
 
@@ -64,6 +64,12 @@ const REST: f64 = 2.0;
 /// A candidate with this part of the best one's score is a rival.
 const RIVAL: f64 = 0.3;
 
+/// Samples are searched a second time this much coarser.
+const COARSE: f64 = 3.0;
+
+/// And what is found then is taken when its score is this much better.
+const BETTER: f64 = 2.0;
+
 /// Pieces this many readings apart touch; a slip takes a few.
 const NEAR: usize = 12;
 
@@ -75,22 +81,43 @@ const RISE: core::ops::Range<f64> = 0.95..3.0;
 /// `travel_per_spoke` only turns the rough acceleration into m/s²; with `spokes` of the pulley the ends are
 /// found more sharply.
 pub fn find(readings: &Readings, travel_per_spoke: Option<Meters>, spokes: Option<NonZeroU32>) -> Found {
-    let track = Track::new(readings);
+    let pairs = readings.pairs();
+    let search = |closest: f64| {
+        let track = Track::new(readings, closest);
+        let scale = if track.gate { travel_per_spoke.map_or(1.0, |travel| travel.0) } else { 1.0 };
+        let all = candidates(&track, &pairs, scale, spokes.map(NonZeroU32::get));
+        choose(track.points.len(), &all)
+    };
+    let fine = search(CLOSEST);
+    if readings.kind() == ReadingKind::GateTimes {
+        return fine;
+    }
+    // Seeds of noisy samples show their acceleration only when they last longer.
+    let coarse = search(COARSE * CLOSEST);
+    let score = |found: &Found| found.best.map_or(0.0, |best| best.score);
+    if score(&coarse) > BETTER * score(&fine) { coarse } else { fine }
+}
+
+/// The pieces most like a fall or a climb, the best first.
+fn candidates(
+    track: &Track,
+    pairs: &[(f64, f64)],
+    scale: f64,
+    spokes: Option<u32>,
+) -> Vec<(Candidate, Piece)> {
     let mut grown: Vec<(f64, Piece)> =
-        pieces(&track).into_iter().map(|piece| (rough_score(&track, piece), piece)).collect();
+        pieces(track).into_iter().map(|piece| (rough_score(track, piece), piece)).collect();
     grown.sort_unstable_by(|a, b| b.0.total_cmp(&a.0));
     grown.truncate(LOOKED_AT);
-    let pairs = readings.pairs();
-    let scale = if track.gate { travel_per_spoke.map_or(1.0, |travel| travel.0) } else { 1.0 };
     let mut all: Vec<(Candidate, Piece)> = Vec::new();
     for (_, piece) in grown {
-        let trimmed = trim(&track, piece, spokes.map(NonZeroU32::get));
-        if let Some(candidate) = candidate(&track, &trimmed, &pairs, scale) {
+        let trimmed = trim(track, piece, spokes);
+        if let Some(candidate) = candidate(track, &trimmed, pairs, scale) {
             all.push((candidate, trimmed.piece));
         }
     }
     all.sort_unstable_by(|a, b| b.0.score.total_cmp(&a.0.score));
-    choose(track.points.len(), &all)
+    all
 }
 
 fn rough_score(track: &Track, piece: Piece) -> f64 {
@@ -101,6 +128,18 @@ fn rough_score(track: &Track, piece: Piece) -> f64 {
 
 fn candidate(track: &Track, trimmed: &Trimmed, pairs: &[(f64, f64)], scale: f64) -> Option<Candidate> {
     let Trimmed { piece, curve, noise } = trimmed;
+    let mut piece = *piece;
+    // A speed within the noise may be rest.
+    let rests = |index: usize| {
+        let point = track.points.get(index);
+        track.degree == 1 && point.is_some_and(|point| speed(track, curve, point.time).abs() < *noise)
+    };
+    while piece.low > 0 && piece.low < piece.high && rests(piece.low) {
+        piece.low += 1;
+    }
+    while piece.high + 1 < track.points.len() && piece.low < piece.high && rests(piece.high) {
+        piece.high -= 1;
+    }
     if piece.high - piece.low + 1 < SEED {
         return None;
     }
@@ -116,7 +155,9 @@ fn candidate(track: &Track, trimmed: &Trimmed, pairs: &[(f64, f64)], scale: f64)
     let last = track.points.len() - 1;
     let to = if piece.high == last { track.inner.1 } else { end(piece.high, piece.high - 1)? };
     let stretch = Stretch::new(Seconds(from), Seconds(to))?;
-    let readings = pairs.partition_point(|pair| pair.0 <= to) - pairs.partition_point(|pair| pair.0 < from);
+    let (before, until) = (stretch.from().0, stretch.to().0);
+    let before = pairs.partition_point(|pair| pair.0 < before);
+    let readings = pairs.partition_point(|pair| pair.0 <= until).saturating_sub(before);
     let (first, last) = (track.points.get(piece.low)?, track.points.get(piece.high)?);
     let (start, end) = (speed(track, curve, first.time), speed(track, curve, last.time));
     let acceleration = curve.acceleration();
@@ -146,7 +187,9 @@ fn choose(points: usize, all: &[(Candidate, Piece)]) -> Found {
     // Of several falls alike the one with most readings, and of those the first.
     let (best, piece) = all
         .iter()
-        .filter(|(other, _)| falling(other) && alike(other, &strongest.0) && other.from_rest >= strongest.0.from_rest)
+        .filter(|(other, _)| {
+            falling(other) && alike(other, &strongest.0) && other.from_rest >= strongest.0.from_rest
+        })
         .fold(strongest, |best, other| {
             let (more, same) = (other.0.readings > best.0.readings, other.0.readings == best.0.readings);
             if more || (same && other.1.low < best.1.low) { other } else { best }
@@ -177,11 +220,16 @@ fn choose(points: usize, all: &[(Candidate, Piece)]) -> Found {
             continue;
         }
         let touching = at.low < piece.high + NEAR && piece.low < at.high + NEAR;
-        let doubt = if alike(other, best) && touching {
+        // After a slip the string goes on at speed.
+        let later = if after(at) { other } else { best };
+        let doubt = if alike(other, best) && touching && !later.from_rest {
             Doubt::TouchingPieces
         } else if alike(other, best) && 3 * other.readings > best.readings {
             // Swinging down again after the rise is no other drop.
-            if found.rise.is_some() && after(at) { continue } else { Doubt::TwoEqualDrops }
+            if found.rise.is_some() && after(at) {
+                continue;
+            }
+            Doubt::TwoEqualDrops
         } else if other.score > RIVAL * best.score {
             Doubt::Rivals
         } else {

@@ -48,7 +48,8 @@ pub(super) fn pieces(track: &Track) -> Vec<Piece> {
         });
         let piece = grown(track, Piece { low: start, high: start + SEED - 1 }, low);
         start = (start + 3).max(piece.high.saturating_sub(2));
-        let known = found.iter().rev().take(4).any(|other| other.low <= piece.low && piece.high <= other.high);
+        let known =
+            found.iter().rev().take(4).any(|other| other.low <= piece.low && piece.high <= other.high);
         if !known && piece.high > piece.low + SEED {
             found.push(piece);
         }
@@ -78,9 +79,9 @@ fn grown(track: &Track, seed: Piece, least: usize) -> Piece {
         let Some(curve) = &curve else { break };
         // Where it is expected, or the two after it are.
         let fits = |indices: [Option<usize>; 3]| {
-            let [next, second, third] =
-                indices.map(|index| index.and_then(|index| track.points.get(index)));
-            let near = |point: Option<&Point>| point.is_some_and(|point| expected(track, curve, point, noise));
+            let [next, second, third] = indices.map(|index| index.and_then(|index| track.points.get(index)));
+            let near =
+                |point: Option<&Point>| point.is_some_and(|point| expected(track, curve, point, noise));
             near(next) || (next.is_some() && near(second) && near(third))
         };
         if later {

@@ -27,3 +27,6 @@ mod track;
 pub use choice::{Candidate, Found, Motion, find};
 pub use doubt::Doubt;
 pub use numbering::{NumberedEdges, number_edges};
+
+#[cfg(test)]
+mod tests;

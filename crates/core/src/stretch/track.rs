@@ -9,7 +9,7 @@ pub(super) const SEED: usize = 7;
 
 /// Samples closer than this, in s, are averaged: a fall lasts a second or more, and a point every 25 ms
 /// says all there is to say about where it begins and ends.
-const CLOSEST: f64 = 0.025;
+pub(super) const CLOSEST: f64 = 0.025;
 
 /// Windows looked at to judge the noise.
 const WINDOWS: usize = 2000;
@@ -38,7 +38,8 @@ pub(super) struct Track {
 }
 
 impl Track {
-    pub(super) fn new(readings: &Readings) -> Self {
+    /// Samples closer than `closest`, in s, are averaged.
+    pub(super) fn new(readings: &Readings, closest: f64) -> Self {
         let mut pairs = readings.pairs();
         let kind = readings.kind();
         let gate = kind == ReadingKind::GateTimes;
@@ -46,32 +47,34 @@ impl Track {
             ReadingKind::Velocity => 1,
             ReadingKind::Position | ReadingKind::GateTimes => 2,
         };
-        let inner = match pairs.as_slice() {
+        let inner = |pairs: &[(f64, f64)]| match pairs {
             [first, second, .., before, last] => {
                 (f64::midpoint(first.0, second.0), f64::midpoint(before.0, last.0))
             }
             _ => (0.0, 0.0),
         };
+        let mut ends = inner(&pairs);
         let (mut numbers, mut summed) = (Vec::new(), false);
         if gate {
             let times: Vec<f64> = pairs.iter().map(|pair| pair.0).collect();
             let edges = number_edges(&times);
             pairs = edges.times.iter().zip(&edges.numbers).map(|(t, k)| (*t, f64::from(*k))).collect();
             numbers = edges.numbers;
+            ends = inner(&pairs);
         } else {
-            pairs = thinned(pairs);
+            pairs = thinned(pairs, closest);
             if degree == 1 && from_differences(&pairs) {
                 pairs = sums(&pairs);
                 degree = 2;
                 summed = true;
             }
         }
-        let tick = tick(pairs.iter().map(|pair| pair.0));
+        let tick = tick(&pairs);
         let mut points: Vec<Point> =
             pairs.iter().map(|&(time, value)| Point { time, value, weight: 1.0 }).collect();
-        let (low, high) = pairs
-            .iter()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), pair| (low.min(pair.1), high.max(pair.1)));
+        let (low, high) = pairs.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), pair| {
+            (low.min(pair.1), high.max(pair.1))
+        });
         let floor = if gate { LEAST_SPOKE_NOISE } else { 1e-5 * (high - low) };
         let clock = if gate { tick * tick / 12.0 } else { 0.0 };
         let noise = noise(&points, degree, clock).max(floor);
@@ -87,15 +90,15 @@ impl Track {
                 }
             }
         }
-        Self { points, numbers, degree, noise, clock, gate, summed, inner }
+        Self { points, numbers, degree, noise, clock, gate, summed, inner: ends }
     }
 }
 
-/// Averages of as many neighbours as makes them stand [`CLOSEST`] apart. The average of a line is on the
+/// Averages of as many neighbours as makes them stand `closest` apart. The average of a line is on the
 /// line, that of a parabola lies beside it by the same amount everywhere.
-fn thinned(pairs: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
+fn thinned(pairs: Vec<(f64, f64)>, closest: f64) -> Vec<(f64, f64)> {
     let span = pairs.last().map_or(0.0, |last| last.0) - pairs.first().map_or(0.0, |first| first.0);
-    let together = (CLOSEST * pairs.len() as f64 / span.max(1e-9)).clamp(1.0, pairs.len().max(1) as f64);
+    let together = (closest * pairs.len() as f64 / span.max(1e-9)).clamp(1.0, pairs.len().max(1) as f64);
     // Between 1 and the number of readings.
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped just above")]
     let together = together as usize;
@@ -121,14 +124,16 @@ fn from_differences(pairs: &[(f64, f64)]) -> bool {
     four < 0.35 * one
 }
 
-/// Median size of the third differences over `step` places: constant and growing speeds leave none.
+/// Size of the smaller third differences over `step` places: constant and growing speeds leave none, and
+/// the quarter taken lies in the calm parts even when a hand moves most of the time.
 fn jitter(values: &[f64], step: usize) -> f64 {
-    let third = |window: &[f64]| match (window.first(), window.get(step), window.get(2 * step), window.last()) {
+    let third = |window: &[f64]| match (window.first(), window.get(step), window.get(2 * step), window.last())
+    {
         (Some(a), Some(b), Some(c), Some(d)) => ((d - a) - 3.0 * (c - b)).abs(),
         _ => 0.0,
     };
     let mut sizes: Vec<f64> = values.windows(3 * step + 1).map(third).collect();
-    quantile(&mut sizes, 2)
+    quantile(&mut sizes, 4)
 }
 
 /// The value that one in `parts` does not reach; 0 of none.
@@ -155,13 +160,13 @@ fn sums(pairs: &[(f64, f64)]) -> Vec<(f64, f64)> {
 
 /// The step of the clock: the largest power of ten of which all times are multiples; 0 when finer than
 /// a microsecond.
-fn tick(times: impl Iterator<Item = f64> + Clone) -> f64 {
+fn tick(pairs: &[(f64, f64)]) -> f64 {
     for tick in [1e-2, 1e-3, 1e-4, 1e-5, 1e-6] {
-        let multiple = |time: f64| {
-            let ticks = time / tick;
+        let multiple = |pair: &(f64, f64)| {
+            let ticks = pair.0 / tick;
             (ticks - ticks.round()).abs() < 1e-3
         };
-        if times.clone().all(multiple) {
+        if pairs.iter().all(multiple) {
             return tick;
         }
     }
