@@ -19,6 +19,8 @@ mod nist;
 mod planned;
 mod quantiles;
 mod simulation;
+mod stretch;
+mod stretch_study;
 mod thermometer;
 mod whole_lab;
 mod wrong_files;

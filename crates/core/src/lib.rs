@@ -29,6 +29,8 @@ pub mod readings;
 
 pub mod runs;
 
+pub mod stretch;
+
 pub mod acceleration;
 
 pub mod apparatus;
