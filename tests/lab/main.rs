@@ -20,7 +20,6 @@ mod planned;
 mod quantiles;
 mod simulation;
 mod stretch;
-mod stretch_study;
 mod thermometer;
 mod whole_lab;
 mod wrong_files;

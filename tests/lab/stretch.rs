@@ -1,8 +1,8 @@
 //! The good stretch of whole records: usable in at least 98 % of each kind, silently wrong in at most
 //! 0.5 % of all.
 
-use crate::stretch_study::{HEAD, Tally, trial};
 use whorl_core::simulation::raw_run::Kind;
+use whorl_study::stretches::{HEAD, Tally, trial};
 
 /// The table for this many records of each kind.
 fn table(records: u32) {
@@ -27,11 +27,6 @@ fn the_fall_is_found_in_every_kind_of_record() {
     table(100);
 }
 
-#[test]
-#[ignore = "takes a minute without optimisation: cargo test --release -p whorl-tests --test lab stretch -- --ignored --nocapture"]
-fn the_fall_is_found_in_a_thousand_records_of_every_kind() {
-    table(1000);
-}
 #[test]
 fn the_climb_after_a_fall_is_found_where_there_is_one() {
     // Constant friction, so that the climb has a closed form: (m g + τ₀/Rₑ)/(m + I/Rₑ² + I_p/r_p²) downwards.

@@ -15,6 +15,7 @@
 pub mod labs;
 pub mod parallel;
 pub mod runs;
+pub mod stretches;
 
 /// One number against its limits.
 pub struct Check {

@@ -3,9 +3,10 @@
 use crate::prelab::PrelabState;
 use leptos::prelude::*;
 use std::num::NonZeroU32;
-use whorl_core::acceleration::{AccelerationFit, Setup};
+use whorl_core::acceleration::Setup;
 use whorl_core::analysis::{
-    FitProblem, LineOutcomes, ObjectOutcome, RunOutcome, fit_run, line_outcomes, object_outcomes, run_outcome,
+    FittedStretch, LineOutcomes, ObjectOutcome, RunOutcome, fit_run, line_outcomes, object_outcomes,
+    run_outcome,
 };
 use whorl_core::apparatus::{Apparatus, ApparatusError};
 use whorl_core::bodies::Shape;
@@ -48,18 +49,22 @@ pub(crate) struct LabState {
 struct Fitted {
     record: Record,
     stretch: Option<Stretch>,
+    motion: Motion,
     setup: Setup,
-    fit: Result<AccelerationFit, FitProblem>,
+    fit: FittedStretch,
 }
 
 impl Fitted {
     fn of(run: &RunEntry, setup: Setup, before: Option<&Vec<Self>>) -> Self {
         let same = |fitted: &&Self| {
-            fitted.setup == setup && fitted.stretch == run.stretch && fitted.record == run.record
+            fitted.setup == setup
+                && fitted.stretch == run.stretch
+                && fitted.motion == run.motion
+                && fitted.record == run.record
         };
         let known = before.and_then(|before| before.iter().find(same));
         let fit = known.map_or_else(|| fit_run(run, &setup), |known| known.fit.clone());
-        Self { record: run.record.clone(), stretch: run.stretch, setup, fit }
+        Self { record: run.record.clone(), stretch: run.stretch, motion: run.motion, setup, fit }
     }
 }
 

@@ -32,41 +32,7 @@ use crate::quantity::{
     KilogramMeters2, Kilograms, Meters, MetersPerSecond2, NewtonMeterSeconds, NewtonMeters, Newtons,
     RadiansPerSecond2,
 };
-
-/// Which way the mass goes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Motion {
-    /// Down: the string pulls the table along.
-    #[default]
-    Falling,
-    /// Up again: the string winds the other way and holds the table back.
-    Rising,
-    /// Not at all: it has landed, the string is slack, the table turns on.
-    Coasting,
-}
-
-impl Motion {
-    /// All of them, in the order a menu shows them.
-    pub const ALL: [Self; 3] = [Self::Falling, Self::Rising, Self::Coasting];
-
-    /// Name in a lab file and in results.
-    pub fn key(self) -> &'static str {
-        match self {
-            Self::Falling => "falling",
-            Self::Rising => "rising",
-            Self::Coasting => "coasting",
-        }
-    }
-
-    /// Plain words for a menu.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Falling => "mass falling",
-            Self::Rising => "mass rising again",
-            Self::Coasting => "table coasting, string slack",
-        }
-    }
-}
+pub use crate::runs::Motion;
 
 /// A run reduced to what the torque needs.
 #[derive(Clone, Debug, PartialEq)]

@@ -176,7 +176,7 @@ impl AccelerationFit {
 /// assert!((fit.acceleration.value().0 - 0.392).abs() < 0.01);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn estimate(run: &Run<'_>, setup: &Setup) -> Result<AccelerationFit, AccelerationError> {
+pub fn estimate(run: &Run, setup: &Setup) -> Result<AccelerationFit, AccelerationError> {
     let kind = run.kind();
     let mut pairs = run.fitted_pairs();
     let factor = if kind.is_angular() {

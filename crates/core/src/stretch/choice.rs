@@ -6,18 +6,9 @@ use super::ends::{Trimmed, trim};
 use super::grow::{Piece, pieces, speed};
 use super::track::{CLOSEST, SEED, Track};
 use crate::quantity::{Meters, Seconds};
-use crate::readings::{ReadingKind, Readings};
-use crate::runs::Stretch;
+use crate::readings::Readings;
+use crate::runs::{Motion, Stretch};
 use core::num::NonZeroU32;
-
-/// What the mass does.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Motion {
-    /// It gets faster.
-    Falling,
-    /// It gets slower: the string winds up the other way and the mass climbs.
-    Rising,
-}
 
 /// A stretch in which the string moves with one acceleration.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -89,7 +80,7 @@ pub fn find(readings: &Readings, travel_per_spoke: Option<Meters>, spokes: Optio
         choose(track.points.len(), &all)
     };
     let fine = search(CLOSEST);
-    if readings.kind() == ReadingKind::GateTimes {
+    if readings.kind().is_times_alone() {
         return fine;
     }
     // Seeds of noisy samples show their acceleration only when they last longer.

@@ -24,7 +24,7 @@ mod grow;
 mod numbering;
 mod track;
 
-pub use choice::{Candidate, Found, Motion, find};
+pub use choice::{Candidate, Found, find};
 pub use doubt::Doubt;
 pub use numbering::{NumberedEdges, number_edges};
 

@@ -1,6 +1,7 @@
 use super::*;
 use crate::quantity::{Meters, MetersPerSecond, Seconds};
 use crate::readings::{Readings, Series};
+use crate::runs::Motion;
 use core::num::NonZeroU32;
 use proptest::prelude::*;
 

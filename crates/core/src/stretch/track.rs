@@ -42,11 +42,12 @@ impl Track {
     pub(super) fn new(readings: &Readings, closest: f64) -> Self {
         let mut pairs = readings.pairs();
         let kind = readings.kind();
-        let gate = kind == ReadingKind::GateTimes;
-        let mut degree = match kind {
-            ReadingKind::Velocity => 1,
-            ReadingKind::Position | ReadingKind::GateTimes => 2,
-        };
+        let gate = kind.is_times_alone();
+        let mut degree = if kind.is_velocity() { 1 } else { 2 };
+        if kind == ReadingKind::BothEdges {
+            // The edges at which spokes block the light tell where the fall is; the others stand between.
+            pairs = pairs.into_iter().step_by(2).collect();
+        }
         let inner = |pairs: &[(f64, f64)]| match pairs {
             [first, second, .., before, last] => {
                 (f64::midpoint(first.0, second.0), f64::midpoint(before.0, last.0))

@@ -17,6 +17,7 @@ pub(super) fn run(entry: &RunEntry, outcome: &RunOutcome) -> Value {
     let mut put = |name: &str, value: Value| put_into(&mut found, name, value);
     if let Ok(fit) = &outcome.fit {
         put("readings_fitted", json!(fit.residuals.len()));
+        put("stretch_used_s", json!(outcome.stretch.map(|stretch| [stretch.from().0, stretch.to().0])));
         put("acceleration_m_per_s2", measured(&fit.acceleration));
         put("proportional_to", json!(fit.scale.key()));
         put("fit", curve(fit));

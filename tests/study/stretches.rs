@@ -1,53 +1,54 @@
 //! How well the good stretch is found: whole records whose truth is known, hundreds of each kind.
 
+use crate::{Check, parallel};
 use core::num::NonZeroU32;
-use whorl_core::acceleration::estimate;
-use whorl_core::quantity::{Meters, Ratio, Seconds};
-use whorl_core::readings::{Readings, Series};
+use whorl_core::acceleration::{Setup, estimate};
+use whorl_core::quantity::{Meters, Seconds};
+use whorl_core::readings::Readings;
 use whorl_core::runs::Run;
 use whorl_core::simulation::random::Random;
 use whorl_core::simulation::raw_run::{Kind, RawRun, any_raw_run};
-use whorl_core::stretch::{Found, find, number_edges};
+use whorl_core::stretch::{Found, find};
 
 /// What became of the records of one kind.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(crate) struct Tally {
+pub struct Tally {
     /// Records.
-    pub(crate) records: u32,
+    pub records: u32,
     /// Usable: no edge from outside the true fall, 70 % of its edges or 20, acceleration right to 1 %.
-    pub(crate) usable: u32,
+    pub usable: u32,
     /// No stretch at all.
-    pub(crate) nothing: u32,
+    pub nothing: u32,
     /// An edge from outside the true fall.
-    pub(crate) outside: u32,
+    pub outside: u32,
     /// Too few of its edges.
-    pub(crate) few: u32,
+    pub few: u32,
     /// Acceleration off by more than 1 %.
-    pub(crate) wrong: u32,
+    pub wrong: u32,
     /// The same without any doubt said.
-    pub(crate) silently_wrong: u32,
+    pub silently_wrong: u32,
     /// A doubt was said.
-    pub(crate) doubted: u32,
+    pub doubted: u32,
     /// Edges kept and edges of the falls they are from.
-    pub(crate) edges: (u32, u32),
+    pub edges: (u32, u32),
 }
 
 /// One record and what was found in it.
-pub(crate) struct Trial {
+pub struct Trial {
     /// The record.
-    pub(crate) record: RawRun,
+    pub record: RawRun,
     /// What was found.
-    pub(crate) found: Found,
+    pub found: Found,
     /// Edges in the stretch: first, and one past the last.
-    pub(crate) kept: (usize, usize),
+    pub kept: (usize, usize),
     /// Edges of the true fall it shares most with.
-    pub(crate) truth: (usize, usize),
+    pub truth: (usize, usize),
     /// Error of the acceleration fitted there, as a part of the true one.
-    pub(crate) error: f64,
+    pub error: f64,
 }
 
 /// Record `number` of a kind.
-pub(crate) fn trial(kind: Kind, number: u64) -> Trial {
+pub fn trial(kind: Kind, number: u64) -> Trial {
     let record = any_raw_run(kind, &mut Random::new(2_718_281_828).fork(kind as u64).fork(number));
     let times: Vec<Seconds> = record.gate_times_s.iter().copied().map(Seconds).collect();
     let readings = Readings::from_gate_times(&times).unwrap();
@@ -61,24 +62,40 @@ pub(crate) fn trial(kind: Kind, number: u64) -> Trial {
         |edges: &core::ops::Range<usize>| edges.end.min(kept.1).saturating_sub(edges.start.max(kept.0));
     let fall = record.free_falls.iter().max_by_key(|fall| shared(&fall.edges)).unwrap();
     let truth = (fall.edges.start, fall.edges.end);
-    let error = acceleration(&all[kept.0..kept.1.max(kept.0)], travel)
+    let error = acceleration(&all[kept.0..kept.1.max(kept.0)], travel, spokes)
         .map_or(f64::NAN, |a| a / fall.acceleration_m_per_s2 - 1.0);
     Trial { record, found, kept, truth, error }
 }
 
 /// The acceleration of the lab's own chain; none when the edges are too few.
-fn acceleration(times: &[f64], travel: Meters) -> Option<f64> {
-    let edges = number_edges(times);
-    let numbered = edges.times.iter().zip(&edges.numbers);
-    let series = Series::new(numbered.map(|(t, k)| (Seconds(*t), Ratio(f64::from(*k)))).collect()).ok()?;
-    let readings = Readings::GateTimes(series);
-    let fit = estimate(&Run::new(&readings, None).ok()?, Some(travel)).ok()?;
+fn acceleration(times: &[f64], travel: Meters, spokes: Option<NonZeroU32>) -> Option<f64> {
+    let times: Vec<Seconds> = times.iter().copied().map(Seconds).collect();
+    let readings = Readings::from_gate_times(&times).ok()?;
+    let setup = Setup { travel_per_spoke: Some(travel), spokes, ..Setup::default() };
+    let fit = estimate(&Run::new(&readings, None).ok()?, &setup).ok()?;
     Some(fit.acceleration.value().0)
+}
+
+/// Rows of the table: every kind usable in 98 % of `count` records, and hardly any silently wrong.
+pub fn rows(count: usize) -> Vec<Check> {
+    let records = u32::try_from(count).unwrap_or(u32::MAX);
+    let tallies = parallel::map(Kind::ALL.len(), |at| Tally::of(Kind::ALL[at], records));
+    let mut checks = Vec::new();
+    let (mut silently, mut all) = (0, 0);
+    for (kind, tally) in Kind::ALL.into_iter().zip(tallies) {
+        let usable = tally.percent(tally.usable);
+        checks.push(Check::between(format!("stretch, {}: usable %", kind.words()), usable, 98.0, 100.0));
+        silently += tally.silently_wrong;
+        all += tally.records;
+    }
+    let share = 100.0 * f64::from(silently) / f64::from(all);
+    checks.push(Check::at_most("a wrong by more than 1 % without a word, % of all records", share, 0.5));
+    checks
 }
 
 impl Tally {
     /// Records 0 to `records` − 1 of a kind.
-    pub(crate) fn of(kind: Kind, records: u32) -> Self {
+    pub fn of(kind: Kind, records: u32) -> Self {
         let mut tally = Self { records, ..Self::default() };
         for number in 0..records {
             tally.add(&trial(kind, u64::from(number)));
@@ -108,12 +125,12 @@ impl Tally {
     }
 
     /// `part` of the records, in percent.
-    pub(crate) fn percent(&self, part: u32) -> f64 {
+    pub fn percent(&self, part: u32) -> f64 {
         100.0 * f64::from(part) / f64::from(self.records)
     }
 
     /// One line of a table.
-    pub(crate) fn line(&self, kind: Kind) -> String {
+    pub fn line(&self, kind: Kind) -> String {
         let percent = |part| self.percent(part);
         format!(
             "{:46} {:6.1} {:7.1} {:7.1} {:5.1} {:5.1} {:8.1} {:7.1} {:5.0}",
@@ -131,4 +148,4 @@ impl Tally {
 }
 
 /// The table's head.
-pub(crate) const HEAD: &str = "kind, % of records                             usable nothing outside   few wrong silently doubted  kept";
+pub const HEAD: &str = "kind, % of records                             usable nothing outside   few wrong silently doubted  kept";
