@@ -4,7 +4,7 @@
 //! modules stand in the order the data flows; each uses only those above it:
 //!
 //! ```text
-//! file bytes → readings → runs → accelerations → torque points → inertia line
+//! file bytes → readings → good stretch → runs → accelerations → torque points → inertia line
 //!            → object (loaded − empty) → comparison with the predicted value → report
 //! ```
 //!

@@ -96,19 +96,27 @@ fn candidates(
     scale: f64,
     spokes: Option<u32>,
 ) -> Vec<(Candidate, Piece)> {
-    let mut grown: Vec<(f64, Piece)> =
-        pieces(track).into_iter().map(|piece| (rough_score(track, piece), piece)).collect();
-    grown.sort_unstable_by(|a, b| b.0.total_cmp(&a.0));
-    grown.truncate(LOOKED_AT);
-    let mut all: Vec<(Candidate, Piece)> = Vec::new();
+    let mut grown = Vec::new();
+    for piece in pieces(track) {
+        ranked(&mut grown, rough_score(track, piece), piece);
+    }
+    let mut best = Vec::new();
     for (_, piece) in grown {
         let trimmed = trim(track, piece, spokes);
-        if let Some(candidate) = candidate(track, &trimmed, pairs, scale) {
-            all.push((candidate, trimmed.piece));
+        if let Some((candidate, piece)) = candidate(track, &trimmed, pairs, scale) {
+            ranked(&mut best, candidate.score, (candidate, piece));
         }
     }
-    all.sort_unstable_by(|a, b| b.0.score.total_cmp(&a.0.score));
-    all
+    best.into_iter().map(|(_, pair)| pair).collect()
+}
+
+/// Puts an item into a list of the best few. A library sort would be larger than the rest of the search.
+fn ranked<T>(list: &mut Vec<(f64, T)>, score: f64, item: T) {
+    if score.is_finite() {
+        let at = list.iter().take_while(|other| other.0 >= score).count();
+        list.insert(at, (score, item));
+        list.truncate(LOOKED_AT);
+    }
 }
 
 fn rough_score(track: &Track, piece: Piece) -> f64 {
@@ -117,7 +125,12 @@ fn rough_score(track: &Track, piece: Piece) -> f64 {
     curve.significance((curve.squares / curve.freedom()).sqrt().max(track.noise))
 }
 
-fn candidate(track: &Track, trimmed: &Trimmed, pairs: &[(f64, f64)], scale: f64) -> Option<Candidate> {
+fn candidate(
+    track: &Track,
+    trimmed: &Trimmed,
+    pairs: &[(f64, f64)],
+    scale: f64,
+) -> Option<(Candidate, Piece)> {
     let Trimmed { piece, curve, noise } = trimmed;
     let mut piece = *piece;
     // A speed within the noise may be rest.
@@ -159,7 +172,7 @@ fn candidate(track: &Track, trimmed: &Trimmed, pairs: &[(f64, f64)], scale: f64)
     let rests = slow * slow < margin.max(0.1 * fast * fast);
     let from_rest = motion == Motion::Falling && rests;
     let significance = curve.significance(noise.max(track.noise));
-    Some(Candidate {
+    let found = Candidate {
         stretch,
         motion,
         readings,
@@ -167,7 +180,8 @@ fn candidate(track: &Track, trimmed: &Trimmed, pairs: &[(f64, f64)], scale: f64)
         to_rest: motion == Motion::Rising && rests,
         acceleration_roughly: acceleration * scale,
         score: significance * if from_rest { REST } else { 1.0 },
-    })
+    };
+    Some((found, piece))
 }
 
 fn choose(points: usize, all: &[(Candidate, Piece)]) -> Found {
@@ -175,16 +189,16 @@ fn choose(points: usize, all: &[(Candidate, Piece)]) -> Found {
     let Some(strongest) = all.iter().find(|(candidate, _)| falling(candidate)) else {
         return Found { doubts: vec![Doubt::NothingFound], ..Found::default() };
     };
-    // Of several falls alike the one with most readings, and of those the first.
+    // Of several falls alike the first that is about as long as the longest.
+    let same = |other: &Candidate| {
+        falling(other) && alike(other, &strongest.0) && other.from_rest >= strongest.0.from_rest
+    };
+    let longest = all.iter().filter(|(other, _)| same(other)).map(|(other, _)| other.readings).max();
     let (best, piece) = all
         .iter()
-        .filter(|(other, _)| {
-            falling(other) && alike(other, &strongest.0) && other.from_rest >= strongest.0.from_rest
-        })
-        .fold(strongest, |best, other| {
-            let (more, same) = (other.0.readings > best.0.readings, other.0.readings == best.0.readings);
-            if more || (same && other.1.low < best.1.low) { other } else { best }
-        });
+        .filter(|(other, _)| same(other) && 10 * other.readings >= 8 * longest.unwrap_or(0))
+        .min_by_key(|(_, at)| at.low)
+        .unwrap_or(strongest);
     let mut found = Found { best: Some(*best), ..Found::default() };
     let after = |at: &Piece| at.low + NEAR > piece.high;
     found.rise = all

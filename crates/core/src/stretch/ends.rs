@@ -24,6 +24,9 @@ const FAR_OFF: f64 = 30.0;
 /// Intervals of a piece in which a kink is looked for, at least and at most twice as many.
 const MOMENTS: usize = 256;
 
+/// Edges there must be beyond the number of spokes before their places are fitted.
+const ENOUGH: usize = 10;
+
 /// A standard spoke's place error, in spokes.
 const PLACE: f64 = 0.01;
 
@@ -95,6 +98,8 @@ fn leveled(track: &Track, piece: Piece, spokes: Option<u32>) -> Level {
     // What is surely inside.
     let margin = (count / 8).max(1);
     let inner = offset + margin..(offset + count - margin).max(offset + margin);
+    // Places are told from the motion only when every spoke comes by often enough.
+    let spokes = spokes.filter(|spokes| count >= *spokes as usize + ENOUGH);
     let mut hold = f64::INFINITY;
     let mut noise = track.noise;
     for round in 0..4 {

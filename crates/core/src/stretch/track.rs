@@ -133,14 +133,24 @@ fn jitter(values: &[f64], step: usize) -> f64 {
         (Some(a), Some(b), Some(c), Some(d)) => ((d - a) - 3.0 * (c - b)).abs(),
         _ => 0.0,
     };
-    let mut sizes: Vec<f64> = values.windows(3 * step + 1).map(third).collect();
-    quantile(&mut sizes, 4)
+    let sizes: Vec<f64> = values.windows(3 * step + 1).map(third).collect();
+    quantile(&sizes, 4)
 }
 
-/// The value that one in `parts` does not reach; 0 of none.
-fn quantile(values: &mut [f64], parts: usize) -> f64 {
-    let at = values.len() / parts;
-    if values.is_empty() { 0.0 } else { *values.select_nth_unstable_by(at, f64::total_cmp).1 }
+/// Of values not negative the one that one in `parts` does not reach; 0 of none.
+fn quantile(values: &[f64], parts: usize) -> f64 {
+    // Such numbers are in the order of their bits, so that 63 halvings find it; sorting takes more code.
+    let place = values.len() / parts;
+    let (mut low, mut high) = (0, f64::INFINITY.to_bits());
+    while low < high && !values.is_empty() {
+        let middle = low + (high - low) / 2;
+        if values.iter().filter(|value| value.to_bits() <= middle).count() > place {
+            high = middle;
+        } else {
+            low = middle + 1;
+        }
+    }
+    f64::from_bits(low)
 }
 
 /// Positions from velocities, each taken to last from halfway to its neighbours.
@@ -186,5 +196,48 @@ fn noise(points: &[Point], degree: usize, clock: f64) -> f64 {
             variances.push((variance - clock * speed * speed).max(0.0));
         }
     }
-    quantile(&mut variances, 3).sqrt()
+    quantile(&variances, 3).sqrt()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_quantile_is_a_value_of_the_list() {
+        assert_eq!(quantile(&[], 3).to_bits(), 0);
+        for (list, parts, expected) in [
+            (&[7.0][..], 3, 7.0),
+            (&[5.0, 0.0, 1e-300, 3.0, 1e300, 4.0], 3, 3.0),
+            (&[2.0, 1.0, 2.0, 2.0], 4, 2.0),
+        ] {
+            assert_eq!(quantile(list, parts).to_bits(), f64::to_bits(expected), "{list:?}");
+        }
+    }
+
+    #[test]
+    fn a_clock_s_step_is_seen() {
+        let pairs = |step: f64| {
+            (0..50).map(|k| ((f64::from(k) * 0.618_033_988_7 / step).round() * step, 0.0)).collect()
+        };
+        let all: Vec<Vec<(f64, f64)>> = [1e-2, 1e-3, 1e-5, 1e-8].map(pairs).into();
+        let found: Vec<f64> = all.iter().map(|pairs| tick(pairs)).collect();
+        for (found, expected) in found.iter().zip([1e-2, 1e-3, 1e-5, 0.0]) {
+            assert!((found - expected).abs() < 1e-12, "{found} for {expected}");
+        }
+    }
+
+    #[test]
+    fn velocities_that_are_differences_are_told_from_others() {
+        // Errors no two alike: of positions 0.1 m/s of differences, or of the velocities themselves.
+        let error = |k: u32| (f64::from(k).powi(2) * 0.618_034).fract() - 0.5;
+        let time = |k: u32| 0.03 * f64::from(k);
+        let direct: Vec<(f64, f64)> = (0..200).map(|k| (time(k), 0.4 * time(k) + 0.1 * error(k))).collect();
+        let differences: Vec<(f64, f64)> =
+            (0..200).map(|k| (time(k), 0.4 * time(k) + 0.1 * (error(k + 1) - error(k)))).collect();
+        assert!(!from_differences(&direct) && from_differences(&differences));
+        // Their sum is the position again.
+        let total = sums(&differences).last().map_or(0.0, |pair| pair.1);
+        assert!((total - 0.2 * (time(198) + 0.015).powi(2)).abs() < 0.005, "{total}");
+    }
 }
