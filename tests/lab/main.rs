@@ -15,6 +15,7 @@ mod falling_mass;
 mod gravity;
 mod nist;
 mod quantiles;
+mod simulation;
 mod thermometer;
 mod whole_lab;
 mod wrong_files;

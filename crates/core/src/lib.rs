@@ -8,6 +8,8 @@
 //!            → object (loaded − empty) → comparison with the predicted value → report
 //! ```
 //!
+//! [`simulation`] stands apart and shares nothing with them: labs whose truth is known.
+//!
 //! [`lab::Lab`] holds all that a group entered, [`analysis::analyze`] runs the whole chain over it,
 //! and [`lab_file`] saves and opens it.
 
@@ -54,3 +56,5 @@ pub mod working;
 pub mod report;
 
 pub mod lab_file;
+
+pub mod simulation;
