@@ -18,6 +18,10 @@
 //! Too few edges to learn the offsets from (fewer than N + 10): no offsets; the uncertainty is at
 //! least what spokes off by [`SPOKE_TOLERANCE`] would cause.
 
+mod left_over;
+
+pub use left_over::{ExtraTest, LeftOver};
+
 use super::slowing::Slowing;
 use crate::fit::{Columns, FitError, Points, dot, fit_polynomial};
 use crate::quantity::{Meters, MetersPerSecond, Seconds};
@@ -76,8 +80,8 @@ pub struct EdgeFit {
     pub degrees_of_freedom: usize,
     /// Travel from edge to edge.
     pub pitch: Meters,
-    /// Number of the last edge, counted from the first.
-    pub last_number: f64,
+    /// Number of each edge, counted from the first.
+    pub numbers: Vec<f64>,
     /// Where each spoke sits beside its place; empty when the readings are too few.
     pub offsets: Vec<Meters>,
     /// Whether `u` rests on [`SPOKE_TOLERANCE`] because the offsets could not be fitted.
@@ -308,7 +312,7 @@ impl Problem<'_> {
             acceleration_uncertainty: per_sigma * scatter,
             degrees_of_freedom,
             pitch: Meters(self.edges.pitch),
-            last_number: self.edges.numbers.last().copied().unwrap_or(0.0) - self.first,
+            numbers: self.edges.numbers.iter().map(|number| number - self.first).collect(),
             offsets,
             tolerance_counts,
             clock_noise: Seconds(sigma),

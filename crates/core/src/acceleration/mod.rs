@@ -24,7 +24,9 @@ mod sampled;
 mod slowing;
 
 pub use by_hand::{ByHandFit, FEWEST_TIMES};
-pub use edges::{EDGES_BEYOND_OFFSETS, EdgeFit, Edges, OffsetTest, SPOKE_TOLERANCE, fit_edges};
+pub use edges::{
+    EDGES_BEYOND_OFFSETS, EdgeFit, Edges, ExtraTest, LeftOver, OffsetTest, SPOKE_TOLERANCE, fit_edges,
+};
 pub use sampled::{Sampled, SampledFit};
 pub use slowing::Slowing;
 

@@ -1,0 +1,151 @@
+//! Are the spokes equal, and how many are there?
+//!
+//! The F test of the offsets, after the curvature of drag, is the fit's own
+//! ([`crate::acceleration::OffsetTest`]); here the runs are put together (Fisher), since all have the same
+//! pulley.
+//!
+//! How many spokes there are: for none and for 3 … 20, the Bayesian information criterion of each run,
+//! K ln(RSS/K) + (N − 1) ln K (G. Schwarz, Ann. Stat. 6 (1978) 461), is added over the runs; the phase
+//! is free in each. The least wins.
+
+use super::probe::together;
+use super::{ALARM, Cause, Evidence, Finding, Fix, Look, Probe, Severity, percent};
+use crate::acceleration::{EDGES_BEYOND_OFFSETS, LeftOver};
+use crate::measured::coverage::f_tail;
+use crate::readings::ReadingKind;
+use core::num::NonZeroU32;
+
+/// Numbers of spokes that are tried.
+const COUNTS: core::ops::RangeInclusive<u32> = 3..=20;
+
+/// What the runs say of the number of spokes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SpokeCount {
+    /// The best number; `None` where equal spokes are best.
+    pub best: Option<u32>,
+    /// By how much the criterion is better than for the number entered.
+    pub over_entered: f64,
+    /// By how much it is better than for equal spokes.
+    pub over_none: f64,
+}
+
+/// The number of spokes that suits all runs best. `edges_per_spoke` is 2 where both edges are logged.
+///
+/// `None` without runs of enough edges.
+pub fn spoke_count(probes: &[&Probe<'_>], entered: Option<u32>, edges_per_spoke: u32) -> Option<SpokeCount> {
+    let longest = probes.iter().map(|probe| probe.times.len()).max()?;
+    // The same runs for every number, so that their criteria can be compared.
+    let largest = COUNTS
+        .rev()
+        .find(|count| (count * edges_per_spoke) as usize + 2 * EDGES_BEYOND_OFFSETS <= longest)?;
+    let enough = (largest * edges_per_spoke) as usize + EDGES_BEYOND_OFFSETS;
+    let mut criteria = vec![0.0; COUNTS.count()];
+    for probe in probes.iter().filter(|probe| probe.times.len() >= enough) {
+        let Some(left) = LeftOver::new(probe.fit, &probe.times, 0) else { continue };
+        let edges = left.count() as f64;
+        for (criterion, spokes) in criteria.iter_mut().zip(COUNTS) {
+            if spokes > largest {
+                break;
+            }
+            let period = spokes * edges_per_spoke;
+            let Some(sum) = left.with_spokes(period as usize) else { continue };
+            *criterion += edges * (sum / left.sum_of_squares()).ln() + f64::from(period - 1) * edges.ln();
+        }
+    }
+    let of =
+        |spokes: u32| COUNTS.zip(&criteria).find(|entry| entry.0 == spokes).map_or(0.0, |entry| *entry.1);
+    let (mut best, mut least) = (None, 0.0);
+    for (spokes, criterion) in COUNTS.zip(&criteria) {
+        if *criterion < least {
+            (best, least) = (Some(spokes), *criterion);
+        }
+    }
+    Some(SpokeCount { best, over_entered: entered.map_or(0.0, of) - least, over_none: -least })
+}
+
+/// By how much the criterion must be better to speak of another number: odds of e^10 : 1.
+const PLAIN: f64 = 20.0;
+
+/// Finds unequal spokes, and numbers of spokes that are not those entered.
+pub(super) fn check(look: &mut Look<'_>) {
+    let entered = look.lab.apparatus.spokes.map(NonZeroU32::get);
+    // Runs with both edges and runs with one would need tests of their own; a lab has one kind.
+    let both = |probe: &&Probe<'_>| {
+        let kind = look.lab.run(probe.run).and_then(|run| run.record.kind());
+        kind == Some(ReadingKind::BothEdges)
+    };
+    let sound = || look.probes.iter().filter(|probe| !probe.spoiled);
+    let with_both = sound().any(|probe| both(&probe));
+    let alike: Vec<&Probe<'_>> = sound().filter(|probe| both(probe) == with_both).collect();
+    let edges_per_spoke = if with_both { 2 } else { 1 };
+    let finding =
+        wrong_count(&alike, entered, edges_per_spoke).or_else(|| unequal(&alike, f64::from(edges_per_spoke)));
+    look.found.extend(finding);
+}
+
+fn wrong_count(probes: &[&Probe<'_>], entered: Option<u32>, edges_per_spoke: u32) -> Option<Finding> {
+    let count = spoke_count(probes, entered, edges_per_spoke)?;
+    let likely = count.best.filter(|likely| Some(*likely) != entered)?;
+    if count.over_entered < PLAIN || count.over_none < PLAIN {
+        return None;
+    }
+    let many = likely.to_string();
+    let words = match entered {
+        Some(entered) => [
+            "The readings repeat after every ",
+            &many,
+            " spokes, not after ",
+            &entered.to_string(),
+            " as entered. The pulley seems to have ",
+            &many,
+            " spokes.",
+        ]
+        .concat(),
+        None => ["The spokes are not evenly spaced; the pattern repeats after every ", &many, " of them."]
+            .concat(),
+    };
+    let remedy = "Count the spokes of the pulley and enter the number at the apparatus; check the travel per spoke as well.";
+    let mut finding = Finding::new(Cause::SpokeCount { likely }, Severity::Look, words, remedy);
+    finding.evidence.push(Evidence::plain(
+        "information criterion, better than the entry by",
+        count.over_entered,
+        "",
+    ));
+    finding.evidence.push(Evidence::plain(
+        "information criterion, better than equal spokes by",
+        count.over_none,
+        "",
+    ));
+    finding.fix = NonZeroU32::new(likely).map(Fix::SetSpokes);
+    Some(finding)
+}
+
+fn unequal(probes: &[&Probe<'_>], edges_per_spoke: f64) -> Option<Finding> {
+    let (mut ps, mut squares, mut places) = (Vec::new(), 0.0, 0.0);
+    for probe in probes {
+        if let Some(test) = &probe.fit.offset_test {
+            ps.push(f_tail(test.f, test.numerator, test.denominator));
+            let travel = probe.fit.pitch.0 * edges_per_spoke;
+            squares += probe.fit.offsets.iter().map(|offset| (offset.0 / travel).powi(2)).sum::<f64>();
+            places += probe.fit.offsets.len() as f64;
+        }
+    }
+    let p = together(&ps);
+    if ps.is_empty() || p >= ALARM {
+        return None;
+    }
+    let size = (squares / places).sqrt();
+    let words = [
+        "The pulley’s spokes are not quite evenly spaced: they sit off their places by ",
+        &percent(size),
+        " of the travel per spoke. The fit has found where they are and allows for it.",
+    ]
+    .concat();
+    let remedy = "Nothing to do: just do not read anything into the zigzag of the velocities.";
+    let mut finding = Finding::new(Cause::UnequalSpokes, Severity::Note, words, remedy);
+    let sum = -2.0 * ps.iter().map(|p| p.max(1e-300).ln()).sum::<f64>();
+    let statistic = "spoke offsets, χ² of all runs’ F tests (Fisher)";
+    finding.evidence.push(Evidence::test(statistic, sum, vec![2.0 * ps.len() as f64], p));
+    finding.evidence.push(Evidence::plain("spokes off their places by", 100.0 * size, "%"));
+    Some(finding)
+}
