@@ -17,7 +17,8 @@ fn table() {
     for kind in 0..5 {
         println!("clean {kind}");
         for row in single_tests(&other_clean(kind), 0..labs) {
-            println!("  {:34} {:5.2} % of {}", row.0, 100.0 * f64::from(row.1) / f64::from(row.2), row.2);
+            let percent = |count: u32| 100.0 * f64::from(count) / f64::from(row.3);
+            println!("  {:34} {:5.2} % {:5.2} % of {}", row.0, percent(row.1), percent(row.2), row.3);
         }
     }
     let mut plan = clean();

@@ -80,6 +80,8 @@ pub struct EdgeFit {
     pub degrees_of_freedom: usize,
     /// Travel from edge to edge.
     pub pitch: Meters,
+    /// Number of the last edge, counted from the first.
+    pub last_number: f64,
     /// Number of each edge, counted from the first.
     pub numbers: Vec<f64>,
     /// Where each spoke sits beside its place; empty when the readings are too few.
@@ -312,6 +314,7 @@ impl Problem<'_> {
             acceleration_uncertainty: per_sigma * scatter,
             degrees_of_freedom,
             pitch: Meters(self.edges.pitch),
+            last_number: self.edges.numbers.last().copied().unwrap_or(0.0) - self.first,
             numbers: self.edges.numbers.iter().map(|number| number - self.first).collect(),
             offsets,
             tolerance_counts,

@@ -105,6 +105,13 @@ pub(super) fn budget(look: &mut Look<'_>) {
         }
         let source = row.source;
         let cause = Cause::DominatingInput { source };
+        // An outlying run, or too short a line, is why.
+        if source == Source::Friction
+            && look
+                .has(|cause| matches!(cause, Cause::OutlyingRun | Cause::NarrowRange | Cause::TooFewMasses))
+        {
+            continue;
+        }
         if look.found.iter().any(|finding| finding.cause == cause) {
             continue;
         }

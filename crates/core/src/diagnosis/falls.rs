@@ -6,7 +6,7 @@
 //! acceleration gone (floor, or held at the start), or a part of a millimeter of string that came
 //! from nowhere (slip).
 
-use super::{ALARM, Cause, Evidence, Finding, Fix, Look, Probe, Severity, millimeters, number};
+use super::{ALARM, Cause, Evidence, Finding, Fix, Look, Probe, Severity, millimeters, number, turns};
 use crate::acceleration::{EdgeFit, Edges, LeftOver, SPOKE_TOLERANCE, fit_edges};
 use crate::measured::coverage::f_tail;
 use crate::quantity::Seconds;
@@ -66,10 +66,16 @@ const GROSS: f64 = 4.0;
 /// Finds what breaks runs, marks them as spoiled, and returns what has no name yet.
 pub(super) fn check(look: &mut Look<'_>) -> Vec<(usize, Break)> {
     let count = look.probes.len() as f64;
+    let radius = look.lab.apparatus.setup().effective_radius;
     let mut jolts = Vec::new();
     for index in 0..look.probes.len() {
         let Some(probe) = look.probes.get_mut(index) else { continue };
         let Some(found) = best_break(&probe.left).filter(|found| found.p * count < ALARM) else { continue };
+        // The table's turns are no breaks.
+        let turning = radius.and_then(|radius| turns::test(probe, radius));
+        if turning.is_some_and(|(test, _)| test.sum_of_squares * found.factor < probe.left.sum_of_squares()) {
+            continue;
+        }
         match named(probe, &found) {
             Some(named) => {
                 probe.spoiled = true;
@@ -88,10 +94,7 @@ pub(super) fn jolts(look: &mut Look<'_>, jolts: Vec<(usize, Break)>) {
     let count = look.probes.len() as f64;
     for (index, found) in jolts {
         let Some(probe) = look.probes.get(index) else { continue };
-        let known = look.found.iter().any(|other| {
-            matches!(other.cause, Cause::NotLevel) && other.configuration == Some(probe.configuration)
-        });
-        if !known {
+        if !turns::known(look, probe) {
             let named = Named { cause: Cause::Jolt, at: found.edge, keep: None, ahead: 0.0 };
             let finding = named.finding(look, index, &found, count);
             look.found.extend(finding);

@@ -263,20 +263,23 @@ pub fn diagnose(lab: &Lab, analysis: &Analysis) -> Vec<Finding> {
     let mut look = Look { lab, analysis, probes, found: Vec::new() };
     units::masses(&mut look);
     let jolts = falls::check(&mut look);
+    spokes::count(&mut look);
     turns::check(&mut look);
     falls::jolts(&mut look, jolts);
     spokes::check(&mut look);
     // With a mass off by a thousand no line means anything.
-    if look.found.iter().all(|finding| !matches!(finding.fix, Some(Fix::ScaleMasses { .. }))) {
+    if !look.has(|cause| matches!(cause, Cause::GramsAsKilograms | Cause::KilogramsAsGrams)) {
         labels::exchanged(&mut look);
         labels::outlying(&mut look);
+        design::masses(&mut look);
+        units::radius(&mut look);
+    }
+    if look.found.iter().all(|finding| finding.severity != Severity::Spoils) {
         trends::drag(&mut look);
         trends::friction(&mut look);
-        units::radius(&mut look);
         design::budget(&mut look);
     }
     units::string(&mut look);
-    design::masses(&mut look);
     noise::check(&mut look);
     noise::travel(&mut look);
     // In the order found among those that matter alike.

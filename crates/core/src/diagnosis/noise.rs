@@ -17,8 +17,8 @@ pub(super) fn check(look: &mut Look<'_>) {
     if look.has(|cause| matches!(cause, Cause::SpokeCount { .. })) {
         return;
     }
-    let (mut runs, mut largest, mut clock): (Vec<RunId>, f64, f64) = (Vec::new(), 0.0, 0.0);
-    let mut from_clock = false;
+    let (mut runs, mut largest): (Vec<RunId>, f64) = (Vec::new(), 0.0);
+    let (mut of_string, mut of_clock, mut clock) = (0.0, 0.0, 0.0);
     for probe in &look.probes {
         let named = look.found.iter().any(|finding| {
             matches!(finding.cause, Cause::NotLevel | Cause::Jolt) && finding.runs.contains(&probe.run)
@@ -29,21 +29,26 @@ pub(super) fn check(look: &mut Look<'_>) {
         }
         let velocities = &probe.fit.velocities;
         let mean = velocities.iter().sum::<f64>() / velocities.len() as f64;
-        let (string, timing) = (probe.fit.position_noise.0, probe.fit.clock_noise.0);
+        // What drag explains is no noise either.
+        let variance = probe.left.sum_of_squares() / probe.left.degrees_of_freedom() as f64;
+        let timing = variance.sqrt();
+        let string = probe.fit.crossover() * timing;
         let size = string.hypot(timing * mean);
         if size < RESTLESS {
             continue;
         }
         runs.push(probe.run);
-        if size > largest {
-            (largest, clock, from_clock) = (size, timing, timing * mean > string);
-        }
+        largest = largest.max(size);
+        of_string += string * string;
+        of_clock += variance * mean * mean;
+        clock += variance;
     }
     if runs.is_empty() {
         return;
     }
     let names = look.names(&runs);
-    let (cause, words, remedy) = if from_clock {
+    let clock = (clock / runs.len() as f64).sqrt();
+    let (cause, words, remedy) = if of_clock > of_string {
         let words = [
             "The clock scatters by ",
             &number(clock, "ms", -3, 2),
@@ -74,7 +79,7 @@ pub(super) fn check(look: &mut Look<'_>) {
     };
     let mut finding = Finding::new(cause, Severity::Note, words, remedy);
     finding.evidence.push(Evidence::plain("largest scatter of a run, at its mean velocity", largest, "m"));
-    finding.evidence.push(Evidence::plain("of which the clock", clock, "s"));
+    finding.evidence.push(Evidence::plain("the clock’s part", clock, "s"));
     finding.runs = runs;
     look.found.push(finding);
 }

@@ -9,7 +9,7 @@
 //! is free in each. The least wins.
 
 use super::probe::together;
-use super::{ALARM, Cause, Evidence, Finding, Fix, Look, Probe, Severity, percent};
+use super::{Cause, Evidence, Finding, Fix, Look, Probe, Severity, percent, turns};
 use crate::acceleration::{EDGES_BEYOND_OFFSETS, LeftOver};
 use crate::measured::coverage::f_tail;
 use crate::readings::ReadingKind;
@@ -66,9 +66,12 @@ pub fn spoke_count(probes: &[&Probe<'_>], entered: Option<u32>, edges_per_spoke:
 /// By how much the criterion must be better to speak of another number: odds of e^10 : 1.
 const PLAIN: f64 = 20.0;
 
-/// Finds unequal spokes, and numbers of spokes that are not those entered.
-pub(super) fn check(look: &mut Look<'_>) {
-    let entered = look.lab.apparatus.spokes.map(NonZeroU32::get);
+/// The p below which unequal spokes are spoken of. The weights come from the same edges, so that what
+/// should be 1 % is 2 %, and more in short runs; spokes that matter are below this by far.
+const UNEQUAL: f64 = 1e-6;
+
+/// Runs that can be asked together, and how many edges a spoke has in them.
+fn alike<'a, 'b>(look: &'a Look<'b>) -> (Vec<&'a Probe<'b>>, u32) {
     // Runs with both edges and runs with one would need tests of their own; a lab has one kind.
     let both = |probe: &&Probe<'_>| {
         let kind = look.lab.run(probe.run).and_then(|run| run.record.kind());
@@ -76,10 +79,26 @@ pub(super) fn check(look: &mut Look<'_>) {
     };
     let sound = || look.probes.iter().filter(|probe| !probe.spoiled);
     let with_both = sound().any(|probe| both(&probe));
-    let alike: Vec<&Probe<'_>> = sound().filter(|probe| both(probe) == with_both).collect();
-    let edges_per_spoke = if with_both { 2 } else { 1 };
-    let finding =
-        wrong_count(&alike, entered, edges_per_spoke).or_else(|| unequal(&alike, f64::from(edges_per_spoke)));
+    (sound().filter(|probe| both(probe) == with_both).collect(), if with_both { 2 } else { 1 })
+}
+
+/// Finds numbers of spokes that are not those entered.
+pub(super) fn count(look: &mut Look<'_>) {
+    let entered = look.lab.apparatus.spokes.map(NonZeroU32::get);
+    let (probes, edges_per_spoke) = alike(look);
+    let finding = wrong_count(&probes, entered, edges_per_spoke);
+    look.found.extend(finding);
+}
+
+/// Finds unequal spokes.
+pub(super) fn check(look: &mut Look<'_>) {
+    if look.has(|cause| matches!(cause, Cause::SpokeCount { .. })) {
+        return;
+    }
+    let (mut probes, edges_per_spoke) = alike(look);
+    // A turn of the table is nearly one of the pulley.
+    probes.retain(|probe| !turns::known(look, probe));
+    let finding = unequal(&probes, f64::from(edges_per_spoke));
     look.found.extend(finding);
 }
 
@@ -131,7 +150,7 @@ fn unequal(probes: &[&Probe<'_>], edges_per_spoke: f64) -> Option<Finding> {
         }
     }
     let p = together(&ps);
-    if ps.is_empty() || p >= ALARM {
+    if ps.is_empty() || p >= UNEQUAL {
         return None;
     }
     let size = (squares / places).sqrt();

@@ -8,10 +8,6 @@ use crate::measured::shown::{DisplayUnit, show_number};
 /// ([`crate::inertia::DragFound`]).
 pub(super) fn drag(look: &mut Look<'_>) {
     let Some(drag) = look.analysis.lines.together.and_then(|together| together.drag) else { return };
-    // A run that is not one fall is curved as well.
-    if look.probes.iter().any(|probe| probe.spoiled) {
-        return;
-    }
     let (t, freedom) = (drag.t(), drag.degrees_of_freedom_of_t());
     let p = student_t_tail(t, freedom);
     if p >= ALARM {
@@ -44,14 +40,11 @@ pub(super) fn friction(look: &mut Look<'_>) {
     let count = look.analysis.lines.configurations.len() as f64;
     for outcome in &look.analysis.lines.configurations {
         let Ok(inertia) = &outcome.inertia else { continue };
-        let spoiled = look.found.iter().any(|finding| {
-            finding.severity == Severity::Spoils && finding.runs.iter().any(|run| outcome.used.contains(run))
-        });
         let friction = &inertia.friction_torque.total;
         let t = friction.value().0 / friction.standard_uncertainty().0;
         let freedom = friction.degrees_of_freedom().get();
         let p = student_t_tail(t, freedom) * count;
-        if spoiled || p >= ALARM || t > 0.0 {
+        if p >= ALARM || t > 0.0 {
             continue;
         }
         let name = look.lab.configuration_name(outcome.configuration);

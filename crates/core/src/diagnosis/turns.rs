@@ -11,7 +11,7 @@ use crate::lab::Configuration;
 use crate::measured::coverage::f_tail;
 use crate::quantity::Meters;
 
-/// Amplitude as a part of the acceleration, below which nobody need care.
+/// Amplitude as a part of the acceleration, in the middle run, below which nobody need care.
 const SMALL: f64 = 2e-3;
 
 /// The F test of one run, with the amplitude of the acceleration in m/s².
@@ -21,8 +21,19 @@ pub fn test(probe: &Probe<'_>, effective_radius: Meters) -> Option<(ExtraTest, f
     Some((test, amplitude))
 }
 
+/// Whether a run's configuration is already known for it.
+pub(super) fn known(look: &Look<'_>, probe: &Probe<'_>) -> bool {
+    look.found.iter().any(|finding| {
+        matches!(finding.cause, Cause::NotLevel) && finding.configuration == Some(probe.configuration)
+    })
+}
+
 /// Finds configurations whose runs are pulled to and fro.
 pub(super) fn check(look: &mut Look<'_>) {
+    // With another number of spokes than the fit's, what repeats may be the pulley.
+    if look.has(|cause| matches!(cause, Cause::SpokeCount { .. })) {
+        return;
+    }
     let Some(radius) = look.lab.apparatus.setup().effective_radius else { return };
     let configurations = look.lab.configurations();
     let count = configurations.len() as f64;
@@ -45,8 +56,9 @@ fn of_one(look: &Look<'_>, configuration: Configuration, radius: Meters, count: 
         }
     }
     let p = together(&ps) * count;
-    let largest = relative.iter().copied().fold(0.0, f64::max);
-    if ps.is_empty() || p >= ALARM || largest < SMALL {
+    relative.sort_unstable_by(f64::total_cmp);
+    let largest = relative.last().copied()?;
+    if p >= ALARM || relative.get(relative.len() / 2).is_none_or(|middle| *middle < SMALL) {
         return None;
     }
     let name = look.lab.configuration_name(configuration);

@@ -79,7 +79,7 @@ fn from_scatter(
 
 fn edge_times(fit: &EdgeFit, u: MetersPerSecond2) -> Vec<Working> {
     let (v0, t0, x) = (symbol_of("v", "0"), symbol_of("t", "0"), symbol("x"));
-    let position = fit.numbers.last().copied().unwrap_or(0.0) * fit.pitch.0;
+    let position = fit.last_number * fit.pitch.0;
     let last = working(
         "At constant acceleration the string has run x at this time. t₀, v₀, a and a small offset for each spoke are chosen so that the times of all edges fit best; here the last edge.",
         symbol_of("t", "last"),

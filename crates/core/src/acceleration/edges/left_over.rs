@@ -1,7 +1,7 @@
 //! What a finished fit of edge times leaves over: asked whether the edges show anything else.
 //!
-//! The model is the fit's own, with its weights, made linear at its solution, and with the curvature of
-//! drag as one more unknown, so that drag is taken for nothing else. An [`ExtraTest`] is the F test of
+//! The model is the fit's own, with its weights, made linear at its solution, and with drag as two more
+//! unknowns, one that goes with v and one that goes with v², so that drag is taken for nothing else. An [`ExtraTest`] is the F test of
 //! further columns (N. R. Draper, H. Smith, *Applied Regression Analysis*, Wiley 1998, 6.1).
 
 use super::{EdgeFit, Edges, Motion, Problem};
@@ -55,12 +55,14 @@ impl LeftOver {
         let crossover = fit.crossover();
         let weights = problem.weights(&motion, crossover);
         let mut columns = problem.columns(&motion, period, &weights);
+        let elapsed: Vec<f64> =
+            problem.positions.iter().map(|x| 2.0 * x / (motion.velocity(*x) + motion.v0)).collect();
         columns.insert(3, problem.slowed(&motion, &weights));
+        columns.insert(4, air(&motion, &elapsed, &weights));
         let columns = Columns::new(columns).ok()?;
         let mut residuals = problem.misfit(&motion, &weights);
         columns.solve(&mut residuals);
         let sum_of_squares = dot(&residuals, &residuals);
-        let elapsed = problem.positions.iter().map(|x| 2.0 * x / (motion.velocity(*x) + motion.v0)).collect();
         Some(Self {
             elapsed,
             positions: problem.positions,
@@ -144,11 +146,10 @@ impl LeftOver {
         let radius = effective_radius.0;
         let (mut sine, mut cosine) = (0.0, 0.0);
         let mut columns = vec![vec![0.0], vec![0.0]];
-        // In time, ds/v³ = dt/v², which stays finite where the fall begins; two points a step (Gauss).
-        let gauss = 0.5 / 3.0_f64.sqrt();
+        // In time, ds/v³ = dt/v², which stays finite where the fall begins.
         for pair in self.elapsed.windows(2) {
             let [from, to] = *pair else { continue };
-            for part in [0.5 - gauss, 0.5 + gauss] {
+            for part in GAUSS {
                 let elapsed = from + part * (to - from);
                 let velocity = self.v0 + self.a * elapsed;
                 let (sin, cos) = ((self.v0 + 0.5 * self.a * elapsed) * elapsed / radius).sin_cos();
@@ -212,6 +213,29 @@ impl LeftOver {
     }
 }
 
+/// ∂t/∂c of every edge for v̇ = a − c v², times the weights: v²/2 is lower by c ∫v² ds = c ∫v³ dt, and an edge
+/// later by the integral of that over dt/v².
+fn air(motion: &Motion, elapsed: &[f64], weights: &[f64]) -> Vec<f64> {
+    let Motion { v0, a, .. } = *motion;
+    let lost = |t: f64| {
+        let gained = a * t;
+        let cubes = v0 * v0 * v0 + gained * (1.5 * v0 * v0 + gained * (v0 + 0.25 * gained));
+        t * cubes / (v0 + gained).powi(2)
+    };
+    let mut sum = 0.0;
+    let mut column = vec![0.0];
+    for pair in elapsed.windows(2) {
+        let [from, to] = *pair else { continue };
+        sum += GAUSS.iter().map(|part| 0.5 * (to - from) * lost(from + part * (to - from))).sum::<f64>();
+        column.push(sum);
+    }
+    column.iter_mut().zip(weights).for_each(|(value, weight)| *value *= weight);
+    column
+}
+
+/// Where between the ends of a step an integrand is taken, twice with half the weight (Gauss): ½ ∓ 1/(2√3).
+const GAUSS: [f64; 2] = [0.211_324_865_405_187_1, 0.788_675_134_594_812_9];
+
 /// How much of the sum of squares three more columns explain, and how many of them say something new.
 ///
 /// `along` has their products with every orthonormal direction. The columns are the later rows of the
@@ -248,7 +272,7 @@ const SPENT: f64 = 1e-10;
 
 impl EdgeFit {
     /// v_c: the velocity at which clock and string scatter alike, in m/s.
-    pub(super) fn crossover(&self) -> f64 {
+    pub fn crossover(&self) -> f64 {
         if self.clock_noise > Seconds(0.0) { self.position_noise.0 / self.clock_noise.0 } else { 0.0 }
     }
 }
