@@ -38,3 +38,43 @@ fn table() {
     }
     println!("analysis {:?}", start.elapsed() / 100);
 }
+
+#[test]
+#[ignore = "debug"]
+fn debug() {
+    for planted in [Planted::Slip, Planted::Drag, Planted::AirDrag] {
+        for number in 0..100 {
+            let trial = trial(planted, number);
+            let found = diagnose(&trial.lab, &analyze(&trial.lab));
+            let keys: Vec<_> = found.iter().map(|f| f.cause.key()).collect();
+            let fits: Vec<_> = analyze(&trial.lab)
+                .runs
+                .iter()
+                .filter_map(|r| r.fit.as_ref().err().map(|e| format!("{e} {:?}", r.id)))
+                .collect();
+            eprintln!("{planted:?} {number} {:?} {keys:?} {fits:?}", trial.runs);
+        }
+    }
+    let trial = trial(Planted::Nothing, 0);
+    let analysis = analyze(&trial.lab);
+    let least = |work: &dyn Fn()| {
+        let time = |_| {
+            let start = Instant::now();
+            work();
+            start.elapsed()
+        };
+        (0..300).map(time).min().unwrap()
+    };
+    eprintln!(
+        "diagnosis {:?}",
+        least(&|| {
+            std::hint::black_box(diagnose(&trial.lab, &analysis));
+        })
+    );
+    eprintln!(
+        "analysis {:?}",
+        least(&|| {
+            std::hint::black_box(analyze(&trial.lab));
+        })
+    );
+}

@@ -3,8 +3,8 @@
 //! From some edge on, the edges are given a place, a velocity and an acceleration of their own; every
 //! edge is tried, and the p of the best is multiplied by how many there were. What is found gets a name
 //! only by what the two parts look like when each is fitted by itself, and only when it is gross: half the
-//! acceleration gone (floor, or held at the start), or a part of a millimeter of string that came
-//! from nowhere (slip).
+//! acceleration gone (floor, or held at the start), or half a millimeter of string that came
+//! from nowhere (slip). A run that has no fit because of such a thing is asked all the same.
 
 use super::{ALARM, Cause, Evidence, Finding, Fix, Look, Probe, Severity, millimeters, number, turns};
 use crate::acceleration::{EdgeFit, Edges, LeftOver, SPOKE_TOLERANCE, fit_edges};
@@ -60,7 +60,7 @@ const ALIKE: f64 = 0.25;
 /// String that came from nowhere, in m, to be called a slip.
 const SLIP: f64 = 5e-4;
 
-/// By how much the sum of squares must fall to mention what has no name.
+/// By which factor the sum of squares must fall at least.
 const GROSS: f64 = 4.0;
 
 /// Finds what breaks runs, marks them as spoiled, and returns what has no name yet.
@@ -70,7 +70,8 @@ pub(super) fn check(look: &mut Look<'_>) -> Vec<(usize, Break)> {
     let mut jolts = Vec::new();
     for index in 0..look.probes.len() {
         let Some(probe) = look.probes.get_mut(index) else { continue };
-        let Some(found) = best_break(&probe.left).filter(|found| found.p * count < ALARM) else { continue };
+        let plain = |found: &Break| found.p * count < ALARM && found.factor > GROSS;
+        let Some(found) = best_break(&probe.left).filter(plain) else { continue };
         // The table's turns are no breaks.
         let turning = radius.and_then(|radius| turns::test(probe, radius));
         if turning.is_some_and(|(test, _)| test.sum_of_squares * found.factor < probe.left.sum_of_squares()) {
@@ -82,8 +83,7 @@ pub(super) fn check(look: &mut Look<'_>) -> Vec<(usize, Break)> {
                 let finding = named.finding(look, index, &found, count);
                 look.found.extend(finding);
             }
-            None if found.factor > GROSS => jolts.push((index, found)),
-            None => {}
+            None => jolts.push((index, found)),
         }
     }
     jolts
@@ -114,7 +114,7 @@ struct Named {
 }
 
 /// A part of a run, fitted by itself.
-fn part(probe: &Probe<'_>, range: Range<usize>) -> Option<EdgeFit> {
+fn part(probe: &Probe, range: Range<usize>) -> Option<EdgeFit> {
     if range.len() < PART {
         return None;
     }
@@ -130,14 +130,14 @@ fn part(probe: &Probe<'_>, range: Range<usize>) -> Option<EdgeFit> {
 }
 
 /// How much further the string is at an edge than a part's fit says, in m; the part begins at edge `first`.
-fn ahead(probe: &Probe<'_>, fit: &EdgeFit, first: usize, edge: usize) -> Option<f64> {
+fn ahead(probe: &Probe, fit: &EdgeFit, first: usize, edge: usize) -> Option<f64> {
     let number = |edge: usize| probe.fit.numbers.get(edge).copied();
     let elapsed = probe.times.get(edge)? - fit.first_time.0;
     let expected = (fit.first_velocity.0 + 0.5 * fit.acceleration * elapsed) * elapsed;
     Some((number(edge)? - number(first)?) * probe.fit.pitch.0 - expected)
 }
 
-fn named(probe: &Probe<'_>, found: &Break) -> Option<Named> {
+fn named(probe: &Probe, found: &Break) -> Option<Named> {
     let count = probe.times.len();
     let (head, tail) = (0..found.edge.saturating_sub(BESIDE), (found.edge + BESIDE).min(count)..count);
     let before = part(probe, head.clone());
@@ -181,7 +181,7 @@ fn named(probe: &Probe<'_>, found: &Break) -> Option<Named> {
 }
 
 /// A run's beginning without edges at its end that still do not belong.
-fn shaved(probe: &Probe<'_>, mut range: Range<usize>) -> Range<usize> {
+fn shaved(probe: &Probe, mut range: Range<usize>) -> Range<usize> {
     for _ in 0..6 {
         let Some(fit) = part(probe, range.clone()) else { break };
         let times = probe.times.get(range.clone()).unwrap_or(&[]);

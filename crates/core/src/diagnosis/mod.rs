@@ -227,7 +227,7 @@ struct Look<'a> {
     lab: &'a Lab,
     analysis: &'a Analysis,
     /// Runs with a fit of edge times.
-    probes: Vec<Probe<'a>>,
+    probes: Vec<Probe>,
     found: Vec<Finding>,
 }
 

@@ -3,7 +3,7 @@
 use super::labels::{best_exchange, furthest};
 use super::probe::{Probe, together};
 use super::spokes::{SpokeCount, spoke_count};
-use super::{Look, falls, turns};
+use super::{Look, falls, spokes, turns};
 use crate::analysis::Analysis;
 use crate::lab::{Configuration, Lab, RunId};
 use crate::measured::coverage::{f_tail, student_t_tail};
@@ -49,14 +49,14 @@ pub struct Ps {
 pub fn p_values(lab: &Lab, analysis: &Analysis) -> Ps {
     let look = Look { lab, analysis, probes: Probe::all(lab, analysis), found: Vec::new() };
     let radius = lab.apparatus.setup().effective_radius;
-    let of_run = |probe: &Probe<'_>| RunPs {
+    let of_run = |probe: &Probe| RunPs {
         run: probe.run,
         configuration: probe.configuration,
         drag: probe
             .fit
             .slowing
             .map_or(1.0, |slowing| student_t_tail(slowing.t(), slowing.degrees_of_freedom as f64)),
-        spokes: probe.fit.offset_test.map_or(1.0, |test| f_tail(test.f, test.numerator, test.denominator)),
+        spokes: spokes::test(probe).unwrap_or(1.0),
         turns: radius
             .and_then(|radius| turns::test(probe, radius))
             .map_or(1.0, |(test, _)| f_tail(test.f, test.numerator, test.denominator)),
@@ -68,7 +68,7 @@ pub fn p_values(lab: &Lab, analysis: &Analysis) -> Ps {
         let alike = runs.iter().filter(|run| run.configuration == configuration);
         together(&alike.map(|run| run.turns).collect::<Vec<_>>())
     };
-    let probes: Vec<&Probe<'_>> = look.probes.iter().collect();
+    let probes: Vec<&Probe> = look.probes.iter().collect();
     Ps {
         drag: drag.map_or(1.0, |drag| student_t_tail(drag.t(), drag.degrees_of_freedom_of_t())),
         spokes: together(&runs.iter().map(|run| run.spokes).collect::<Vec<_>>()),

@@ -1,16 +1,16 @@
 //! Are the spokes equal, and how many are there?
 //!
-//! The F test of the offsets, after the curvature of drag, is the fit's own
-//! ([`crate::acceleration::OffsetTest`]); here the runs are put together (Fisher), since all have the same
-//! pulley.
+//! The F test of the offsets, after drag, has weights as they would be if the spokes were equal: with those of
+//! the fit, which come from what its offsets leave over, 1 % would be 2 to 4 %. The runs are put together
+//! (Fisher), since all have the same pulley.
 //!
 //! How many spokes there are: for none and for 3 … 20, the Bayesian information criterion of each run,
 //! K ln(RSS/K) + (N − 1) ln K (G. Schwarz, Ann. Stat. 6 (1978) 461), is added over the runs; the phase
 //! is free in each. The least wins.
 
 use super::probe::together;
-use super::{Cause, Evidence, Finding, Fix, Look, Probe, Severity, percent, turns};
-use crate::acceleration::{EDGES_BEYOND_OFFSETS, LeftOver};
+use super::{ALARM, Cause, Evidence, Finding, Fix, Look, Probe, Severity, percent, turns};
+use crate::acceleration::EDGES_BEYOND_OFFSETS;
 use crate::measured::coverage::f_tail;
 use crate::readings::ReadingKind;
 use core::num::NonZeroU32;
@@ -32,7 +32,7 @@ pub struct SpokeCount {
 /// The number of spokes that suits all runs best. `edges_per_spoke` is 2 where both edges are logged.
 ///
 /// `None` without runs of enough edges.
-pub fn spoke_count(probes: &[&Probe<'_>], entered: Option<u32>, edges_per_spoke: u32) -> Option<SpokeCount> {
+pub fn spoke_count(probes: &[&Probe], entered: Option<u32>, edges_per_spoke: u32) -> Option<SpokeCount> {
     let longest = probes.iter().map(|probe| probe.times.len()).max()?;
     // The same runs for every number, so that their criteria can be compared.
     let largest = COUNTS
@@ -41,7 +41,7 @@ pub fn spoke_count(probes: &[&Probe<'_>], entered: Option<u32>, edges_per_spoke:
     let enough = (largest * edges_per_spoke) as usize + EDGES_BEYOND_OFFSETS;
     let mut criteria = vec![0.0; COUNTS.count()];
     for probe in probes.iter().filter(|probe| probe.times.len() >= enough) {
-        let Some(left) = LeftOver::new(probe.fit, &probe.times, 0) else { continue };
+        let left = &probe.equal;
         let edges = left.count() as f64;
         for (criterion, spokes) in criteria.iter_mut().zip(COUNTS) {
             if spokes > largest {
@@ -66,14 +66,20 @@ pub fn spoke_count(probes: &[&Probe<'_>], entered: Option<u32>, edges_per_spoke:
 /// By how much the criterion must be better to speak of another number: odds of e^10 : 1.
 const PLAIN: f64 = 20.0;
 
-/// The p below which unequal spokes are spoken of. The weights come from the same edges, so that what
-/// should be 1 % is 2 %, and more in short runs; spokes that matter are below this by far.
-const UNEQUAL: f64 = 1e-6;
+/// The p of a run's spokes all being in their places; `None` where the fit has no offsets.
+pub fn test(probe: &Probe) -> Option<f64> {
+    let period = probe.fit.offsets.len();
+    let (before, left) = (probe.equal.sum_of_squares(), probe.equal.with_spokes(period)?);
+    let numerator = period.checked_sub(1)?;
+    let denominator = probe.equal.degrees_of_freedom().checked_sub(numerator)?;
+    let f = (before - left) / numerator as f64 / (left / denominator as f64);
+    Some(f_tail(f, numerator, denominator))
+}
 
 /// Runs that can be asked together, and how many edges a spoke has in them.
-fn alike<'a, 'b>(look: &'a Look<'b>) -> (Vec<&'a Probe<'b>>, u32) {
+fn alike<'a>(look: &'a Look<'_>) -> (Vec<&'a Probe>, u32) {
     // Runs with both edges and runs with one would need tests of their own; a lab has one kind.
-    let both = |probe: &&Probe<'_>| {
+    let both = |probe: &&Probe| {
         let kind = look.lab.run(probe.run).and_then(|run| run.record.kind());
         kind == Some(ReadingKind::BothEdges)
     };
@@ -102,7 +108,7 @@ pub(super) fn check(look: &mut Look<'_>) {
     look.found.extend(finding);
 }
 
-fn wrong_count(probes: &[&Probe<'_>], entered: Option<u32>, edges_per_spoke: u32) -> Option<Finding> {
+fn wrong_count(probes: &[&Probe], entered: Option<u32>, edges_per_spoke: u32) -> Option<Finding> {
     let count = spoke_count(probes, entered, edges_per_spoke)?;
     let likely = count.best.filter(|likely| Some(*likely) != entered)?;
     if count.over_entered < PLAIN || count.over_none < PLAIN {
@@ -139,18 +145,18 @@ fn wrong_count(probes: &[&Probe<'_>], entered: Option<u32>, edges_per_spoke: u32
     Some(finding)
 }
 
-fn unequal(probes: &[&Probe<'_>], edges_per_spoke: f64) -> Option<Finding> {
+fn unequal(probes: &[&Probe], edges_per_spoke: f64) -> Option<Finding> {
     let (mut ps, mut squares, mut places) = (Vec::new(), 0.0, 0.0);
     for probe in probes {
-        if let Some(test) = &probe.fit.offset_test {
-            ps.push(f_tail(test.f, test.numerator, test.denominator));
+        if let Some(p) = test(probe) {
+            ps.push(p);
             let travel = probe.fit.pitch.0 * edges_per_spoke;
             squares += probe.fit.offsets.iter().map(|offset| (offset.0 / travel).powi(2)).sum::<f64>();
             places += probe.fit.offsets.len() as f64;
         }
     }
     let p = together(&ps);
-    if ps.is_empty() || p >= UNEQUAL {
+    if ps.is_empty() || p >= ALARM {
         return None;
     }
     let size = (squares / places).sqrt();

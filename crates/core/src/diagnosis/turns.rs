@@ -15,14 +15,14 @@ use crate::quantity::Meters;
 const SMALL: f64 = 2e-3;
 
 /// The F test of one run, with the amplitude of the acceleration in m/s².
-pub fn test(probe: &Probe<'_>, effective_radius: Meters) -> Option<(ExtraTest, f64)> {
+pub fn test(probe: &Probe, effective_radius: Meters) -> Option<(ExtraTest, f64)> {
     let test = probe.left.test(probe.left.turning(effective_radius))?;
     let amplitude = test.coefficients.iter().fold(0.0_f64, |sum, part| sum.hypot(*part));
     Some((test, amplitude))
 }
 
 /// Whether a run's configuration is already known for it.
-pub(super) fn known(look: &Look<'_>, probe: &Probe<'_>) -> bool {
+pub(super) fn known(look: &Look<'_>, probe: &Probe) -> bool {
     look.found.iter().any(|finding| {
         matches!(finding.cause, Cause::NotLevel) && finding.configuration == Some(probe.configuration)
     })

@@ -52,7 +52,12 @@ impl LeftOver {
         let edges = Edges { times, numbers: &fit.numbers, pitch: fit.pitch.0, period, tolerance: 0.0 };
         let positions: Vec<f64> = fit.numbers.iter().map(|number| number * fit.pitch.0).collect();
         let problem = Problem { edges: &edges, positions, first: 0.0 };
-        let crossover = fit.crossover();
+        // With the fit's own offsets, or with weights as if there were none.
+        let crossover = if period == fit.offsets.len() {
+            fit.crossover()
+        } else {
+            problem.crossover(&motion, period).ok()?
+        };
         let weights = problem.weights(&motion, crossover);
         let mut columns = problem.columns(&motion, period, &weights);
         let elapsed: Vec<f64> =
@@ -170,6 +175,9 @@ impl LeftOver {
     /// The spokes' columns stand on separate rows, so they are taken out of the others instead of the
     /// others out of them. One more place for all is a mix of t₀, v₀ and a; so t₀ is left out.
     pub fn with_spokes(&self, period: usize) -> Option<f64> {
+        if period < 2 {
+            return None;
+        }
         let mut per_spoke = vec![0.0; period];
         let spoke = |row: usize| -> usize {
             let number = self.numbers.get(row).copied().unwrap_or(0.0);
@@ -271,6 +279,19 @@ fn explained(along: &[[f64; 3]], right: [f64; 3]) -> (f64, usize) {
 const SPENT: f64 = 1e-10;
 
 impl EdgeFit {
+    /// The same motion with more edges than were fitted, beginning with those that were; `None` where it
+    /// comes to rest before. Only what is asked of a [`LeftOver`] is carried on.
+    pub(crate) fn carried_on(mut self, times: &[f64], numbers: &[f64]) -> Option<Self> {
+        let first = numbers.first()?;
+        self.numbers = numbers.iter().map(|number| number - first).collect();
+        let motion = Motion { t0: self.first_time.0, v0: self.first_velocity.0, a: self.acceleration };
+        self.velocities = self.numbers.iter().map(|number| motion.velocity(number * self.pitch.0)).collect();
+        let late = |(time, number): (&f64, &f64)| time - self.time_at(number * self.pitch.0);
+        self.residuals = times.iter().zip(&self.numbers).map(late).collect();
+        let sound = self.velocities.iter().all(|velocity| *velocity > 0.0);
+        sound.then_some(self)
+    }
+
     /// v_c: the velocity at which clock and string scatter alike, in m/s.
     pub fn crossover(&self) -> f64 {
         if self.clock_noise > Seconds(0.0) { self.position_noise.0 / self.clock_noise.0 } else { 0.0 }
