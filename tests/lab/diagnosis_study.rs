@@ -1,4 +1,5 @@
-//! Whole labs with one fault each, and labs without any: what the diagnosis says of them.
+//! Whole labs with one fault each, and labs without any: what the diagnosis says of them. [`report`] is the
+//! long version.
 
 use core::num::NonZeroU32;
 use whorl_core::analysis::{Analysis, analyze};
@@ -19,7 +20,7 @@ use whorl_core::torque::Motion;
 
 /// What is planted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Planted {
+pub(crate) enum Planted {
     /// Nothing.
     Nothing,
     /// Viscous drag of 3 to 20 µN·m·s.
@@ -70,7 +71,7 @@ pub enum Planted {
 
 impl Planted {
     /// All of them.
-    pub const ALL: [Self; 23] = [
+    pub(crate) const ALL: [Self; 23] = [
         Self::Nothing,
         Self::Drag,
         Self::AirDrag,
@@ -98,15 +99,15 @@ impl Planted {
 }
 
 /// A lab with a fault, and what should be said of it.
-pub struct Trial {
+pub(crate) struct Trial {
     /// The lab as written down.
-    pub lab: Lab,
+    pub(crate) lab: Lab,
     /// What is true.
-    pub truth: SimulatedLab,
+    pub(crate) truth: SimulatedLab,
     /// The cause that should be named; `None` for none at all.
-    pub expected: Option<&'static str>,
+    pub(crate) expected: Option<&'static str>,
     /// The runs that should be named with it; empty where all are concerned.
-    pub runs: Vec<RunId>,
+    pub(crate) runs: Vec<RunId>,
 }
 
 fn length(value: f64, u: f64) -> Option<Measured<Meters>> {
@@ -114,7 +115,7 @@ fn length(value: f64, u: f64) -> Option<Measured<Meters>> {
 }
 
 /// A lab as a group would enter it. `raw`: runs of which all readings are taken.
-pub fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) -> Lab {
+pub(crate) fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) -> Lab {
     let written = &truth.written;
     let mut lab = Lab::default();
     let u = &written.uncertainties;
@@ -154,7 +155,7 @@ pub fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) -> Lab 
 }
 
 /// A clean plan as labs go: uncertainties of which none dominates.
-pub fn clean() -> LabPlan {
+pub(crate) fn clean() -> LabPlan {
     let shared = SharedUncertainties {
         drum_radius_m: 2.5e-5,
         string_diameter_m: 5e-5,
@@ -166,9 +167,13 @@ pub fn clean() -> LabPlan {
 }
 
 /// Lab `number` with a fault.
-pub fn trial(planted: Planted, number: u64) -> Trial {
+pub(crate) fn trial(planted: Planted, number: u64) -> Trial {
+    trial_in(clean(), planted, number)
+}
+
+/// The same in a lab of another kind.
+fn trial_in(mut plan: LabPlan, planted: Planted, number: u64) -> Trial {
     let mut random = Random::new(20_260_721).fork(planted as u64).fork(number);
-    let mut plan = clean();
     let mut raw: Vec<usize> = Vec::new();
     let mut runs: Vec<usize> = Vec::new();
     let run = random.index(12);
@@ -287,19 +292,19 @@ fn as_velocities(run: &mut RunEntry, travel: f64) {
 
 /// What became of the labs with one fault.
 #[derive(Clone, Debug, Default)]
-pub struct Tally {
+pub(crate) struct Tally {
     /// Labs.
-    pub labs: u32,
+    pub(crate) labs: u32,
     /// The fault was named, with the right runs and nothing more serious above it.
-    pub named: u32,
+    pub(crate) named: u32,
     /// Labs of which anything else was said.
-    pub else_said: u32,
+    pub(crate) else_said: u32,
     /// What else was said, and how often.
-    pub other: Vec<(&'static str, u32)>,
+    pub(crate) other: Vec<(&'static str, u32)>,
     /// The fix was offered and, made, left nothing to say of this cause.
-    pub fixed: u32,
+    pub(crate) fixed: u32,
     /// With the fix made, I of the object came out within 2 %.
-    pub right: u32,
+    pub(crate) right: u32,
 }
 
 /// Whether the finding is the one expected.
@@ -315,10 +320,18 @@ fn is_it(finding: &Finding, trial: &Trial) -> bool {
 }
 
 /// Diagnoses labs `range` with a fault.
-pub fn tally(planted: Planted, range: core::ops::Range<u64>) -> Tally {
+pub(crate) fn tally(planted: Planted, range: core::ops::Range<u64>) -> Tally {
+    tally_of(range.map(|number| trial(planted, number)))
+}
+
+/// Diagnoses labs `range` without any, of a kind of [`other_clean`].
+pub(crate) fn tally_clean(kind: u64, range: core::ops::Range<u64>) -> Tally {
+    tally_of(range.map(|number| trial_in(other_clean(kind), Planted::Nothing, 1_000_000 * kind + number)))
+}
+
+fn tally_of(trials: impl Iterator<Item = Trial>) -> Tally {
     let mut tally = Tally::default();
-    for number in range {
-        let mut trial = trial(planted, number);
+    for mut trial in trials {
         let found = diagnose(&trial.lab, &analyze(&trial.lab));
         tally.labs += 1;
         let named = found.iter().find(|finding| is_it(finding, &trial));
@@ -351,7 +364,10 @@ fn error(analysis: &Analysis, truth: &SimulatedLab) -> f64 {
 }
 
 /// How often each single test's p is below 1 % and 0.1 %: by name, of how many.
-pub fn single_tests(plan: &LabPlan, labs: core::ops::Range<u64>) -> Vec<(&'static str, u32, u32, u32)> {
+pub(crate) fn single_tests(
+    plan: &LabPlan,
+    labs: core::ops::Range<u64>,
+) -> Vec<(&'static str, u32, u32, u32)> {
     let mut rows: Vec<(&'static str, u32, u32, u32)> = Vec::new();
     let mut count = |name: &'static str, p: f64| {
         let at = |level: f64| u32::from(p < level);
@@ -386,8 +402,13 @@ pub fn single_tests(plan: &LabPlan, labs: core::ops::Range<u64>) -> Vec<(&'stati
     rows
 }
 
-/// A plan of another kind of lab: a clock of 0.1 ms, 50 µm of string noise, spokes off, other masses.
-pub fn other_clean(kind: u64) -> LabPlan {
+/// Kinds of [`other_clean`].
+pub(crate) const KINDS: u64 = 5;
+
+/// A clean plan of another kind: 0 as the study's, 1 with a clock of 0.1 ms and no string noise, 2 with
+/// 50 µm of string noise, 3 with four masses each and the same friction in all runs, 4 with short falls and
+/// friction that differs by a tenth.
+pub(crate) fn other_clean(kind: u64) -> LabPlan {
     let plan = clean();
     match kind {
         0 => plan,
@@ -404,4 +425,49 @@ pub fn other_clean(kind: u64) -> LabPlan {
         },
         _ => LabPlan { drop_m: 0.5, friction_scatter: 0.1, ..plan },
     }
+}
+
+/// All rates of this many labs each, as text.
+pub(crate) fn report(labs: u64) -> String {
+    let mut text = String::new();
+    let mut say = |line: String| {
+        text.push_str(&line);
+        text.push('\n');
+    };
+    for planted in Planted::ALL.into_iter().skip(1) {
+        let tally = tally(planted, 0..labs);
+        let Tally { labs, named, else_said, fixed, right, other } = tally;
+        say(format!(
+            "{planted:?}: {named} of {labs} named, fix offered and right {fixed} {right}; more said of {else_said}: {other:?}"
+        ));
+    }
+    for kind in 0..KINDS {
+        let tally = tally_clean(kind, 0..labs);
+        say(format!(
+            "clean, kind {kind}: {} of {} false alarms {:?}",
+            tally.else_said, tally.labs, tally.other
+        ));
+    }
+    let kinds = (0..KINDS).map(|kind| (format!("clean, kind {kind}"), other_clean(kind)));
+    let faults = [("b = 3e-6".to_owned(), dragged()), ("spokes 0.5 %".to_owned(), spokes_off())];
+    for (name, plan) in kinds.chain(faults) {
+        say(name);
+        for (test, one, tenth, count) in single_tests(&plan, 0..labs) {
+            let percent = |alarms: u32| 100.0 * f64::from(alarms) / f64::from(count);
+            say(format!("  {test:34} {:6.2} % {:6.2} % of {count}", percent(one), percent(tenth)));
+        }
+    }
+    text
+}
+
+/// A pulley whose spokes are off by 0.5 %.
+pub(crate) fn spokes_off() -> LabPlan {
+    LabPlan { spoke_error: 5e-3, ..clean() }
+}
+
+/// The study's lab with drag of 3 µN·m·s.
+pub(crate) fn dragged() -> LabPlan {
+    let mut plan = clean();
+    plan.rig.friction.viscous_n_m_s = 3e-6;
+    plan
 }

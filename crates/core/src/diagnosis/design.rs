@@ -122,10 +122,10 @@ pub(super) fn budget(look: &mut Look<'_>) {
             "” is uncertain by ",
             &percent(relative),
             ", and most of that is one thing: ",
-            source.words(),
-            " makes ",
             &percent(row.share),
-            " of u².",
+            " of u² comes from “",
+            source.words(),
+            "”.",
         ]
         .concat();
         let mut finding = Finding::new(cause, Severity::Note, words, remedy(source));

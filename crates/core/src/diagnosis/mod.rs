@@ -156,6 +156,15 @@ impl Severity {
             Self::Spoils => "spoils",
         }
     }
+
+    /// Plain words before a finding.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Note => "Good to know",
+            Self::Look => "Have a look",
+            Self::Spoils => "Mend this first",
+        }
+    }
 }
 
 /// A number that a finding rests on.

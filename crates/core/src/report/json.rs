@@ -23,6 +23,7 @@ pub fn to_json(lab: &Lab, analysis: &Analysis) -> Value {
         "effective_radius_m": apparatus.ok().and_then(|it| it.effective_radius().ok()).as_ref().map(measured),
         "runs": lab.runs().iter().zip(&analysis.runs).map(|(entry, outcome)| run(entry, outcome)).collect::<Vec<_>>(),
         "lines": analysis.lines.configurations.iter().map(|outcome| line(lab, outcome)).collect::<Vec<_>>(),
+        "findings": super::findings::to_json(lab, analysis),
         "objects": analysis.objects.iter().map(|outcome| object(lab, outcome)).collect::<Vec<_>>(),
     })
 }
