@@ -10,6 +10,8 @@
 
 mod bodies;
 mod coverage;
+mod diagnosis;
+mod diagnosis_study;
 mod digits;
 mod drag;
 mod estimators;

@@ -11,7 +11,7 @@
 //! [`simulation`] stands apart and shares nothing with them: labs whose truth is known.
 //!
 //! [`lab::Lab`] holds all that a group entered, [`analysis::analyze`] runs the whole chain over it,
-//! and [`lab_file`] saves and opens it.
+//! [`diagnosis`] says what seems wrong with a lab, and [`lab_file`] saves and opens it.
 
 pub mod quantity;
 
@@ -52,6 +52,8 @@ pub mod lab;
 pub mod file_name;
 
 pub mod analysis;
+
+pub mod diagnosis;
 
 pub mod friction;
 

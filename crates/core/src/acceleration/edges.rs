@@ -20,8 +20,10 @@
 //! least what spokes off by [`SPOKE_TOLERANCE`] would cause.
 
 mod expected;
+mod left_over;
 
 pub use expected::{EdgeNoise, ExpectedFit, PlannedEdges};
+pub use left_over::{ExtraTest, LeftOver};
 
 use super::slowing::Slowing;
 use crate::fit::{Columns, FitError, Points, dot, fit_polynomial};
@@ -86,6 +88,8 @@ pub struct EdgeFit {
     pub pitch: Meters,
     /// Number of the last edge, counted from the first.
     pub last_number: f64,
+    /// Number of each edge, counted from the first.
+    pub numbers: Vec<f64>,
     /// Where each spoke sits beside its place; empty when the readings are too few.
     pub offsets: Vec<Meters>,
     /// Whether `u` rests on [`SPOKE_TOLERANCE`] because the offsets could not be fitted.
@@ -316,6 +320,7 @@ impl Problem<'_> {
             degrees_of_freedom,
             pitch: Meters(self.edges.pitch),
             last_number: self.edges.numbers.last().copied().unwrap_or(0.0) - self.first,
+            numbers: self.edges.numbers.iter().map(|number| number - self.first).collect(),
             offsets,
             tolerance_counts,
             clock_noise: Seconds(sigma),

@@ -25,8 +25,8 @@ mod slowing;
 
 pub use by_hand::{ByHandFit, FEWEST_TIMES};
 pub use edges::{
-    EDGES_BEYOND_OFFSETS, EdgeFit, EdgeNoise, Edges, ExpectedFit, OffsetTest, PlannedEdges, SPOKE_TOLERANCE,
-    fit_edges,
+    EDGES_BEYOND_OFFSETS, EdgeFit, EdgeNoise, Edges, ExpectedFit, ExtraTest, LeftOver, OffsetTest,
+    PlannedEdges, SPOKE_TOLERANCE, fit_edges,
 };
 pub use sampled::{Sampled, SampledFit};
 pub use slowing::Slowing;

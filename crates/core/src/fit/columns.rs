@@ -60,6 +60,11 @@ impl Columns {
         self.triangle.len()
     }
 
+    /// The columns made orthogonal and of length 1, in their order.
+    pub fn directions(&self) -> &[Vec<f64>] {
+        &self.directions
+    }
+
     /// Rows − columns.
     pub fn degrees_of_freedom(&self) -> usize {
         self.rows - self.count()

@@ -21,6 +21,8 @@ pub struct DragFound {
     pub degrees_of_freedom: f64,
     /// Runs that tell of it.
     pub runs: usize,
+    /// Σ (b − mean)²/u² over those runs.
+    pub chi_square: f64,
     /// Whether the points were corrected for it.
     pub corrected: bool,
 }
@@ -29,6 +31,13 @@ impl DragFound {
     /// b in standard uncertainties.
     pub fn t(&self) -> f64 {
         self.coefficient.0 / self.uncertainty.0
+    }
+
+    /// Degrees of freedom that [`Self::t`] is to be judged with: those of the disagreement between runs
+    /// where that made u(b) larger.
+    pub fn degrees_of_freedom_of_t(&self) -> f64 {
+        let between = self.runs.saturating_sub(1) as f64;
+        if self.runs > 1 && self.chi_square > between { between } else { self.degrees_of_freedom }
     }
 }
 
@@ -63,6 +72,7 @@ pub(super) fn mean_drag<'a>(
         uncertainty: NewtonMeterSeconds((birge / weights).sqrt()),
         degrees_of_freedom: freedom as f64,
         runs: count,
+        chi_square,
         corrected: false,
     })
 }

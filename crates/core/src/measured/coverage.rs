@@ -1,7 +1,9 @@
-//! Coverage factors and intervals: Student's t (GUM G.3, G.6.4) and the chi-square tail.
+//! Coverage factors and intervals: Student's t (GUM G.3, G.6.4), and the tails of t, χ² and F.
 
 use super::Measured;
-pub use super::distributions::{chi_square_quantile, chi_square_tail, student_t_quantile};
+pub use super::distributions::{
+    chi_square_quantile, chi_square_tail, f_tail, student_t_quantile, student_t_tail,
+};
 use crate::quantity::Quantity;
 
 /// A coverage probability, strictly between 0 and 1.

@@ -1,8 +1,8 @@
-//! Student's t and chi-square for whole degrees of freedom, in closed form.
+//! Student's t, chi-square and F for whole degrees of freedom, in closed form.
 //!
-//! For whole degrees of freedom both are finite sums, exact but for rounding: Abramowitz & Stegun,
+//! For whole degrees of freedom all are finite sums, exact but for rounding: Abramowitz & Stegun,
 //! *Handbook of Mathematical Functions* (1964), 26.7.3 and 26.7.4 (t), 26.4.4 and 26.4.5
-//! (chi-square). A library's general ones were used first: its inverse of t lost digits from 10⁴
+//! (chi-square), 26.5.16 and 26.6.2 (F). A library's general ones were used first: its inverse of t lost digits from 10⁴
 //! degrees of freedom on and did not return from 10⁷ on, and the gamma functions behind it cost the
 //! page 8 kB. Checked against NIST/SEMATECH e-Handbook 1.3.6.7.2 and 1.3.6.7.4 in the outside checks.
 
@@ -59,6 +59,53 @@ fn student_t_between(t: f64, freedom: f64) -> f64 {
     } else {
         sine * sum
     }
+}
+
+/// Probability that Student's t lies beyond ±t. Degrees of freedom are truncated to a whole number;
+/// below one, nothing is unlikely.
+pub fn student_t_tail(t: f64, degrees_of_freedom: f64) -> f64 {
+    let freedom = degrees_of_freedom.floor().min(MANY);
+    if t.is_nan() || freedom.is_nan() || freedom < 1.0 {
+        return 1.0;
+    }
+    if t.is_infinite() { 0.0 } else { (1.0 - student_t_between(t.abs(), freedom)).clamp(0.0, 1.0) }
+}
+
+/// Degrees of freedom that are as good as infinitely many.
+const MANY: f64 = 1e5;
+
+/// Probability that F with these degrees of freedom is at least `f`.
+///
+/// P = I_x(ν₂/2, ν₁/2) with x = ν₂/(ν₂ + ν₁ f) (A&S 26.6.2), from I_x(a, 1) = xᵃ or, for odd ν₁,
+/// I_x(a, ½) = P(|t| ≥ √(ν₁ f)), up by the recurrence I_x(a, b + 1) = I_x(a, b) + xᵃ(1 − x)ᵇ/(b B(a, b))
+/// (26.5.16). Without degrees of freedom nothing is unlikely.
+pub fn f_tail(f: f64, numerator: usize, denominator: usize) -> f64 {
+    let (many, few) = (numerator as f64, (denominator as f64).min(MANY));
+    if numerator == 0 || denominator == 0 || f.is_nan() || f <= 0.0 {
+        return 1.0;
+    }
+    let (a, x) = (0.5 * few, few / (few + many * f));
+    let power = x.powf(a);
+    let (mut b, mut sum, mut term) = if numerator % 2 == 0 {
+        (1.0, power, power * (1.0 - x) * a)
+    } else {
+        // Γ(a + ½)/Γ(a), two degrees of freedom at a time; Γ(3/2) = √π/2.
+        let root = core::f64::consts::PI.sqrt();
+        let (mut gammas, mut freedom) =
+            if denominator % 2 == 0 { (0.5 * root, 2.0) } else { (1.0 / root, 1.0) };
+        while freedom < few {
+            gammas *= (freedom + 1.0) / freedom;
+            freedom += 2.0;
+        }
+        let first = power * (1.0 - x).sqrt() * gammas * 2.0 / root;
+        (0.5, student_t_tail((many * f).sqrt(), few), first)
+    };
+    while b < 0.5 * many {
+        sum += term;
+        term *= (1.0 - x) * (a + b) / (b + 1.0);
+        b += 1.0;
+    }
+    sum.clamp(0.0, 1.0)
 }
 
 /// What a t quantile has beyond the normal one: expansion in 1/ν, Abramowitz & Stegun 26.7.5. From
@@ -147,6 +194,31 @@ mod tests {
     }
 
     #[test]
+    fn tails_are_those_of_the_tables() {
+        // NIST/SEMATECH e-Handbook 1.3.6.7.3, upper critical values of F: 1 % at (3, 12), (2, 10), (9, 20),
+        // 5 % at (4, 7), (1, 5), (10, 15).
+        let table: [(f64, usize, usize, f64); 6] = [
+            (5.953, 3, 12, 0.01),
+            (7.559, 2, 10, 0.01),
+            (3.457, 9, 20, 0.01),
+            (4.120, 4, 7, 0.05),
+            (6.608, 1, 5, 0.05),
+            (2.544, 10, 15, 0.05),
+        ];
+        for (f, numerator, denominator, p) in table {
+            let found = f_tail(f, numerator, denominator);
+            assert!((found / p - 1.0).abs() < 2e-3, "F({numerator}, {denominator}) = {f}: {found}");
+        }
+        // 1.3.6.7.2: t = 3.169 at 10 degrees of freedom, 0.5 % on each side.
+        assert!((student_t_tail(-3.169, 10.0) / 0.01 - 1.0).abs() < 1e-3);
+        // One degree of freedom above is t².
+        assert!((f_tail(2.25, 1, 7) - student_t_tail(1.5, 7.0)).abs() < 1e-14);
+        // Two above are a power: (1 + 2 f/ν)^(−ν/2).
+        assert!((f_tail(30.0, 2, 40) / 2.5_f64.powi(-20) - 1.0).abs() < 1e-12);
+        assert!((f_tail(1.3, 4, 60_000) - chi_square_tail(5.2, 4.0).unwrap()).abs() < 1e-4);
+    }
+
+    #[test]
     fn quantile_and_expansion_meet_at_a_thousand_degrees_of_freedom() {
         for p in [0.6, 0.975, 0.9995] {
             let (below, above) = (student_t_quantile(p, 999.0), student_t_quantile(p, 1000.0));
@@ -161,5 +233,8 @@ mod tests {
         assert_eq!(chi_square_tail(1.0, 0.5), None);
         assert_eq!(chi_square_tail(-1.0, 3.0), None);
         assert_eq!(chi_square_tail(1e6, 3.0), Some(0.0));
+        assert!((f_tail(f64::NAN, 1, 2) - 1.0).abs() < 1e-15);
+        assert!((student_t_tail(5.0, 0.0) - 1.0).abs() < 1e-15);
+        assert!(f_tail(1e300, 3, 41) < 1e-300);
     }
 }

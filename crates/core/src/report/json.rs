@@ -33,6 +33,7 @@ pub fn to_json(lab: &Lab, analysis: &Analysis) -> Value {
         "drag": together.and_then(|it| it.drag.as_ref()).map(drag),
         "runs": lab.runs().iter().zip(&analysis.runs).map(|(entry, outcome)| run(entry, outcome)).collect::<Vec<_>>(),
         "lines": analysis.lines.configurations.iter().map(|outcome| line(lab, outcome)).collect::<Vec<_>>(),
+        "findings": super::findings::to_json(lab, analysis),
         "objects": analysis.objects.iter().map(|outcome| object(lab, outcome)).collect::<Vec<_>>(),
     })
 }

@@ -1,5 +1,6 @@
 //! The results as documents: JSON for programs, a table for people.
 
+mod findings;
 mod json;
 mod table;
 

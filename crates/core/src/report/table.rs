@@ -34,6 +34,12 @@ pub fn to_table(lab: &Lab, analysis: &Analysis) -> String {
             say(&row);
         }
     }
+    for (place, row) in super::findings::to_lines(lab, analysis).iter().enumerate() {
+        if place == 0 {
+            say("");
+        }
+        say(row);
+    }
     text
 }
 
