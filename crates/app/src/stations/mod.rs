@@ -5,6 +5,7 @@ pub(crate) mod acceleration;
 pub(crate) mod apparatus;
 mod by_hand;
 pub(crate) mod comparison;
+mod findings;
 mod friction;
 pub(crate) mod line;
 pub(crate) mod object;
