@@ -45,7 +45,8 @@ impl Lines {
             let (u, v) = (point.0 - x, point.1 - y);
             (xx, xy, yy) = (xx + u * u, xy + u * v, yy + v * v);
         }
-        if xx > 0.0 { (yy - xy * xy / xx).max(0.0) } else { yy }
+        // A line that falls is none: masses in reverse order lie on one.
+        if xx > 0.0 && xy > 0.0 { (yy - xy * xy / xx).max(0.0) } else { yy }
     }
 
     fn exchanged(&mut self, one: usize, other: usize) {
@@ -136,9 +137,10 @@ pub(super) fn best_exchange(look: &Look<'_>) -> Option<Exchange> {
     let (left, one, other) = best;
     let left = left.max(f64::MIN_POSITIVE);
     let f = (total - left) / (left / freedom as f64);
+    let (one, other) = (lines.runs.get(one)?.run, lines.runs.get(other)?.run);
     Some(Exchange {
-        one: lines.runs.get(one)?.run,
-        other: lines.runs.get(other)?.run,
+        one: one.min(other),
+        other: one.max(other),
         factor: total / left,
         next: total / next.max(left),
         f,

@@ -311,3 +311,6 @@ fn percent(part: f64) -> String {
 fn millimeters(length: f64) -> String {
     number(length, "mm", -3, 2)
 }
+
+#[cfg(test)]
+mod tests;

@@ -297,3 +297,109 @@ impl EdgeFit {
         if self.clock_noise > Seconds(0.0) { self.position_noise.0 / self.clock_noise.0 } else { 0.0 }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::acceleration::fit_edges;
+
+    const PITCH: f64 = 0.015;
+
+    /// Errors from −1 to 1 with no pattern worth the name.
+    fn rough(k: usize) -> f64 {
+        let x = (k as f64 * 12.9898).sin() * 43_758.547;
+        2.0 * (x - x.floor()) - 1.0
+    }
+
+    /// Fits edges at these times without offsets, and asks what is left.
+    fn left_over(times: &[f64]) -> LeftOver {
+        let numbers: Vec<f64> = (0..times.len()).map(|k| k as f64).collect();
+        let edges = Edges { times, numbers: &numbers, pitch: PITCH, period: 0, tolerance: 0.0 };
+        LeftOver::new(&fit_edges(&edges).unwrap(), times, 0).unwrap()
+    }
+
+    /// 50 edges of a fall with 0.3 m/s² from 0.2 m/s, 50 µs rough; from edge `from` on later by `late`.
+    fn fall(from: usize, late: f64) -> Vec<f64> {
+        let time = |k: usize| {
+            let x = PITCH * k as f64;
+            2.0 * x / ((0.04 + 0.6 * x).sqrt() + 0.2) + 5e-5 * rough(k) + if k < from { 0.0 } else { late }
+        };
+        (0..50).map(time).collect()
+    }
+
+    #[test]
+    fn a_scan_for_breaks_gives_what_one_test_gives() {
+        let left = left_over(&fall(20, 4e-4));
+        let mut heard = Vec::new();
+        left.breaks(&mut |edge, test| heard.push((edge, test.clone())));
+        assert_eq!(heard.len(), 49);
+        for (edge, test) in heard.iter().filter(|heard| (3..47).contains(&heard.0)) {
+            let only = |of: &dyn Fn(usize) -> f64| -> Vec<f64> {
+                (0..50).map(|k| if k < *edge { 0.0 } else { of(k) }).collect()
+            };
+            let own = left.test(vec![
+                only(&|_| 1.0),
+                only(&|k| left.positions[k] / left.velocities[k] / (left.velocities[k] + left.v0)),
+                only(&|k| (left.positions[k] / (left.velocities[k] + left.v0)).powi(2) / left.velocities[k]),
+            ]);
+            let own = own.unwrap();
+            assert_eq!((test.numerator, test.denominator), (3, own.denominator), "{edge}");
+            assert!((test.f / own.f - 1.0).abs() < 1e-6, "{edge}: {} {}", test.f, own.f);
+        }
+        let best = heard.iter().max_by(|one, other| one.1.f.total_cmp(&other.1.f)).unwrap();
+        assert_eq!(best.0, 20);
+    }
+
+    #[test]
+    fn spokes_at_any_places_are_as_many_columns() {
+        let left = left_over(&fall(50, 0.0));
+        for period in [3, 7, 10] {
+            let place = |spoke: usize| -> Vec<f64> {
+                (0..50).map(|k| if k % period == spoke { 1.0 / left.velocities[k] } else { 0.0 }).collect()
+            };
+            let own = left.test((1..period).map(place).collect()).unwrap();
+            let found = left.with_spokes(period).unwrap();
+            assert!((found / own.sum_of_squares - 1.0).abs() < 1e-9, "{period}");
+        }
+        assert_eq!(left.with_spokes(1), None);
+    }
+
+    #[test]
+    fn a_torque_that_goes_with_the_turn_is_found_with_its_amplitude() {
+        // v² = v₀² + 2 a s + 2 ε R sin(s/R), time by Simpson's rule in 20 steps from edge to edge.
+        let (amplitude, radius) = (2e-3, 0.0255);
+        let slowness = |s: f64| 1.0 / (0.04 + 0.6 * s + 2.0 * amplitude * radius * (s / radius).sin()).sqrt();
+        let mut times = vec![0.0];
+        for k in 0..49 {
+            let step = PITCH / 20.0;
+            let whole: f64 = (0..20)
+                .map(|i| {
+                    let s = PITCH * f64::from(k) + step * f64::from(i);
+                    (slowness(s) + 4.0 * slowness(s + 0.5 * step) + slowness(s + step)) * step / 6.0
+                })
+                .sum();
+            times.push(times[times.len() - 1] + whole);
+        }
+        let left = left_over(&times);
+        let test = left.test(left.turning(Meters(radius))).unwrap();
+        assert!((test.coefficients[1] / amplitude - 1.0).abs() < 1e-3, "{:?}", test.coefficients);
+        assert!(test.coefficients[0].abs() < 1e-3 * amplitude, "{:?}", test.coefficients);
+        assert!(test.f > 1e4);
+    }
+
+    #[test]
+    fn drag_that_goes_with_the_square_is_no_news() {
+        // v̇ = a − c v²: v² = a/c − (a/c − v₀²) e^(−2 c s).
+        let (a, c) = (0.3, 0.02);
+        let slowness = |s: f64| 1.0 / (a / c - (a / c - 0.04) * (-2.0 * c * s).exp()).sqrt();
+        let mut times = vec![0.0];
+        for k in 0..49 {
+            let s = PITCH * f64::from(k);
+            let whole = (slowness(s) + 4.0 * slowness(s + 0.5 * PITCH) + slowness(s + PITCH)) * PITCH / 6.0;
+            times.push(times[times.len() - 1] + whole);
+        }
+        let left = left_over(&times);
+        let rms = (left.sum_of_squares() / 50.0).sqrt();
+        assert!(rms < 2e-6, "{rms}");
+    }
+}
