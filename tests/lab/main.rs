@@ -13,6 +13,7 @@ mod coverage;
 mod digits;
 mod falling_mass;
 mod gravity;
+mod monte_carlo;
 mod nist;
 mod quantiles;
 mod thermometer;

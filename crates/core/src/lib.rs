@@ -49,6 +49,8 @@ pub mod file_name;
 
 pub mod analysis;
 
+pub mod monte_carlo;
+
 pub mod working;
 
 pub mod report;
