@@ -1,18 +1,19 @@
 //! `whorl`: the lab, headless.
 
+mod analyse;
 mod judge;
 
-use std::fmt::Write as _;
 use std::path::Path;
 use std::process::ExitCode;
-use whorl_core::analysis::analyze;
-use whorl_core::{lab_file, report};
 
 const HELP: &str = "\
 whorl: moments of inertia from the runs of a turntable lab
 
   whorl analyse LAB.json           every result as JSON, in SI units
   whorl analyse LAB.json --table   the same, rounded, as a readable table
+  whorl analyse LAB.json --monte-carlo [TRIALS]
+                                   also checks the intervals by propagating distributions
+                                   (JCGM 101:2008), with at most so many trials (1000000)
 
   whorl judge --derivation FILE --step ID ANSWER
                                    what the pre-lab says to an answer, as JSON
@@ -31,10 +32,10 @@ fn main() -> ExitCode {
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     let (output, code) = match words.as_slice() {
         [] | ["help" | "--help" | "-h"] => (Ok(HELP.to_owned()), 0),
-        ["analyse", lab] if !lab.starts_with("--") => (analyze_file(Path::new(lab), Format::Json), 1),
-        ["analyse", lab, "--table"] | ["analyse", "--table", lab] => {
-            (analyze_file(Path::new(lab), Format::Table), 1)
-        }
+        ["analyse", rest @ ..] => match analyse::Request::from_words(rest) {
+            Some(request) => (request.answer(), 1),
+            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+        },
         ["judge", rest @ ..] => match judge::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
             None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
@@ -48,31 +49,6 @@ fn main() -> ExitCode {
             ExitCode::from(code)
         }
     }
-}
-
-#[derive(Clone, Copy)]
-enum Format {
-    Json,
-    Table,
-}
-
-/// Opens and analyzes a lab file; the error is a message that begins with the file's name.
-fn analyze_file(path: &Path, format: Format) -> Result<String, String> {
-    let name = path.display();
-    let text = read_text(path, "open a file that Whorl saved")?;
-    let folder = path.parent().unwrap_or(Path::new(""));
-    let mut read_file = |file: &lab_file::OpenedPath<'_>| {
-        std::fs::read(folder.join(file.as_str())).map_err(|error| error.to_string())
-    };
-    let lab = lab_file::open(&text, &mut read_file).map_err(|problem| problem.in_file(&name.to_string()))?;
-    let analysis = analyze(&lab);
-    let mut output = match format {
-        Format::Table => return Ok(report::to_table(&lab, &analysis)),
-        Format::Json => String::new(),
-    };
-    write!(output, "{:#}", report::to_json(&lab, &analysis)).map_err(|error| error.to_string())?;
-    output.push('\n');
-    Ok(output)
 }
 
 /// The text of a file; the error begins with the file's name.
