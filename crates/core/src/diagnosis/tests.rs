@@ -7,6 +7,7 @@ use crate::lab::{PartEntry, Record, RunEntry};
 use crate::measured::Measured;
 use crate::quantity::{Kilograms, Meters, MetersPerSecond2, Seconds};
 use crate::readings::Readings;
+use crate::runs::Stretch;
 use crate::torque::Motion;
 use core::num::NonZeroU32;
 
@@ -223,7 +224,9 @@ fn held(held: u32) -> Record {
 #[test]
 fn a_stretch_that_begins_in_the_hand_is_cut() {
     let mut early = lab();
-    let id = early.add_run(run(Configuration::EmptyTable, 60.0, held(12)));
+    // All of it, as someone may choose; what is found by itself leaves the hand out.
+    let stretch = Stretch::new(Seconds(0.0), Seconds(60.0));
+    let id = early.add_run(RunEntry { stretch, ..run(Configuration::EmptyTable, 60.0, held(12)) });
     let found = diagnose(&early, &analyze(&early));
     assert_eq!((found[0].cause, found[0].runs.as_slice()), (Cause::StartInside, [id].as_slice()));
     let Some(Fix::SetStretch(run, stretch)) = found[0].fix else { panic!("{:?}", found[0].fix) };
