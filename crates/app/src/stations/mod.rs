@@ -11,6 +11,7 @@ pub(crate) mod line;
 pub(crate) mod object;
 pub(crate) mod prelab;
 pub(crate) mod runs;
+mod simulation;
 mod upload;
 
 use crate::dom::{Content, El, el};
