@@ -14,11 +14,11 @@ use whorl_core::torque::{FittedRun, Motion};
 
 /// Seeded random numbers: the same test every time. SplitMix64 (Steele, Lea and Flood 2014) and the
 /// transform of Box and Muller (1958).
-struct Noise(u64);
+pub(crate) struct Noise(pub(crate) u64);
 
 impl Noise {
     /// Evenly from 0 (not included) to 1.
-    fn even(&mut self) -> f64 {
+    pub(crate) fn even(&mut self) -> f64 {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
@@ -27,7 +27,7 @@ impl Noise {
     }
 
     /// Normal, mean 0, standard deviation 1.
-    fn normal(&mut self) -> f64 {
+    pub(crate) fn normal(&mut self) -> f64 {
         (-2.0 * self.even().ln()).sqrt() * (core::f64::consts::TAU * self.even()).cos()
     }
 

@@ -1,50 +1,28 @@
-"""The whole lab in numpy: readings to comparison, written from the formulas.
+"""Torque points, uncertainty, prediction and comparison, written from the formulas.
 
-Own work beside the program, not after it: straight lines and parabolas by a QR decomposition
-(numpy), quantiles from scipy. Sources: JCGM 100:2008 (GUM) 5.1.2 and 5.1.3 for the law of
-propagation, G.4 for effective degrees of freedom, H.3 for a line's uncertainties; Newton's second
-law for the torque; the moments of inertia of OpenStax University Physics vol. 1, 10.5.
+Own work beside the program, not after it. Sources: JCGM 100:2008 (GUM) 5.1.2 and 5.1.3 for the law of
+propagation, G.4 for effective degrees of freedom; Newton's second law for the torque; the moments of
+inertia of OpenStax University Physics vol. 1, 10.5.
 """
 
 import math
 from dataclasses import dataclass, replace
 
-import numpy as np
 from scipy import stats
 
-INFINITE = math.inf
-SHARED_INPUTS = ("drum radius R", "string diameter d", "travel per spoke s", "gravity g", "mass scale")
-FEWEST_READINGS = {"velocity": 3, "position": 4, "gate-times": 4}
+from accelerations import Setup
+from fitting import INFINITE, Fitted, m
 
-
-# Least squares ------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class Fit:
-    coefficients: np.ndarray  # of 1, (x - center), (x - center)^2 ...
-    covariance: np.ndarray
-    residuals: np.ndarray
-    degrees_of_freedom: int
-    center: float
-
-
-def fit_powers(x, y, degree):
-    """Polynomial by ordinary least squares in powers of (x - mean of x)."""
-    x, y = np.asarray(x, float), np.asarray(y, float)
-    center = x.mean()
-    reach = np.abs(x - center).max()
-    design = np.vander((x - center) / reach, degree + 1, increasing=True)
-    q, r = np.linalg.qr(design)
-    inverse = np.linalg.inv(r)
-    scaled = inverse @ (q.T @ y)
-    residuals = y - design @ scaled
-    residuals -= q @ (q.T @ residuals)  # one step of refinement: residuals are small beside y
-    freedom = len(x) - degree - 1
-    variance = residuals @ residuals / freedom
-    scale = reach ** -np.arange(degree + 1.0)
-    covariance = variance * (inverse @ inverse.T) * np.outer(scale, scale)
-    return Fit(scaled * scale, covariance, residuals, freedom, center)
+SHARED_INPUTS = (
+    "drum radius R",
+    "string diameter d",
+    "travel per spoke s",
+    "gravity g",
+    "mass scale",
+    "drop height h",
+    "pulley inertia",
+)
+NO_CONTRIBUTION = 1e-8  # of the whole
 
 
 # Uncertainty --------------------------------------------------------------------------------------
@@ -70,14 +48,6 @@ def coverage_factor(freedom):
     return stats.t.ppf(0.975, max(1, math.floor(freedom)))
 
 
-def m(value, u, freedom=INFINITE):
-    return {
-        "value": value,
-        "u": u,
-        "degrees_of_freedom": None if freedom == INFINITE else freedom,
-    }
-
-
 def combined(value, random, freedom, contributions):
     shared = root_sum_of_squares(contributions)
     u = math.hypot(random, shared)
@@ -94,7 +64,18 @@ def combined(value, random, freedom, contributions):
     }
 
 
-# Runs ---------------------------------------------------------------------------------------------
+def budget(parts, unit):
+    """What adds something, the largest first."""
+    total = root_sum_of_squares(part for _, part in parts)
+    rows = [
+        {"source": source, f"contribution_{unit}": abs(part), "share": (part / total) ** 2}
+        for source, part in parts
+        if abs(part) > NO_CONTRIBUTION * total
+    ]
+    return sorted(rows, key=lambda row: -row["share"])
+
+
+# The apparatus ------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True)
@@ -102,20 +83,58 @@ class Rig:
     radius: float
     string: float
     gravity: float
+    written_radius: float  # with which angles were turned into lengths
+    pulley_inertia: float = 0.0
+    pulley_radius: float = 1.0
     travel_factor: float = 1.0
     mass_factor: float = 1.0
+    height_factor: float = 1.0
 
     @property
     def effective_radius(self):
         return self.radius + self.string / 2
 
+    @property
+    def pulley_mass(self):
+        """The mass that would be as hard to start."""
+        return self.pulley_inertia / self.pulley_radius**2
+
+    def factor(self, scale):
+        return {
+            None: 1.0,
+            "travel-per-spoke": self.travel_factor,
+            "effective-radius": self.effective_radius / self.written_radius,
+            "drop-height": self.height_factor,
+        }[scale]
+
+
+def value_of(entry):
+    return entry["value"] if entry else None
+
+
+def setup_of(apparatus):
+    radius, string = value_of(apparatus["drum_radius_m"]), value_of(apparatus["string_diameter_m"])
+    return Setup(
+        value_of(apparatus["travel_per_spoke_m"]),
+        apparatus["spokes"] or 0,
+        None if radius is None or string is None else radius + string / 2,
+        value_of(apparatus.get("drop_height_m")),
+    )
+
 
 def rig_of(apparatus):
-    return Rig(
-        apparatus["drum_radius_m"]["value"],
-        apparatus["string_diameter_m"]["value"],
-        apparatus["gravity_m_per_s2"]["value"],
-    )
+    radius, string = apparatus["drum_radius_m"]["value"], apparatus["string_diameter_m"]["value"]
+    rig = Rig(radius, string, apparatus["gravity_m_per_s2"]["value"], radius + string / 2)
+    pulley = apparatus.get("pulley_inertia_kg_m2")
+    if pulley:
+        # As many spokes as it has go once round it.
+        around = apparatus["spokes"] * apparatus["travel_per_spoke_m"]["value"]
+        rig = replace(rig, pulley_inertia=pulley["value"], pulley_radius=around / (2 * math.pi))
+    return rig
+
+
+def relative(entry):
+    return entry["u"] / entry["value"] if entry else 0.0
 
 
 def moved(apparatus, shared_input, sign):
@@ -128,58 +147,60 @@ def moved(apparatus, shared_input, sign):
     if shared_input == "gravity g":
         return replace(rig, gravity=rig.gravity + sign * apparatus["gravity_m_per_s2"]["u"])
     if shared_input == "travel per spoke s":
-        travel = apparatus["travel_per_spoke_m"]
-        relative = travel["u"] / travel["value"] if travel else 0.0
-        return replace(rig, travel_factor=1 + sign * relative)
+        # The pulley is as much larger.
+        factor = 1 + sign * relative(apparatus["travel_per_spoke_m"])
+        return replace(rig, travel_factor=factor, pulley_radius=rig.pulley_radius * factor)
+    if shared_input == "drop height h":
+        return replace(rig, height_factor=1 + sign * relative(apparatus.get("drop_height_m")))
+    if shared_input == "pulley inertia":
+        pulley = apparatus.get("pulley_inertia_kg_m2")
+        return replace(rig, pulley_inertia=rig.pulley_inertia + sign * (pulley["u"] if pulley else 0.0))
     return replace(rig, mass_factor=1 + sign * apparatus["mass_scale_relative_u"])
 
 
+# Torque points ------------------------------------------------------------------------------------
+
+
 @dataclass(frozen=True)
-class FittedRun:
-    kind: str
+class HeavyRun:
+    """A fitted run with what hung on its string."""
+
+    name: str
     mass: float
-    acceleration: float
-    u: float
-    degrees_of_freedom: int
-    fitted: int
+    motion: str
+    fitted: Fitted
 
 
-def fit_run(run, kind, times, values, travel):
-    """Constant acceleration over the stretch, ends included."""
-    times = np.asarray(times, float)
-    if kind == "gate-times":
-        values = np.arange(len(times)) * travel
-    values = np.asarray(values, float)
-    if run["stretch_s"] is not None:
-        start, end = sorted(run["stretch_s"])
-        inside = (times >= start) & (times <= end)
-        times, values = times[inside], values[inside]
-    if len(times) < FEWEST_READINGS[kind]:
-        return None
-    degree = 1 if kind == "velocity" else 2
-    fit = fit_powers(times, values, degree)
-    factor = degree  # slope of v, or twice the quadratic coefficient of x
-    return FittedRun(
-        kind,
-        run["hanging_mass_kg"],
-        factor * fit.coefficients[degree],
-        factor * math.sqrt(fit.covariance[degree, degree]),
-        fit.degrees_of_freedom,
-        len(times),
-    )
+def carried(run, rig):
+    """What the string's acceleration starts beside the table, as a mass on the string."""
+    return 0.0 if run.motion == "coasting" else run.mass * rig.mass_factor + rig.pulley_mass
 
 
-def torque_point(run, rig):
-    factor = rig.travel_factor if run.kind == "gate-times" else 1.0
-    a, u = run.acceleration * factor, run.u * factor
-    mass, radius = run.mass * rig.mass_factor, rig.effective_radius
-    tension = mass * (rig.gravity - a)
+def moved_inertia(run, rig, own):
+    return own + carried(run, rig) * rig.effective_radius**2
+
+
+def torque_point(run, rig, drag=0.0, own_inertia=0.0):
+    """Newton's second law, all counted along the motion. `drag` b with the table's own I takes out what
+    b ω holds back: a = a0 + κ B."""
+    fitted, factor, radius = run.fitted, rig.factor(run.fitted.scale), rig.effective_radius
+    lost = 0.0
+    if drag != 0 and fitted.slowing:
+        lost = drag / moved_inertia(run, rig, own_inertia) * fitted.slowing.effect
+    a, u = (fitted.acceleration - lost) * factor, fitted.u * factor
+    sign = {"falling": 1, "rising": -1, "coasting": 0}[run.motion]
+    mass = run.mass * rig.mass_factor if sign else 0.0
+    # The weight pulls along or back; mass and pulley resist the acceleration either way.
+    tension_along = sign * mass * rig.gravity - carried(run, rig) * a
+    freedom = fitted.degrees_of_freedom
     return {
         "mass": mass,
-        "a": m(a, u, run.degrees_of_freedom),
-        "tension": tension,
-        "torque": m(tension * radius, mass * u * radius, run.degrees_of_freedom),
-        "alpha": m(a / radius, u / radius, run.degrees_of_freedom),
+        "carried": carried(run, rig),
+        "a": m(a, u, freedom),
+        "tension": sign * tension_along,
+        "torque": m(tension_along * radius, carried(run, rig) * u * radius, freedom),
+        "alpha": m(a / radius, u / radius, freedom),
+        "net_gravity": 0.0 if not sign else rig.gravity - sign * a,
     }
 
 
@@ -190,95 +211,6 @@ def shared_part(run, apparatus, quantity):
         up, down = (torque_point(run, moved(apparatus, shared_input, sign))[quantity] for sign in (1, -1))
         halves.append((up["value"] - down["value"]) / 2)
     return root_sum_of_squares(halves)
-
-
-# Lines and objects --------------------------------------------------------------------------------
-
-
-def line_on(runs, rig):
-    points = [torque_point(run, rig) for run in runs]
-    alpha = np.array([point["alpha"]["value"] for point in points])
-    torque = np.array([point["torque"]["value"] for point in points])
-    fit = fit_powers(alpha, torque, 1)
-    slope, back = fit.coefficients[1], -fit.center
-    # From powers of (alpha - mean) to the intercept at alpha = 0.
-    at_zero = np.array([1.0, back])
-    intercept_variance = at_zero @ fit.covariance @ at_zero
-    return points, {
-        "slope": slope,
-        "u_slope": math.sqrt(fit.covariance[1, 1]),
-        "intercept": fit.coefficients[0] + back * slope,
-        "u_intercept": math.sqrt(intercept_variance),
-        "covariance": fit.covariance[0, 1] + back * fit.covariance[1, 1],
-        "residuals": fit.residuals,
-        "degrees_of_freedom": fit.degrees_of_freedom,
-    }
-
-
-def analyze_line(runs, apparatus):
-    rig = rig_of(apparatus)
-    points, line = line_on(runs, rig)
-    contributions = []
-    for shared_input in SHARED_INPUTS:
-        up = line_on(runs, moved(apparatus, shared_input, +1))[1]
-        down = line_on(runs, moved(apparatus, shared_input, -1))[1]
-        contributions.append(
-            {
-                "input": shared_input,
-                "moment_of_inertia_kg_m2": (up["slope"] - down["slope"]) / 2,
-                "friction_torque_N_m": (up["intercept"] - down["intercept"]) / 2,
-            }
-        )
-    radius, freedom = rig.effective_radius, line["degrees_of_freedom"]
-    # The two errors a shares between torque and angular acceleration add along the residual.
-    u_residual = [
-        abs(point["mass"] * radius + line["slope"] / radius) * point["a"]["u"] for point in points
-    ]
-    chi_square = None
-    if all(u > 0 for u in u_residual):
-        chi_square = math.fsum((r / u) ** 2 for r, u in zip(line["residuals"], u_residual))
-    return {
-        "moment_of_inertia_kg_m2": combined(
-            line["slope"],
-            line["u_slope"],
-            freedom,
-            [part["moment_of_inertia_kg_m2"] for part in contributions],
-        ),
-        "friction_torque_N_m": combined(
-            line["intercept"],
-            line["u_intercept"],
-            freedom,
-            [part["friction_torque_N_m"] for part in contributions],
-        ),
-        "covariance": line["covariance"],
-        "chi_square": chi_square,
-        "degrees_of_freedom": freedom,
-        "residuals_N_m": list(line["residuals"]),
-        "contributions": contributions,
-    }
-
-
-def subtract(loaded, empty):
-    with_it, without = loaded["moment_of_inertia_kg_m2"], empty["moment_of_inertia_kg_m2"]
-    parts = [
-        (line["moment_of_inertia_kg_m2"]["u_random"], line["degrees_of_freedom"]) for line in (loaded, empty)
-    ]
-    contributions = [
-        {
-            "input": left["input"],
-            "moment_of_inertia_kg_m2": left["moment_of_inertia_kg_m2"] - right["moment_of_inertia_kg_m2"],
-        }
-        for left, right in zip(loaded["contributions"], empty["contributions"])
-    ]
-    return {
-        "moment_of_inertia_kg_m2": combined(
-            with_it["value"] - without["value"],
-            root_sum_of_squares([u for u, _ in parts]),
-            welch_satterthwaite(parts),
-            [part["moment_of_inertia_kg_m2"] for part in contributions],
-        ),
-        "contributions": contributions,
-    }
 
 
 # Prediction and comparison ------------------------------------------------------------------------

@@ -1,10 +1,27 @@
 """Lab files and their readings, read without any part of the program under test."""
 
 import json
+import math
 from pathlib import Path
 
-UNITS = {"s": 1.0, "ms": 1e-3, "m": 1.0, "mm": 1e-3, "m/s": 1.0}
-MEANING = {"s": "time", "ms": "time", "m": "position", "mm": "position", "m/s": "velocity"}
+# SI units per unit, and what is measured in it.
+UNITS = {
+    "s": (1.0, "time"),
+    "ms": (1e-3, "time"),
+    "m": (1.0, "position"),
+    "mm": (1e-3, "position"),
+    "m/s": (1.0, "velocity"),
+    "rad": (1.0, "angle"),
+    "°": (math.pi / 180, "angle"),
+    "rad/s": (1.0, "angular-velocity"),
+    "rpm": (2 * math.pi / 60, "angular-velocity"),
+}
+COLUMNS = {
+    "velocity": "velocity_m_per_s",
+    "position": "position_m",
+    "angle": "angle_rad",
+    "angular-velocity": "angular_velocity_rad_per_s",
+}
 
 
 def read_lab(path):
@@ -12,16 +29,15 @@ def read_lab(path):
 
 
 def readings_of(run, folder):
-    """Kind, times and values of a run; values are None for gate times."""
+    """Kind, times and values of a run; values are None where times are all."""
     readings = run["readings"]
     if "file" in readings:
-        return read_csv(folder / readings["file"])
+        return read_csv(folder / readings["file"], readings.get("kind"))
     kind = readings["kind"]
-    column = {"velocity": "velocity_m_per_s", "position": "position_m", "gate-times": None}[kind]
-    return kind, readings["time_s"], readings[column] if column else None
+    return kind, readings["time_s"], readings[COLUMNS[kind]] if kind in COLUMNS else None
 
 
-def read_csv(path):
+def read_csv(path, kind):
     """One heading row with a unit in brackets for each column; `#` begins a comment."""
     lines = path.read_text(encoding="utf-8-sig").splitlines()
     lines = [line for line in lines if line.strip() and not line.startswith("#")]
@@ -30,7 +46,8 @@ def read_csv(path):
     for index, heading in enumerate(lines[0].split(separator)):
         unit = heading.replace("[", "(").replace("]", ")").split("(")[-1].rstrip(") ")
         if unit in UNITS:
-            columns[MEANING[unit]] = (index, UNITS[unit])
+            factor, meaning = UNITS[unit]
+            columns[meaning] = (index, factor)
     rows = [line.split(separator) for line in lines[1:]]
 
     def column(meaning):
@@ -40,7 +57,8 @@ def read_csv(path):
             fields = [field.replace(",", ".") for field in fields]
         return [float(field) * factor for field in fields]
 
-    for kind in ("velocity", "position"):
-        if kind in columns:
-            return kind, column("time"), column(kind)
-    return "gate-times", column("time"), None
+    for known in COLUMNS:
+        if known in columns:
+            return known, column("time"), column(known)
+    # Both edges look like one: the lab says which.
+    return kind or "gate-times", column("time"), None

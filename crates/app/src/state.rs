@@ -3,9 +3,10 @@
 use crate::prelab::PrelabState;
 use leptos::prelude::*;
 use std::num::NonZeroU32;
-use whorl_core::acceleration::{AccelerationFit, Setup};
+use whorl_core::acceleration::Setup;
 use whorl_core::analysis::{
-    FitProblem, LineOutcomes, ObjectOutcome, RunOutcome, fit_run, line_outcomes, object_outcomes, run_outcome,
+    FittedStretch, LineOutcomes, ObjectOutcome, RunOutcome, fit_run, line_outcomes, object_outcomes,
+    run_outcome,
 };
 use whorl_core::apparatus::{Apparatus, ApparatusError};
 use whorl_core::bodies::Shape;
@@ -14,9 +15,11 @@ use whorl_core::lab::{
     RunId,
 };
 use whorl_core::lab_file;
+use whorl_core::measured::Measured;
 use whorl_core::prelab::Prelab;
 use whorl_core::quantity::Kilograms;
 use whorl_core::runs::Stretch;
+use whorl_core::torque::Motion;
 
 /// Handle to the open lab. Only what the group entered is stored; each stage of the analysis is a
 /// memo over the one before.
@@ -46,18 +49,22 @@ pub(crate) struct LabState {
 struct Fitted {
     record: Record,
     stretch: Option<Stretch>,
+    motion: Motion,
     setup: Setup,
-    fit: Result<AccelerationFit, FitProblem>,
+    fit: FittedStretch,
 }
 
 impl Fitted {
     fn of(run: &RunEntry, setup: Setup, before: Option<&Vec<Self>>) -> Self {
         let same = |fitted: &&Self| {
-            fitted.setup == setup && fitted.stretch == run.stretch && fitted.record == run.record
+            fitted.setup == setup
+                && fitted.stretch == run.stretch
+                && fitted.motion == run.motion
+                && fitted.record == run.record
         };
         let known = before.and_then(|before| before.iter().find(same));
         let fit = known.map_or_else(|| fit_run(run, &setup), |known| known.fit.clone());
-        Self { record: run.record.clone(), stretch: run.stretch, setup, fit }
+        Self { record: run.record.clone(), stretch: run.stretch, motion: run.motion, setup, fit }
     }
 }
 
@@ -295,6 +302,18 @@ impl LabState {
 
     pub(crate) fn set_configuration(self, id: RunId, configuration: Configuration) {
         self.change_run(id, |run| run.configuration = configuration);
+    }
+
+    pub(crate) fn set_record(self, id: RunId, record: Record) {
+        self.change_run(id, |run| run.record = record);
+    }
+
+    pub(crate) fn set_motion(self, id: RunId, motion: Motion) {
+        self.change_run(id, |run| run.motion = motion);
+    }
+
+    pub(crate) fn set_balancing_mass(self, configuration: Configuration, mass: Option<Measured<Kilograms>>) {
+        self.change(|lab| lab.set_balancing_mass(configuration, mass));
     }
 
     pub(crate) fn set_stretch(self, id: RunId, stretch: Option<Stretch>) {

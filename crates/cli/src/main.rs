@@ -1,11 +1,13 @@
 //! `whorl`: the lab, headless.
 
 mod judge;
+mod plan;
 
 use std::fmt::Write as _;
 use std::path::Path;
 use std::process::ExitCode;
 use whorl_core::analysis::analyze;
+use whorl_core::lab::Lab;
 use whorl_core::{lab_file, report};
 
 const HELP: &str = "\
@@ -13,6 +15,16 @@ whorl: moments of inertia from the runs of a turntable lab
 
   whorl analyse LAB.json           every result as JSON, in SI units
   whorl analyse LAB.json --table   the same, rounded, as a readable table
+
+  whorl plan LAB.json [OPTION VALUE]…
+                                   before the first run: which masses to hang, and what to expect
+    --masses \"20 x 2, 50, 100 x 2, 200\"   the pieces at hand, in g unless said otherwise
+    --holder \"50 g\"                 hangs in every run
+    --runs 6                         of each table
+    --table-inertia 0.0015           a guess of the empty table's, in kg·m²
+    --friction 0.001                 a guess of its friction torque, in N·m; --friction-loaded with the object
+    --friction-scatter 3             how much friction differs from run to run, in %
+    --object NAME                    which of the lab's objects; the first if not said
 
   whorl judge --derivation FILE --step ID ANSWER
                                    what the pre-lab says to an answer, as JSON
@@ -35,6 +47,7 @@ fn main() -> ExitCode {
         ["analyse", lab, "--table"] | ["analyse", "--table", lab] => {
             (analyze_file(Path::new(lab), Format::Table), 1)
         }
+        ["plan", rest @ ..] if !rest.is_empty() => (plan::answer(rest), 1),
         ["judge", rest @ ..] => match judge::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
             None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
@@ -56,15 +69,20 @@ enum Format {
     Table,
 }
 
-/// Opens and analyzes a lab file; the error is a message that begins with the file's name.
-fn analyze_file(path: &Path, format: Format) -> Result<String, String> {
+/// Opens a lab file with the readings it names; the error begins with the file's name.
+fn open_lab(path: &Path) -> Result<Lab, String> {
     let name = path.display();
     let text = read_text(path, "open a file that Whorl saved")?;
     let folder = path.parent().unwrap_or(Path::new(""));
     let mut read_file = |file: &lab_file::OpenedPath<'_>| {
         std::fs::read(folder.join(file.as_str())).map_err(|error| error.to_string())
     };
-    let lab = lab_file::open(&text, &mut read_file).map_err(|problem| problem.in_file(&name.to_string()))?;
+    lab_file::open(&text, &mut read_file).map_err(|problem| problem.in_file(&name.to_string()))
+}
+
+/// Opens and analyzes a lab file; the error is a message that begins with the file's name.
+fn analyze_file(path: &Path, format: Format) -> Result<String, String> {
+    let lab = open_lab(path)?;
     let analysis = analyze(&lab);
     let mut output = match format {
         Format::Table => return Ok(report::to_table(&lab, &analysis)),

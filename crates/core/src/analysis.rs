@@ -11,8 +11,9 @@ use crate::inertia::{DragFound, Inertia, InertiaError, Joint, LineError, joint};
 use crate::lab::{Configuration, Lab, ObjectEntry, ObjectId, Record, RunEntry, RunId};
 use crate::measured::MeasuredError;
 use crate::object::{ObjectInertia, subtract};
-use crate::quantity::{Kilograms, NewtonMeters};
-use crate::runs::{Run, RunError};
+use crate::quantity::{Kilograms, Ratio};
+use crate::runs::{Run, RunError, Stretch};
+use crate::stretch::{Found, find};
 use crate::torque::{Drag, FittedRun, Motion, PlacedPoint, TorqueError, place};
 
 /// Everything that follows from a lab.
@@ -33,6 +34,10 @@ pub struct RunOutcome {
     pub id: RunId,
     /// Its acceleration.
     pub fit: Result<AccelerationFit, FitProblem>,
+    /// The stretch that was fitted; `None` for all readings, or where there are none.
+    pub stretch: Option<Stretch>,
+    /// What was found in the record; `None` where the stretch was chosen, or there are no readings.
+    pub found: Option<Found>,
     /// Its place on the torque graph.
     pub point: Result<PlacedPoint, PointProblem>,
 }
@@ -84,8 +89,8 @@ impl LineOutcomes {
 /// What is estimated from the runs of all configurations together.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Together {
-    /// By how much friction differs from run to run.
-    pub friction_scatter: NewtonMeters,
+    /// By how much friction differs from run to run, as a part of it.
+    pub friction_scatter: Ratio,
     /// Runs − 2 of every line.
     pub degrees_of_freedom: usize,
     /// χ² with friction the same in all runs of a line.
@@ -175,27 +180,61 @@ pub fn analyze(lab: &Lab) -> Analysis {
     Analysis { runs, lines, objects }
 }
 
+/// A run's fit, and of which stretch.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FittedStretch {
+    /// The acceleration.
+    pub fit: Result<AccelerationFit, FitProblem>,
+    /// The stretch that was fitted; `None` for all readings, or where there are none.
+    pub stretch: Option<Stretch>,
+    /// What was found in the record; `None` where the stretch was chosen, or there are no readings.
+    pub found: Option<Found>,
+}
+
 /// Stage 1: fits one run. Follows from the run and the setup alone.
 ///
-/// # Errors
-/// When the run's record does not fix an acceleration.
-pub fn fit_run(run: &RunEntry, setup: &Setup) -> Result<AccelerationFit, FitProblem> {
-    Ok(match &run.record {
-        Record::Readings(readings) => acceleration::estimate(&Run::new(readings, run.stretch)?, setup)?,
-        Record::Stopwatch(times) => acceleration::estimate_by_hand(times, setup)?,
-        Record::Acceleration(value) => acceleration::entered(value.ok_or(AccelerationError::ValueMissing)?),
-        Record::AngularAcceleration(value) => {
-            acceleration::entered_angular(value.ok_or(AccelerationError::ValueMissing)?, setup)?
+/// Where no stretch was chosen, the fall is looked for, or the rise after it; where none is found, all
+/// readings are fitted, and [`FittedStretch::found`] says so.
+pub fn fit_run(run: &RunEntry, setup: &Setup) -> FittedStretch {
+    let mut found = None;
+    let mut stretch = run.stretch;
+    let fit = match &run.record {
+        Record::Readings(readings) => {
+            if stretch.is_none() {
+                let seen = find(readings, setup.travel_per_spoke, setup.spokes);
+                let wanted = match run.motion {
+                    Motion::Falling => seen.best,
+                    Motion::Rising => seen.rise,
+                    // Slowing down by itself looks like nothing in particular.
+                    Motion::Coasting => None,
+                };
+                stretch = wanted.map(|candidate| candidate.stretch);
+                found = Some(seen);
+            }
+            Run::new(readings, stretch)
+                .map_err(FitProblem::from)
+                .and_then(|run| Ok(acceleration::estimate(&run, setup)?))
         }
-    })
+        Record::Stopwatch(times) => acceleration::estimate_by_hand(times, setup).map_err(FitProblem::from),
+        Record::Acceleration(value) => match value {
+            Some(value) => Ok(acceleration::entered(*value)),
+            None => Err(AccelerationError::ValueMissing.into()),
+        },
+        Record::AngularAcceleration(value) => match value {
+            Some(value) => acceleration::entered_angular(*value, setup).map_err(FitProblem::from),
+            None => Err(AccelerationError::ValueMissing.into()),
+        },
+    };
+    FittedStretch { fit, stretch, found }
 }
 
 /// Stage 2: places a fitted run on the torque graph.
 pub fn run_outcome(
     run: &RunEntry,
-    fit: Result<AccelerationFit, FitProblem>,
+    fitted: FittedStretch,
     apparatus: &Result<Apparatus, ApparatusError>,
 ) -> RunOutcome {
+    let FittedStretch { fit, stretch, found } = fitted;
     let mass = match run.motion {
         Motion::Coasting => Some(Kilograms(0.0)),
         Motion::Falling | Motion::Rising => run.hanging_mass,
@@ -209,7 +248,7 @@ pub fn run_outcome(
                 .map_err(PointProblem::from)
         }
     };
-    RunOutcome { id: run.id, fit, point }
+    RunOutcome { id: run.id, fit, stretch, found, point }
 }
 
 /// Stage 3: one fit over all configurations.

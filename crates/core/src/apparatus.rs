@@ -309,6 +309,11 @@ impl Rig {
         self.drum_radius + self.string_diameter * 0.5
     }
 
+    /// I_p/r_p²: the mass that would be as hard to start on the string as the pulley is, in kg.
+    pub fn pulley_mass(&self) -> f64 {
+        self.pulley_inertia.0 / (self.pulley_radius.0 * self.pulley_radius.0)
+    }
+
     /// What an acceleration of this scale becomes on this rig, as a factor.
     pub fn ratio(&self, scale: Scale) -> f64 {
         match scale {

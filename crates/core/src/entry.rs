@@ -24,6 +24,12 @@ impl EntryUnit {
     /// Accelerations.
     pub const METERS_PER_SECOND2: Self =
         Self { own: DisplayUnit::prefixed("m/s²", 0), others: &[("m/s^2", 0), ("cm/s²", -2)] };
+    /// Angular accelerations.
+    pub const RADIANS_PER_SECOND2: Self =
+        Self { own: DisplayUnit::prefixed("rad/s²", 0), others: &[("rad/s^2", 0)] };
+    /// Moments of inertia of something small.
+    pub const GRAM_CENTIMETERS2: Self =
+        Self { own: DisplayUnit::prefixed("g·cm²", -7), others: &[("kg·m²", 0), ("kg m²", 0)] };
     /// Times, in seconds unless said otherwise.
     pub const SECONDS: Self = Self { own: DisplayUnit::prefixed("s", 0), others: &[("ms", -3)] };
     /// Shares of a whole, in percent.
@@ -88,6 +94,24 @@ pub fn parse(text: &str, unit: EntryUnit) -> Result<Option<f64>, EntryError> {
     if value.is_finite() && value.abs() < 1e12 { Ok(Some(value)) } else { Err(EntryError::OutOfRange) }
 }
 
+/// Several numbers → SI units, in the order typed. Between them stand spaces or semicolons, or commas
+/// that a space follows.
+///
+/// # Errors
+/// As [`parse`], for the first that is not a number.
+pub fn parse_list(text: &str, unit: EntryUnit) -> Result<Vec<f64>, EntryError> {
+    let mut numbers = Vec::new();
+    for part in text.split([' ', ';', '\t', '\n', '\u{a0}', '\u{202f}']) {
+        let part = part.trim_end_matches(',');
+        // A unit that stands apart from its number: 1.92 s.
+        if part == unit.own.symbol && !part.is_empty() {
+            continue;
+        }
+        numbers.extend(parse(part, unit)?);
+    }
+    Ok(numbers)
+}
+
 /// Whether the letter e at `index` starts a power of ten rather than a unit.
 fn exponent_follows(text: &str, index: usize) -> bool {
     let rest = text.get(index + 1..).unwrap_or_default().trim_start_matches(['-', '+', '−']);
@@ -130,6 +154,16 @@ mod tests {
         check("0.15 kg", EntryUnit::GRAMS, 0.15);
         check("0.1", EntryUnit::PERCENT, 0.001);
         assert_eq!(parse("  ", EntryUnit::GRAMS), Ok(None));
+    }
+
+    #[test]
+    fn lists_are_read_with_points_and_with_commas() {
+        let list = |text: &str| parse_list(text, EntryUnit::SECONDS);
+        for text in ["1.92 1.88 2", "1,92; 1,88; 2", "1.92, 1.88, 2", " 1.92 s;1.88 s; 2 s "] {
+            assert_eq!(list(text), Ok(vec![1.92, 1.88, 2.0]), "{text}");
+        }
+        assert_eq!(list(""), Ok(Vec::new()));
+        assert_eq!(list("1.9 x"), Err(EntryError::NotANumber("x".to_owned())));
     }
 
     #[test]

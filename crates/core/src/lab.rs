@@ -3,6 +3,10 @@
 //! Entries may be missing (`None`) while the work is in progress; [`crate::analysis`] says what is
 //! missing where. Everything else on the page follows from this.
 
+mod plan_entry;
+
+pub use plan_entry::PlanEntry;
+
 use crate::acceleration::Setup;
 use crate::apparatus::{Apparatus, ApparatusError};
 use crate::bodies::{Body, BodyError, Shape};
@@ -240,6 +244,8 @@ pub struct Lab {
     pub apparatus: ApparatusEntry,
     /// How far the pre-lab has come.
     pub prelab: Prelab,
+    /// What the runs were planned from.
+    pub plan: PlanEntry,
     objects: Vec<ObjectEntry>,
     runs: Vec<RunEntry>,
     balancing: Vec<(Configuration, Measured<Kilograms>)>,

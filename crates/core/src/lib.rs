@@ -4,7 +4,7 @@
 //! modules stand in the order the data flows; each uses only those above it:
 //!
 //! ```text
-//! file bytes → readings → runs → accelerations → torque points → inertia line
+//! file bytes → readings → good stretch → runs → accelerations → torque points → inertia line
 //!            → object (loaded − empty) → comparison with the predicted value → report
 //! ```
 //!
@@ -29,6 +29,8 @@ pub mod readings;
 
 pub mod runs;
 
+pub mod stretch;
+
 pub mod acceleration;
 
 pub mod apparatus;
@@ -52,6 +54,10 @@ pub mod file_name;
 pub mod analysis;
 
 pub mod diagnosis;
+
+pub mod friction;
+
+pub mod plan;
 
 pub mod working;
 

@@ -2,7 +2,7 @@
 
 use crate::quantity::Seconds;
 use crate::readings::{ReadingKind, Readings};
-use core::ops::Range;
+use crate::stretch::number_edges;
 
 /// The stretch of time a student chose as good, ends included.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -31,6 +31,41 @@ impl Stretch {
     }
 }
 
+/// Which way the mass goes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Motion {
+    /// Down: the string pulls the table along.
+    #[default]
+    Falling,
+    /// Up again: the string winds the other way and holds the table back.
+    Rising,
+    /// Not at all: it has landed, the string is slack, the table turns on.
+    Coasting,
+}
+
+impl Motion {
+    /// All of them, in the order a menu shows them.
+    pub const ALL: [Self; 3] = [Self::Falling, Self::Rising, Self::Coasting];
+
+    /// Name in a lab file and in results.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Falling => "falling",
+            Self::Rising => "rising",
+            Self::Coasting => "coasting",
+        }
+    }
+
+    /// Plain words for a menu.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Falling => "mass falling",
+            Self::Rising => "mass rising again",
+            Self::Coasting => "table coasting, string slack",
+        }
+    }
+}
+
 /// Why a run cannot be fitted.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum RunError {
@@ -46,34 +81,38 @@ pub enum RunError {
     },
 }
 
-/// Readings and the part of them that is fitted.
+/// The part of the readings that is fitted.
 ///
-/// Invariant: the part holds at least [`Run::min_readings`] readings.
+/// Gate edges carry the number of the spoke position they stand for: one that was seen twice is left out,
+/// one that was missed is counted. Invariant: at least [`Run::min_readings`] readings.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Run<'a> {
-    readings: &'a Readings,
-    fitted: Range<usize>,
+pub struct Run {
+    kind: ReadingKind,
+    pairs: Vec<(f64, f64)>,
 }
 
-impl<'a> Run<'a> {
+impl Run {
     /// Takes the readings inside `stretch`, or all of them.
     ///
     /// # Errors
     /// When too few are inside.
-    pub fn new(readings: &'a Readings, stretch: Option<Stretch>) -> Result<Self, RunError> {
-        let fitted = match stretch {
-            None => 0..readings.count(),
-            Some(stretch) => {
-                let pairs = readings.pairs();
-                let start = pairs.partition_point(|pair| pair.0 < stretch.from.0);
-                start..pairs.partition_point(|pair| pair.0 <= stretch.to.0).max(start)
-            }
-        };
-        let needed = Self::min_readings(readings.kind());
-        if fitted.len() < needed {
-            return Err(RunError::TooFewReadings { found: fitted.len(), needed });
+    pub fn new(readings: &Readings, stretch: Option<Stretch>) -> Result<Self, RunError> {
+        let kind = readings.kind();
+        let mut pairs = readings.pairs();
+        if kind == ReadingKind::GateTimes {
+            let times: Vec<f64> = pairs.iter().map(|pair| pair.0).collect();
+            let edges = number_edges(&times);
+            pairs.clear();
+            pairs.extend(edges.times.into_iter().zip(edges.numbers.into_iter().map(f64::from)));
         }
-        Ok(Self { readings, fitted })
+        if let Some(stretch) = stretch {
+            pairs.retain(|pair| stretch.from.0 <= pair.0 && pair.0 <= stretch.to.0);
+        }
+        let needed = Self::min_readings(kind);
+        if pairs.len() < needed {
+            return Err(RunError::TooFewReadings { found: pairs.len(), needed });
+        }
+        Ok(Self { kind, pairs })
     }
 
     /// One reading more than the fitted curve has parameters, so that something tells how well it
@@ -88,15 +127,12 @@ impl<'a> Run<'a> {
 
     /// Which kind of readings these are.
     pub fn kind(&self) -> ReadingKind {
-        self.readings.kind()
+        self.kind
     }
 
-    /// Time and value of the readings inside the stretch; values as in [`Readings::pairs`].
+    /// Time and value of the readings inside the stretch; values as in [`Readings::pairs`], edges numbered.
     pub fn fitted_pairs(&self) -> Vec<(f64, f64)> {
-        let mut pairs = self.readings.pairs();
-        pairs.truncate(self.fitted.end);
-        pairs.drain(..self.fitted.start);
-        pairs
+        self.pairs.clone()
     }
 }
 

@@ -17,8 +17,8 @@
 //! is against the motion each time.
 //!
 //! Drag. Where the curvature of the runs shows viscous friction b ω, the acceleration fitted over a run
-//! is a₀ + κ B with κ = b/(I + m Rₑ²) ([`crate::acceleration::Slowing`]); τ and α are made from a₀, the
-//! acceleration at rest, so that b ω does not bend the line.
+//! is a₀ + κ B with κ = b/(I + (m + I_p/r_p²) Rₑ²) ([`crate::acceleration::Slowing`]); τ and α are made
+//! from a₀, the acceleration at rest, so that b ω does not bend the line.
 //!
 //! Holds while the string stays taut and is far lighter than m. Friction is *not* subtracted: it is the
 //! intercept of the inertia line. Source: Newton's second law, as in OpenStax *University Physics*
@@ -32,41 +32,7 @@ use crate::quantity::{
     KilogramMeters2, Kilograms, Meters, MetersPerSecond2, NewtonMeterSeconds, NewtonMeters, Newtons,
     RadiansPerSecond2,
 };
-
-/// Which way the mass goes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Motion {
-    /// Down: the string pulls the table along.
-    #[default]
-    Falling,
-    /// Up again: the string winds the other way and holds the table back.
-    Rising,
-    /// Not at all: it has landed, the string is slack, the table turns on.
-    Coasting,
-}
-
-impl Motion {
-    /// All of them, in the order a menu shows them.
-    pub const ALL: [Self; 3] = [Self::Falling, Self::Rising, Self::Coasting];
-
-    /// Name in a lab file and in results.
-    pub fn key(self) -> &'static str {
-        match self {
-            Self::Falling => "falling",
-            Self::Rising => "rising",
-            Self::Coasting => "coasting",
-        }
-    }
-
-    /// Plain words for a menu.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Falling => "mass falling",
-            Self::Rising => "mass rising again",
-            Self::Coasting => "table coasting, string slack",
-        }
-    }
-}
+pub use crate::runs::Motion;
 
 /// A run reduced to what the torque needs.
 #[derive(Clone, Debug, PartialEq)]
@@ -156,6 +122,15 @@ pub enum TorqueError {
     Measured(#[from] MeasuredError),
 }
 
+/// Moment of inertia at the drum of all that a run moves, the table's own I given: I + (m + I_p/r_p²) Rₑ².
+pub(crate) fn moved_inertia(own: f64, run: &FittedRun, rig: &Rig) -> f64 {
+    if run.motion == Motion::Coasting {
+        return own;
+    }
+    let radius = rig.effective_radius().0;
+    own + (rig.mass(run.hanging_mass).0 + rig.pulley_mass()) * radius * radius
+}
+
 /// Turns a run's acceleration into its torque point on this rig, with drag taken out.
 ///
 /// # Errors
@@ -168,7 +143,7 @@ pub fn torque_point(run: &FittedRun, rig: &Rig, drag: &Drag) -> Result<TorquePoi
     let mass = if coasting { Kilograms(0.0) } else { rig.mass(run.hanging_mass) };
     let radius = rig.effective_radius();
     let ratio = rig.ratio(run.scale);
-    let inertia = drag.moment_of_inertia.0 + mass.0 * radius.0 * radius.0;
+    let inertia = moved_inertia(drag.moment_of_inertia.0, run, rig);
     // κ is a rate, the same whatever the scale; B is a velocity.
     let lost = match &run.slowing {
         Some(slowing) if drag.coefficient.0 != 0.0 && inertia > 0.0 => {
@@ -184,7 +159,7 @@ pub fn torque_point(run: &FittedRun, rig: &Rig, drag: &Drag) -> Result<TorquePoi
     if downwards >= rig.gravity {
         return Err(TorqueError::StringSlack { acceleration: downwards.0, gravity: rig.gravity.0 });
     }
-    let pulley = rig.pulley_inertia.0 / (rig.pulley_radius.0 * rig.pulley_radius.0);
+    let pulley = rig.pulley_mass();
     let (tension, sign, carried) = match run.motion {
         Motion::Coasting => (Newtons(0.0), 0.0, 0.0),
         motion => {
@@ -342,6 +317,15 @@ mod tests {
         let heavy = Rig { pulley_inertia: KilogramMeters2(0.005 * 0.024 * 0.024), ..rig() };
         let point = torque_point(&run(50.0, 0.2, 0.0), &heavy, &Drag::default()).unwrap();
         assert!((point.torque.value().0 - 9.59e-3).abs() < 1e-15);
+    }
+
+    #[test]
+    fn the_pulley_is_moved_as_a_mass_on_the_string_would_be() {
+        // I_p/r_p² = 5 g beside 50 g at 20 mm: 0.055 · 4e-4 = 2.2e-5 kg·m²; a slack string moves neither.
+        let heavy = Rig { pulley_inertia: KilogramMeters2(0.005 * 0.024 * 0.024), ..rig() };
+        assert!((moved_inertia(1e-3, &run(50.0, 0.2, 0.0), &heavy) - 1.022e-3).abs() < 1e-15);
+        let coasting = FittedRun { motion: Motion::Coasting, ..run(50.0, -0.2, 0.0) };
+        assert!((moved_inertia(1e-3, &coasting, &heavy) - 1e-3).abs() < 1e-18);
     }
 
     #[test]

@@ -32,6 +32,8 @@ cargo xtask COMMAND
                       numpy     our results and verdicts against independent ones (needs Python)
                       page      the page is built and light enough
                       browser   the page in a real browser (needs Node.js and Chromium)
+  study [COUNT]     what the estimators reach on simulated labs, against its limits: a table,
+                    COUNT runs or labs a row (1000; about two minutes)
   check             format, lints, documentation, tidiness
   ci                check and test, with one summary
   setup             only install what building and testing need
@@ -66,6 +68,11 @@ fn run(arguments: &[String]) -> Outcome<ExitCode> {
             let (program, words) = rest.split_first().ok_or_else(|| unknown("wasm"))?;
             let tools = setup::PageTools::ready()?;
             words.iter().fold(tools.program(program), program::Program::arg).run()?;
+            return Ok(ExitCode::SUCCESS);
+        }
+        "study" => {
+            let study = program::Program::cargo().words("run --release -p whorl-tests --example study --");
+            rest.iter().fold(study, program::Program::arg).run()?;
             return Ok(ExitCode::SUCCESS);
         }
         "serve" => {

@@ -1,5 +1,6 @@
 //! Building blocks of the stations.
 
+mod budget_view;
 mod entry;
 mod figure_view;
 mod formula_view;
@@ -10,6 +11,7 @@ mod results;
 mod stretch_drag;
 mod working_view;
 
+pub(crate) use budget_view::budget_view;
 pub(crate) use entry::{Entry, entry, unique_id};
 pub(crate) use figure_view::figure_view;
 pub(crate) use measured_field::{Label, measured, measured_field, pair};

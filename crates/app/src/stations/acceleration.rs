@@ -10,17 +10,18 @@ use crate::own_words::in_own;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_charts::figures::{run_residuals, velocity};
+use whorl_core::acceleration::{AccelerationFit, Curve, Sampled};
 use whorl_core::analysis::RunOutcome;
 use whorl_core::entry::EntryUnit;
-use whorl_core::lab::RunId;
+use whorl_core::lab::{RunEntry, RunId};
 use whorl_core::measured::Measured;
-use whorl_core::measured::shown::{DisplayUnit, show};
+use whorl_core::measured::shown::{DisplayUnit, show, show_number};
 use whorl_core::quantity::{MetersPerSecond2, RadiansPerSecond2, Seconds};
-use whorl_core::runs::Stretch;
+use whorl_core::runs::{Motion, Stretch};
 use whorl_core::torque::PlacedPoint;
 use whorl_core::working::{self, Working};
 
-const PURPOSE: &str = "Choose the stretch in which the mass fell freely, without your hand and before it landed. The slope of velocity against time in that stretch is the acceleration.";
+const PURPOSE: &str = "Check the stretch in which the mass fell freely, without your hand and before it landed. The slope of velocity against time in that stretch is the acceleration.";
 
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
@@ -90,7 +91,7 @@ fn one_run(lab: LabState, id: RunId) -> El {
         lab.read(|entered| {
             let setup = entered.apparatus.setup();
             let run = entered.run(id)?;
-            lab.run_outcome(id, |outcome| velocity(run, &setup, outcome.fit.as_ref().ok()))
+            lab.run_outcome(id, |outcome| velocity(run, &setup, outcome))
         })
     };
     let residuals = move || {
@@ -100,8 +101,7 @@ fn one_run(lab: LabState, id: RunId) -> El {
     };
     let result = move || lab.run_outcome(id, results).into_iter().collect();
     let steps = move || lab.run_outcome(id, |outcome| steps(lab, outcome)).unwrap_or_default();
-    let ends =
-        move || lab.run(id, |run| run.stretch.map(|stretch| (stretch.from().0, stretch.to().0))).flatten();
+    let ends = move || used(lab, id);
     let dragged = Dragged {
         now: Box::new(move || untrack(ends)),
         on_change: Box::new(move |from, to| {
@@ -117,6 +117,12 @@ fn one_run(lab: LabState, id: RunId) -> El {
         .with(working_view("this run", steps))
         .with(figure_view(200, None, residuals))
         .with(aside("Residuals should scatter without a pattern. A bow or a step at an end means the stretch holds something that is not free fall."))
+}
+
+/// Ends of the stretch that is fitted, chosen or found.
+fn used(lab: LabState, id: RunId) -> Option<(f64, f64)> {
+    let ends = |stretch: Stretch| (stretch.from().0, stretch.to().0);
+    lab.run_outcome(id, |outcome| outcome.stretch.map(ends)).flatten()
 }
 
 /// First and last time of a run.
@@ -171,6 +177,7 @@ fn results(outcome: &RunOutcome) -> El {
     let remark = hint(format!(" from {} readings{scatter}", fit.residuals.len()));
     let [a, tau, alpha] = NAMES.map(|(words, symbol)| el("span").with(words).with(italic(symbol)));
     let mut rows = vec![(a, el("span").with(acceleration(total)).with(remark))];
+    rows.extend(drawn(fit));
     match &outcome.point {
         Ok(point) => {
             let [torque, angular] = placed(point);
@@ -181,13 +188,35 @@ fn results(outcome: &RunOutcome) -> El {
     outcome_list(rows)
 }
 
+/// The line a student would draw through v against t, beside the fit.
+fn drawn(fit: &AccelerationFit) -> Option<(El, El)> {
+    let line = fit.drawn.as_ref()?;
+    let measured =
+        Measured::new(MetersPerSecond2(line.slope), MetersPerSecond2(line.slope_uncertainty)).ok()?;
+    let remark = match &fit.curve {
+        Curve::Sampled(sampled) if sampled.quantity == Sampled::Velocity => {
+            " (ordinary least squares; its textbook error takes every velocity for independent)"
+        }
+        _ => {
+            " (ordinary least squares; its textbook error is too large: neighboring velocities share a time, so when one comes out high the next comes out low)"
+        }
+    };
+    Some((
+        el("span").with("the line you would draw"),
+        el("span").with(acceleration(&measured)).with(hint(remark)),
+    ))
+}
+
 /// The stretch by numbers, for keyboards and for exactness.
 fn stretch_fields(lab: LabState, id: RunId) -> El {
     let note = unique_id("note");
-    let ends =
-        move || lab.run(id, |run| run.stretch.map(|stretch| (stretch.from().0, stretch.to().0))).flatten();
     // Without a stretch the fields show the whole run.
-    let now = move || ends().unwrap_or_else(|| span(lab, id));
+    let now = move || used(lab, id).unwrap_or_else(|| span(lab, id));
+    let chosen = move || lab.run(id, |run| run.stretch.is_some()).unwrap_or(false);
+    let all = move || {
+        let (first, last) = untrack(|| span(lab, id));
+        lab.set_stretch(id, Stretch::new(Seconds(first), Seconds(last)));
+    };
     let set = move |from: f64, to: f64| lab.set_stretch(id, Stretch::new(Seconds(from), Seconds(to)));
     let (from_id, to_id) = (unique_id("from"), unique_id("to"));
     let (from_wrong, to_wrong) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
@@ -232,16 +261,58 @@ fn stretch_fields(lab: LabState, id: RunId) -> El {
         .with(field(&to_id, "to", to))
         .with(
             el("button")
-                .with("Use all readings")
-                .live_flag("disabled", move || ends().is_none())
+                .with("Find it for me")
+                .live_flag("disabled", move || !chosen())
                 .on_click(move || lab.set_stretch(id, None)),
         )
+        .with(el("button").with("Use all readings").on_click(all))
+        .with(el("div").live(move || found(lab, id)))
         .with(
             el("span.note")
                 .attr("id", &note)
                 .with(el("span.problem").attr("role", "status").live_text(wrong))
                 .with(hint("Drag across the chart, or drag one end, or type the times.")),
         )
+}
+
+/// What was found in the record: what to look at, other stretches, the rise after the fall.
+fn found(lab: LabState, id: RunId) -> Vec<El> {
+    let found = lab.run_outcome(id, |outcome| outcome.found.clone()).flatten();
+    let Some(found) = found else { return Vec::new() };
+    let mut lines: Vec<El> = found.doubts.iter().map(|doubt| problem(&doubt.words())).collect();
+    if found.best.is_some() && found.doubts.is_empty() {
+        lines.push(
+            el("p.hint").with(
+                "This stretch was found for you. Look at the chart, and move its ends if you see better.",
+            ),
+        );
+    }
+    let take = |words: String, stretch: Stretch| {
+        el("button.quiet").with(words).on_click(move || lab.set_stretch(id, Some(stretch)))
+    };
+    for rival in found.rivals.iter().filter(|rival| rival.motion == Motion::Falling) {
+        let ends = [rival.stretch.from(), rival.stretch.to()]
+            .map(|time| show_number(time.0, DisplayUnit::si::<Seconds>(), 4));
+        let [from, to] = ends;
+        lines.push(take(format!("Use {from} to {to} instead"), rival.stretch));
+    }
+    let falling = lab.run(id, |run| run.motion == Motion::Falling).unwrap_or(false);
+    if let Some(rise) = found.rise.filter(|_| falling) {
+        let add = move || {
+            let copy = lab.read_once(|lab| lab.run(id).cloned());
+            lab.add_runs(copy.map(|run| risen(run, rise.stretch)).into_iter().collect());
+        };
+        lines.push(
+            el("button.quiet").with("Add the rise after it as a second point of the line").on_click(add),
+        );
+    }
+    lines
+}
+
+/// The same record, of which the rise is fitted.
+fn risen(run: RunEntry, stretch: Stretch) -> RunEntry {
+    let name = format!("{}, rising", run.name);
+    RunEntry { name, motion: Motion::Rising, stretch: Some(stretch), ..run }
 }
 
 /// Every run's acceleration at a glance.

@@ -15,7 +15,7 @@ use whorl_core::gravity;
 use whorl_core::lab::ApparatusEntry;
 use whorl_core::measured::Measured;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
-use whorl_core::quantity::{Meters, MetersPerSecond2, Quantity, Ratio};
+use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond2, Quantity, Ratio};
 use whorl_core::working;
 
 const PURPOSE: &str = "Measure what all runs share. Give each number with its standard uncertainty u, so the result can say how far it may be trusted.";
@@ -49,6 +49,7 @@ pub(crate) fn station(lab: LabState) -> El {
     frame(1, PURPOSE)
         .with(safety())
         .with(fields)
+        .with(more(lab))
         .with(gravity_finder(lab))
         .with(el("div").live(outcome))
         .with(working_view("the effective radius", steps))
@@ -176,6 +177,49 @@ pub(super) const WHOLE: &str = "enter a whole number from 1 to 1000";
 pub(super) fn whole(entered: Option<f64>) -> Option<NonZeroU32> {
     let count = entered.filter(|count| count.fract() == 0.0 && (1.0..=1000.0).contains(count))?;
     NonZeroU32::new(count as u32)
+}
+
+const PULLEY: Label = label(
+    "moment of inertia of the pulley",
+    "I",
+    EntryUnit::GRAM_CENTIMETERS2,
+    "Leave empty for a light pulley. About half its mass times its radius squared for a plain disc.",
+);
+const HEIGHT: Label = label(
+    "drop height",
+    "h",
+    EntryUnit::MILLIMETERS,
+    "How far the mass falls. Needed for stopwatch runs and for planning.",
+);
+
+/// What many labs do without.
+fn more(lab: LabState) -> El {
+    let pulley = measured_field(
+        PULLEY,
+        move || lab.read(|lab| pair(lab.apparatus.pulley_inertia.as_ref())),
+        move |entered| lab.set_apparatus(|entry| entry.pulley_inertia = measured(entered)),
+    );
+    let height = length(lab, HEIGHT, |entry| &entry.drop_height, |entry| &mut entry.drop_height);
+    el("details.finder")
+        .with(el("summary").with("Drop height, a heavy pulley, uncertain masses"))
+        .with(el("div.fields").with(height).with(pulley).with(each_mass(lab)))
+}
+
+fn each_mass(lab: LabState) -> El {
+    let (id, note) = (unique_id("each-mass"), unique_id("note"));
+    let wrong = RwSignal::new(String::new());
+    let takes =
+        Entry { id: &id, name: "", unit: EntryUnit::GRAMS, least: 0.0, problem: wrong, described_by: &note };
+    let input = entry(
+        &takes,
+        move || Some(lab.read(|lab| lab.apparatus.hanging_mass_uncertainty.0)),
+        move |entered| {
+            lab.set_apparatus(|entry| entry.hanging_mass_uncertainty = Kilograms(entered.unwrap_or(0.0)));
+        },
+    );
+    let remark =
+        hint("Standard uncertainty that each mass has on its own, such as a stamped value’s. Empty means 0.");
+    plain_field("uncertainty of each hanging mass", "", "g", remark, input, &note, wrong)
 }
 
 fn mass_scale(lab: LabState) -> El {

@@ -1,7 +1,10 @@
 //! Station 5: torque against angular acceleration; slope and intercept of each configuration.
 
-use super::frame;
-use crate::controls::{aside, figure_view, hint, measured_text, outcome_list, problem, symbol, working_view};
+use super::{frame, friction};
+use crate::controls::{
+    aside, budget_view, disclosure, figure_view, hint, measured_text, outcome_list, problem, symbol,
+    working_view,
+};
 use crate::dom::{El, el, italic};
 use crate::own_words::own_line;
 use crate::state::LabState;
@@ -55,6 +58,7 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(el("div").live(move || own_line(lab).into_iter().collect()))
         .with(figure_view(380, None, chart))
         .with(cards)
+        .with(el("section.card").live(move || together(lab)))
         .with(figure_view(220, None, residuals))
         .with(el("div").live_flag("hidden", move || !fitted()).with(aside(remark)))
 }
@@ -74,10 +78,27 @@ fn one_line(lab: LabState, index: usize) -> El {
     let none = move || {
         lab.lines.with(|lines| lines.configurations.get(index).is_none_or(|line| line.inertia.is_err()))
     };
-    el("section.card")
-        .with(el("h3").live_text(name))
-        .with(el("div").live(result))
-        .with(el("div").live_flag("hidden", none).with(working_view("this line", steps)))
+    let budget = move || {
+        lab.lines.with(|lines| {
+            let inertia = lines.configurations.get(index).and_then(|line| line.inertia.as_ref().ok());
+            let inertia = inertia.map(|inertia| {
+                let unit = DisplayUnit::engineering(inertia.moment_of_inertia.total.value());
+                budget_view(&name(), &inertia.budget(), unit)
+            });
+            inertia.into_iter().collect()
+        })
+    };
+    el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
+        el("div")
+            .live_flag("hidden", none)
+            .with(disclosure(
+                "details.numbers",
+                el("summary").with("Where the uncertainty comes from"),
+                budget,
+            ))
+            .with(friction::routes(lab, index))
+            .with(working_view("this line", steps)),
+    )
 }
 
 fn outcome(line: &LineOutcome) -> Vec<El> {
@@ -97,15 +118,12 @@ fn outcome(line: &LineOutcome) -> Vec<El> {
 fn numbers(inertia: &Inertia) -> El {
     let moment = &inertia.moment_of_inertia;
     let unit = DisplayUnit::engineering(moment.total.value());
-    let fit = &inertia.line.fit;
-    let freedom = inertia.line.drawn.degrees_of_freedom;
-    let plain = DisplayUnit::si::<Ratio>();
-    let scatter =
-        show_number(inertia.line.drawn.residual_standard_deviation, DisplayUnit::prefixed("µN·m", -6), 3);
-    let correlation =
-        show_number(fit.covariance / (fit.slope_uncertainty * fit.intercept_uncertainty), plain, 3);
     let friction = measured_text(&inertia.friction_torque.total, DisplayUnit::MILLINEWTON_METERS);
-    let mut rows = vec![
+    let drawn = &inertia.line.drawn;
+    let slope = show_number(drawn.slope, unit, 5);
+    let textbook = show_number(drawn.slope_uncertainty, unit, 2);
+    let intercept = show_number(drawn.intercept, DisplayUnit::MILLINEWTON_METERS, 4);
+    outcome_list(vec![
         (
             el("span").with("moment of inertia ").with(italic("I")),
             el("span").with(measured_text(&moment.total, unit)).with(parts(moment, unit)),
@@ -113,13 +131,31 @@ fn numbers(inertia: &Inertia) -> El {
         (el("span").with("95 % coverage interval"), el("span").with(interval(&moment.total, unit))),
         (el("span").with("friction torque ").with(symbol("τ", "f")), friction),
         (
-            el("span").with("scatter about the line"),
-            el("span").with(scatter).with(hint(format!(
-                " with {freedom} degrees of freedom; correlation of slope and intercept {correlation}"
+            el("span").with("the line you would draw"),
+            el("span").with(format!("slope {slope}, intercept {intercept}")).with(hint(format!(
+                " (ordinary least squares; its textbook error {textbook} leaves out what all runs share)"
             ))),
         ),
-    ];
-    if let Some(chi_square) = inertia.line.chi_square {
+    ])
+}
+
+/// What is estimated from all lines together: friction from run to run, drag.
+fn together(lab: LabState) -> Vec<El> {
+    let found = lab.lines.with(|lines| {
+        let fitted = lines.configurations.iter().any(|line| line.inertia.is_ok());
+        lines.together.filter(|_| fitted)
+    });
+    let Some(found) = found else { return Vec::new() };
+    let freedom = found.degrees_of_freedom;
+    let percent = DisplayUnit::prefixed("%", -2);
+    let plain = DisplayUnit::si::<Ratio>();
+    let mut rows = vec![(
+        el("span").with("friction from run to run"),
+        el("span").with(show_number(found.friction_scatter.0, percent, 2)).with(hint(format!(
+            " of the friction torque, from how far the points of all lines lie off ({freedom} degrees of freedom)"
+        ))),
+    )];
+    if let Some(chi_square) = found.chi_square {
         let p = chi_square_tail(chi_square, freedom as f64).map_or_else(String::new, |p| {
             if p < 1e-4 {
                 " (p below 0.0001)".to_owned()
@@ -127,14 +163,27 @@ fn numbers(inertia: &Inertia) -> El {
                 format!(" (p = {})", show_number(p, plain, 2))
             }
         });
-        let remark = " against the scatter inside each run. Far above the degrees of freedom, something varies from run to run, usually friction; the line’s own scatter covers that.";
+        let remark = " against the scatter inside each run, as if friction never changed. Far above the degrees of freedom, it does; the line above is the size of that.";
         let value = format!("{}{p}", show_number(chi_square, plain, 4));
         rows.push((
             el("span").with("chi-square ").with(italic("χ²")),
             el("span").with(value).with(hint(remark)),
         ));
     }
-    outcome_list(rows)
+    if let Some(drag) = found.drag {
+        let unit = DisplayUnit::prefixed("µN·m·s", -6);
+        let value = Measured::new(drag.coefficient, drag.uncertainty);
+        let remark = if drag.corrected {
+            " friction that grows with speed, from the bend of the runs; the points have it taken out"
+        } else {
+            " friction that grows with speed: the runs say too little of it to correct for it"
+        };
+        rows.push((
+            el("span").with("drag ").with(italic("b")),
+            el("span").with(value.ok().map(|value| measured_text(&value, unit))).with(hint(remark)),
+        ));
+    }
+    vec![el("h3").with("All lines together"), outcome_list(rows)]
 }
 
 /// The two parts of an uncertainty, in words.

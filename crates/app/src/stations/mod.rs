@@ -3,7 +3,9 @@
 
 pub(crate) mod acceleration;
 pub(crate) mod apparatus;
+mod by_hand;
 pub(crate) mod comparison;
+mod friction;
 pub(crate) mod line;
 pub(crate) mod object;
 pub(crate) mod prelab;

@@ -2,7 +2,7 @@
 
 use super::frame;
 use super::line::{interval, parts};
-use crate::controls::{disclosure, measured_text, outcome_list, problem, scrolled, working_view};
+use crate::controls::{budget_view, disclosure, measured_text, outcome_list, problem, working_view};
 use crate::dom::{El, el, italic};
 use crate::own_words::in_own;
 use crate::state::LabState;
@@ -10,9 +10,8 @@ use leptos::prelude::*;
 use whorl_core::analysis::ObjectOutcome;
 use whorl_core::inertia::Inertia;
 use whorl_core::lab::{Configuration, ObjectId};
-use whorl_core::measured::shown::{DisplayUnit, show_number};
+use whorl_core::measured::shown::DisplayUnit;
 use whorl_core::object::ObjectInertia;
-use whorl_core::quantity::Quantity;
 use whorl_core::working::{self, Working};
 
 const PURPOSE: &str =
@@ -41,9 +40,12 @@ fn one_object(lab: LabState, id: ObjectId) -> El {
     };
     let none = move || lab.object_outcome(id, |object| object.measured.is_err()).unwrap_or(true);
     let budget = move || {
-        let budget =
-            |object: &ObjectOutcome| object.measured.iter().map(|found| budget(&name(), found)).collect();
-        lab.object_outcome(id, budget).unwrap_or_default()
+        let budget = |object: &ObjectOutcome| {
+            let found = object.measured.as_ref().ok()?;
+            let unit = DisplayUnit::engineering(found.moment_of_inertia.total.value());
+            Some(budget_view(&name(), &found.budget(), unit))
+        };
+        lab.object_outcome(id, budget).flatten().into_iter().collect()
     };
     let steps = move || lab.object_outcome(id, |object| steps(lab, object)).flatten().unwrap_or_default();
     el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
@@ -77,41 +79,4 @@ fn numbers(object: &ObjectInertia) -> El {
         ),
         (el("span").with("95 % coverage interval"), el("span").with(interval(&moment.total, unit))),
     ])
-}
-
-/// The uncertainty budget.
-fn budget(name: &str, object: &ObjectInertia) -> El {
-    let total = &object.moment_of_inertia.total;
-    let unit = DisplayUnit::engineering(total.value());
-    let variance = total.standard_uncertainty().si().powi(2);
-    let row = |words: &str, u: f64| {
-        let share = if variance > 0.0 {
-            show_number(100.0 * u * u / variance, DisplayUnit::prefixed("%", 0), 2)
-        } else {
-            "—".to_owned()
-        };
-        el("tr")
-            .with(el("th").attr("scope", "row").with(words))
-            .with(el("td").with(show_number(u, unit, 2)))
-            .with(el("td").with(share))
-    };
-    let random = row("scatter of the runs", object.moment_of_inertia.random.standard_uncertainty().si());
-    let shared = object
-        .contributions
-        .iter()
-        .filter(|(_, contribution)| contribution.si() != 0.0)
-        .map(|(input, contribution)| row(input.words(), contribution.si().abs()));
-    let column = |words: El| el("th").attr("scope", "col").with(words);
-    let table = el("table")
-        .with(el("caption").with("Uncertainty budget"))
-        .with(
-            el("thead").with(
-                el("tr")
-                    .with(column(el("span").with("Source")))
-                    .with(column(el("span").with("Contribution to ").with(italic("u"))))
-                    .with(column(el("span").with("Share of ").with(italic("u")).with("²"))),
-            ),
-        )
-        .with(el("tbody").with(random).with(shared.collect::<Vec<_>>()));
-    scrolled(&format!("Table: uncertainty budget of {name}"), table)
 }

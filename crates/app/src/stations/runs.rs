@@ -1,14 +1,15 @@
 //! Station 3: the objects and the runs.
 
-use super::{frame, upload};
+use super::{by_hand, frame, upload};
 use crate::controls::{Entry, entry, problem, unique_id};
 use crate::dom::{El, el, value_of};
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::entry::EntryUnit;
-use whorl_core::lab::{Configuration, ObjectId, RunId};
+use whorl_core::lab::{Configuration, ObjectId, RunEntry, RunId};
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::{Kilograms, Quantity, Seconds};
+use whorl_core::torque::Motion;
 
 const PURPOSE: &str = "Take runs with several hanging masses, first with the empty table, then with each object on it. At least three runs each; five or six are better, spread over a wide range of masses.";
 
@@ -16,7 +17,7 @@ const PURPOSE: &str = "Take runs with several hanging masses, first with the emp
 pub(crate) fn station(lab: LabState) -> El {
     let none = move || lab.run_keys.with(Vec::is_empty);
     let empty = "No runs yet. Add files above, or open the example lab at the top to see a finished one.";
-    let head = ["Run", "Table carries", "Hanging mass", "Readings"]
+    let head = ["Run", "Table carries", "Hanging mass", "Motion", "Readings"]
         .map(|words| el("th").attr("scope", "col").with(words));
     let last = el("th").attr("scope", "col").with(el("span.visually-hidden").with("Remove"));
     let table = el("table.runs")
@@ -27,6 +28,7 @@ pub(crate) fn station(lab: LabState) -> El {
     frame(2, PURPOSE)
         .with(objects(lab))
         .with(upload::upload(lab))
+        .with(by_hand::add(lab))
         .with(el("p.empty").live_flag("hidden", move || !none()).with(empty))
         .with(table)
 }
@@ -128,6 +130,24 @@ pub(super) fn from_key(key: &str) -> Option<Configuration> {
     }
 }
 
+/// A menu of which way the mass goes.
+fn motion_choice(lab: LabState, id: RunId) -> El {
+    let options = move || {
+        let now = lab.run(id, |run| run.motion).unwrap_or_default();
+        let option = |motion: Motion| {
+            let option = el("option").attr("value", motion.key()).with(motion.words());
+            if motion == now { option.attr("selected", "") } else { option }
+        };
+        Motion::ALL.map(option).to_vec()
+    };
+    el("select").live(options).on("change", move |event| {
+        let key = value_of(&event);
+        if let Some(motion) = Motion::ALL.into_iter().find(|motion| motion.key() == key) {
+            lab.set_motion(id, motion);
+        }
+    })
+}
+
 fn row(lab: LabState, id: RunId) -> El {
     let name = move || lab.run(id, |run| run.name.clone()).unwrap_or_default();
     let readings = move || {
@@ -165,7 +185,8 @@ fn row(lab: LabState, id: RunId) -> El {
         move |entered| lab.set_hanging_mass(id, entered.map(Kilograms)),
     );
     let missing = move || {
-        let missing = lab.run(id, |run| run.hanging_mass.is_none()).unwrap_or(false);
+        let needs = |run: &RunEntry| run.hanging_mass.is_none() && run.motion != Motion::Coasting;
+        let missing = lab.run(id, needs).unwrap_or(false);
         let wrong = wrong.get();
         if wrong.is_empty() && missing { "needed".to_owned() } else { wrong }
     };
@@ -188,6 +209,10 @@ fn row(lab: LabState, id: RunId) -> El {
                 .with(el("span.pair").with(named(mass, "hanging mass of")).with(el("span.unit").with("g")))
                 .with(el("span.problem").attr("id", &note).attr("role", "status").live_text(missing)),
         )
-        .with(cell("Readings").with(el("span").live_text(readings)))
+        .with(cell("Motion").with(named(motion_choice(lab, id), "motion in")))
+        .with(cell("Readings").with(match by_hand::fields(lab, id) {
+            Some(fields) => fields,
+            None => el("span").live_text(readings),
+        }))
         .with(el("td").with(named(remove, "Remove the run")))
 }

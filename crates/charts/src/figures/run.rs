@@ -2,14 +2,16 @@
 
 use crate::figure::{Axis, Dash, Figure, Ink, Layer, Marker, Point};
 use whorl_core::acceleration::{AccelerationFit, Curve, Sampled, Setup, velocities};
+use whorl_core::analysis::RunOutcome;
 use whorl_core::lab::RunEntry;
 use whorl_core::quantity::Seconds;
 use whorl_core::readings::ReadingKind;
 
 /// v(t) of a run with its stretch and the fitted velocity.
-pub fn velocity(run: &RunEntry, setup: &Setup, fit: Option<&AccelerationFit>) -> Figure {
+pub fn velocity(run: &RunEntry, setup: &Setup, outcome: &RunOutcome) -> Figure {
+    let fit = outcome.fit.as_ref().ok();
     let inside =
-        |time: Seconds| run.stretch.is_none_or(|stretch| stretch.from() <= time && time <= stretch.to());
+        |time: Seconds| outcome.stretch.is_none_or(|stretch| stretch.from() <= time && time <= stretch.to());
     let points = run.record.readings().map(|readings| velocities(readings, setup)).unwrap_or_default();
     let (used, unused): (Vec<_>, Vec<_>) = points.into_iter().partition(|point| inside(point.0));
     let marks = |label: &str, ink, marker, points: Vec<(Seconds, _)>| Layer::Points {
@@ -24,9 +26,9 @@ pub fn velocity(run: &RunEntry, setup: &Setup, fit: Option<&AccelerationFit>) ->
             .collect(),
     };
     let mut layers = Vec::new();
-    if let Some(stretch) = run.stretch {
+    if let Some(stretch) = outcome.stretch {
         layers.push(Layer::Stretch {
-            label: "good stretch".to_owned(),
+            label: if run.stretch.is_some() { "good stretch" } else { "good stretch, found" }.to_owned(),
             ink: Ink::Accent,
             from_x: stretch.from().0,
             to_x: stretch.to().0,

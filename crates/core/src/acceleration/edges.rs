@@ -8,8 +8,9 @@
 //! var(t_k) = σ² (1 + (v_c/v_k)²)                     clock, and the string's own position noise v_c σ
 //! ```
 //!
-//! t₀, v₀, a and the offsets by Gauss–Newton steps on weighted least squares; v_c from a grid where the
-//! restricted likelihood is largest (Patterson and Thompson, Biometrika 58 (1971) 545). Without the
+//! t₀, v₀, a and the offsets by Gauss–Newton steps on weighted least squares, to the end; offsets count to
+//! first order, as p/v_k. v_c from a grid where the restricted likelihood is largest at equal weights
+//! (Patterson and Thompson, Biometrika 58 (1971) 545). Without the
 //! variance function the stated interval is too narrow; without offsets a pulley whose spokes are half
 //! a percent off spoils the result ten times over. K − 3 − (N − 1) degrees of freedom.
 //!
@@ -18,8 +19,10 @@
 //! Too few edges to learn the offsets from (fewer than N + 10): no offsets; the uncertainty is at
 //! least what spokes off by [`SPOKE_TOLERANCE`] would cause.
 
+mod expected;
 mod left_over;
 
+pub use expected::{EdgeNoise, ExpectedFit, PlannedEdges};
 pub use left_over::{ExtraTest, LeftOver};
 
 use super::slowing::Slowing;
@@ -36,8 +39,11 @@ pub const EDGES_BEYOND_OFFSETS: usize = 10;
 /// v_c that are tried, in m/s; the largest are position noise alone.
 const CROSSOVERS: [f64; 12] = [0.0, 0.03, 0.06, 0.12, 0.25, 0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 30.0];
 
-/// Steps of the iteration; it converges in three or four.
-const STEPS: usize = 25;
+/// Steps of the iteration at most; it gains two digits or more a step.
+const STEPS: usize = 40;
+
+/// A step that is none, in parts of the result.
+const SETTLED: f64 = 1e-13;
 
 /// Edges of a gate: when, and which.
 #[derive(Clone, Copy, Debug)]
@@ -92,6 +98,8 @@ pub struct EdgeFit {
     pub clock_noise: Seconds,
     /// v_c σ: the string's part.
     pub position_noise: Meters,
+    /// v_c, from the grid: below this velocity the string's part is the larger.
+    pub crossover: MetersPerSecond,
     /// Observed − fitted of each edge, in s.
     pub residuals: Vec<f64>,
     /// Fitted velocity at each edge, in m/s.
@@ -148,13 +156,9 @@ pub fn fit_edges(edges: &Edges<'_>) -> Result<EdgeFit, FitError> {
     let mut motion = problem.start()?;
 
     // Offsets first with equal weights, then the variance function at that motion, then both.
-    let equal = vec![1.0; count];
-    problem.settle(&mut motion, period, &equal)?;
+    problem.settle(&mut motion, period, 0.0)?;
     let crossover = problem.crossover(&motion, period)?;
-    for _ in 0..2 {
-        let weights = problem.weights(&motion, crossover);
-        problem.settle(&mut motion, period, &weights)?;
-    }
+    problem.settle(&mut motion, period, crossover)?;
     problem.finish(motion, period, crossover, with_offsets)
 }
 
@@ -217,12 +221,13 @@ impl Problem<'_> {
         rows.map(|((time, position), weight)| (time - model(*position)) * weight).collect()
     }
 
-    /// Gauss–Newton to the end.
-    fn settle(&self, motion: &mut Motion, period: usize, weights: &[f64]) -> Result<(), FitError> {
+    /// Gauss–Newton to the end, each step with the weights of the motion so far.
+    fn settle(&self, motion: &mut Motion, period: usize, crossover: f64) -> Result<(), FitError> {
         let last = self.positions.last().copied().unwrap_or(0.0);
         for _ in 0..STEPS {
-            let columns = Columns::new(self.columns(motion, period, weights))?;
-            let mut misfit = self.misfit(motion, weights);
+            let weights = self.weights(motion, crossover);
+            let columns = Columns::new(self.columns(motion, period, &weights))?;
+            let mut misfit = self.misfit(motion, &weights);
             let step = columns.solve(&mut misfit);
             let [dt, dv, da] = [0, 1, 2].map(|index| step.get(index).copied().unwrap_or(f64::NAN));
             // Half the way, or a quarter …, where a whole step would let an end stand still.
@@ -242,7 +247,7 @@ impl Problem<'_> {
             let scale = next.a.abs() + next.v0 * next.v0 / last;
             let moved = (next.a - motion.a).abs();
             *motion = next;
-            if moved <= 1e-14 * scale {
+            if moved <= SETTLED * scale {
                 break;
             }
         }
@@ -320,6 +325,7 @@ impl Problem<'_> {
             tolerance_counts,
             clock_noise: Seconds(sigma),
             position_noise: Meters(sigma * crossover),
+            crossover: MetersPerSecond(crossover),
             residuals: unweighted,
             velocities,
             offset_test,

@@ -25,7 +25,8 @@ mod slowing;
 
 pub use by_hand::{ByHandFit, FEWEST_TIMES};
 pub use edges::{
-    EDGES_BEYOND_OFFSETS, EdgeFit, Edges, ExtraTest, LeftOver, OffsetTest, SPOKE_TOLERANCE, fit_edges,
+    EDGES_BEYOND_OFFSETS, EdgeFit, EdgeNoise, Edges, ExpectedFit, ExtraTest, LeftOver, OffsetTest,
+    PlannedEdges, SPOKE_TOLERANCE, fit_edges,
 };
 pub use sampled::{Sampled, SampledFit};
 pub use slowing::Slowing;
@@ -52,6 +53,18 @@ pub enum Scale {
     Height,
     /// Nothing at the apparatus.
     Itself,
+}
+
+impl Scale {
+    /// Name in results; `None` for nothing at the apparatus.
+    pub fn key(self) -> Option<&'static str> {
+        match self {
+            Self::Travel => Some("travel-per-spoke"),
+            Self::Radius => Some("effective-radius"),
+            Self::Height => Some("drop-height"),
+            Self::Itself => None,
+        }
+    }
 }
 
 /// The curve that was fitted, for charts and for showing the working.
@@ -163,7 +176,7 @@ impl AccelerationFit {
 /// assert!((fit.acceleration.value().0 - 0.392).abs() < 0.01);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn estimate(run: &Run<'_>, setup: &Setup) -> Result<AccelerationFit, AccelerationError> {
+pub fn estimate(run: &Run, setup: &Setup) -> Result<AccelerationFit, AccelerationError> {
     let kind = run.kind();
     let mut pairs = run.fitted_pairs();
     let factor = if kind.is_angular() {

@@ -1,7 +1,7 @@
 //! What the curvature of a run says of drag.
 //!
-//! Viscous friction b ω slows the fall as it gets faster: v̇ = a₀ − κ v with κ = b/(I + m Rₑ²). To
-//! first order in κ a gate's edge comes later by
+//! Viscous friction b ω slows the fall as it gets faster: v̇ = a₀ − κ v with κ = b/(I + m Rₑ²), where
+//! a pulley adds to m. To first order in κ a gate's edge comes later by
 //!
 //! ```text
 //! ∂t/∂κ = τ² (v₀/v + ½)/3,   τ time since the first edge
@@ -41,6 +41,27 @@ impl Slowing {
         index: usize,
         scale: f64,
     ) -> Option<Self> {
+        let (expected, left) = Self::expected(columns, column, index, scale)?;
+        let size = dot(&left, &left);
+        let rate = dot(&left, residuals) / size;
+        let sum_of_squares = (dot(residuals, residuals) - rate * rate * size).max(0.0);
+        let rate_uncertainty = (sum_of_squares / expected.degrees_of_freedom as f64 / size).sqrt();
+        (rate.is_finite() && rate_uncertainty.is_finite()).then_some(Self {
+            rate,
+            rate_uncertainty,
+            sum_of_squares,
+            ..expected
+        })
+    }
+
+    /// What a run without drag would show on average where each weighted residual has variance 1; and what
+    /// the fit leaves over of `column`.
+    pub(super) fn expected(
+        columns: &Columns,
+        column: &[f64],
+        index: usize,
+        scale: f64,
+    ) -> Option<(Self, Vec<f64>)> {
         let degrees_of_freedom =
             columns.degrees_of_freedom().checked_sub(1).filter(|&freedom| freedom > 0)?;
         let mut left = column.to_vec();
@@ -50,11 +71,10 @@ impl Slowing {
         if size <= 1e-20 * dot(column, column) {
             return None;
         }
-        let rate = dot(&left, residuals) / size;
-        let sum_of_squares = (dot(residuals, residuals) - rate * rate * size).max(0.0);
-        let rate_uncertainty = (sum_of_squares / degrees_of_freedom as f64 / size).sqrt();
-        let finite = rate.is_finite() && effect.is_finite() && rate_uncertainty.is_finite();
-        finite.then_some(Self { rate, rate_uncertainty, degrees_of_freedom, effect, sum_of_squares })
+        let rate_uncertainty = size.sqrt().recip();
+        let sum_of_squares = degrees_of_freedom as f64;
+        let slowing = Self { rate: 0.0, rate_uncertainty, degrees_of_freedom, effect, sum_of_squares };
+        (effect.is_finite() && rate_uncertainty.is_finite()).then_some((slowing, left))
     }
 
     /// κ in standard uncertainties: Student's t with the degrees of freedom given.

@@ -7,7 +7,7 @@ use crate::analysis::Analysis;
 use crate::lab::{Configuration, Lab, Record, RunEntry, RunId};
 use crate::measured::coverage::chi_square_tail;
 use crate::readings::ReadingKind;
-use crate::runs::Run;
+use crate::runs::{Run, Stretch};
 
 /// A run of edges with what its fit leaves over.
 pub struct Probe {
@@ -42,7 +42,7 @@ impl Probe {
     }
 
     /// Of a gate's run that has no fit: the fit of its beginning, carried on. Spoiled, whatever is found.
-    fn without_fit(entry: &RunEntry, setup: &Setup) -> Option<Self> {
+    fn without_fit(entry: &RunEntry, stretch: Option<Stretch>, setup: &Setup) -> Option<Self> {
         let Record::Readings(readings) = &entry.record else { return None };
         let edges_per_spoke = match readings.kind() {
             ReadingKind::GateTimes => 1,
@@ -50,7 +50,7 @@ impl Probe {
             _ => return None,
         };
         let travel = setup.travel_per_spoke?.0;
-        let pairs = Run::new(readings, entry.stretch).ok()?.fitted_pairs();
+        let pairs = Run::new(readings, stretch).ok()?.fitted_pairs();
         let (times, numbers): (Vec<f64>, Vec<f64>) = pairs.into_iter().unzip();
         let fit = [2, 3, 4].into_iter().find_map(|part| {
             let edges = Edges {
@@ -74,7 +74,7 @@ impl Probe {
         for (entry, outcome) in lab.runs().iter().zip(&analysis.runs) {
             probes.extend(match &outcome.fit {
                 Ok(fit) => Self::new(entry.id, entry.configuration, fit),
-                Err(_) => Self::without_fit(entry, &setup),
+                Err(_) => Self::without_fit(entry, outcome.stretch, &setup),
             });
         }
         probes

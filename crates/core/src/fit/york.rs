@@ -33,7 +33,7 @@ pub struct UncertainPoint {
 
 impl UncertainPoint {
     /// Variance of y − slope·x.
-    fn residual_variance(&self, slope: f64) -> f64 {
+    pub fn residual_variance(&self, slope: f64) -> f64 {
         self.variance_y + slope * (slope * self.variance_x - 2.0 * self.covariance)
     }
 }

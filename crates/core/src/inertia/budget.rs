@@ -48,12 +48,16 @@ pub struct BudgetRow {
     pub share: f64,
 }
 
+/// A contribution below this part of the whole is none: what is left when two lines that it moves alike
+/// are subtracted, and friction that need not scatter at all.
+const NOTHING: f64 = 1e-8;
+
 /// Contributions of one result, by source; those of nothing are left out, the largest come first.
 pub(crate) fn rows(parts: &[(Source, f64)]) -> Vec<BudgetRow> {
     let total = quadrature(parts.iter().map(|part| part.1));
     let mut rows: Vec<BudgetRow> = Vec::with_capacity(parts.len());
     for &(source, contribution) in parts {
-        if contribution != 0.0 && total > 0.0 {
+        if contribution.abs() > NOTHING * total {
             let share = (contribution / total).powi(2);
             rows.push(BudgetRow { source, contribution: contribution.abs(), share });
         }
@@ -81,5 +85,19 @@ impl Inertia {
     /// What makes the uncertainty of τ_f.
     pub fn friction_budget(&self) -> Vec<BudgetRow> {
         rows(&self.parts().iter().map(|part| (part.0, part.2)).collect::<Vec<_>>())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_adds_nothing_is_left_out_and_the_largest_comes_first() {
+        let parts = [(Source::Friction, 3.0), (Source::Drag, -4.0), (Source::HangingMasses, 4e-8)];
+        let found = rows(&parts);
+        assert_eq!(found.iter().map(|row| row.source).collect::<Vec<_>>(), [Source::Drag, Source::Friction]);
+        assert!((found.iter().map(|row| row.share).sum::<f64>() - 1.0).abs() < 1e-15);
+        assert!(rows(&[(Source::Friction, 0.0)]).is_empty());
     }
 }

@@ -1,13 +1,14 @@
 //! Viscous friction, from the curvature of the runs.
 //!
-//! Each run shows the rate κ = b/(I + m Rₑ²) at which it is held back ([`crate::acceleration::Slowing`]),
-//! which gives b. The mean over all runs, weighted with 1/u², is far better than what the bend of the
-//! torque line would tell: drag so weak that it hides there still moves the slope by several
+//! Each run shows the rate κ = b/(I + (m + I_p/r_p²) Rₑ²) at which it is held back
+//! ([`crate::acceleration::Slowing`]), which gives b. The mean over all runs, weighted with 1/u², is far
+//! better than what the bend of the torque line would tell: drag so weak that it hides there still moves the slope by several
 //! uncertainties. Where the runs disagree more than their uncertainties say, u(b) is made larger by the
 //! Birge ratio √(χ²/ν) (R. T. Birge, Phys. Rev. 40 (1932) 207).
 
+use crate::apparatus::Rig;
 use crate::quantity::NewtonMeterSeconds;
-use crate::torque::{FittedRun, Motion};
+use crate::torque::{FittedRun, moved_inertia};
 
 /// The viscous friction found, and what was done about it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -43,13 +44,12 @@ impl DragFound {
 /// Weighted mean of b over runs, each with the moment of inertia I of what turns.
 pub(super) fn mean_drag<'a>(
     runs: impl Iterator<Item = (&'a FittedRun, f64)>,
-    effective_radius: f64,
+    rig: &Rig,
 ) -> Option<DragFound> {
     let (mut weights, mut sum, mut squares, mut count, mut freedom) = (0.0, 0.0, 0.0, 0_usize, 0_usize);
     for (run, inertia) in runs {
         let Some(slowing) = &run.slowing else { continue };
-        let mass = if run.motion == Motion::Coasting { 0.0 } else { run.hanging_mass.0 };
-        let total = inertia + mass * effective_radius * effective_radius;
+        let total = moved_inertia(inertia, run, rig);
         let (b, u) = (slowing.rate * total, slowing.rate_uncertainty * total);
         let weight = 1.0 / (u * u);
         if !(weight.is_finite() && weight > 0.0 && b.is_finite()) {

@@ -2,10 +2,11 @@
 //!
 //! Unknowns: I and τ_f of every configuration. What they share:
 //!
-//! - *friction scatter* s_f, by which friction differs from run to run: so large that χ² equals its
-//!   degrees of freedom, Σ (runs − 2) over all configurations (the moment estimator of R. C. Paule and
-//!   J. Mandel, J. Res. NBS 87 (1982) 377). Leaving it out, or giving each configuration its own from
-//!   a few runs, ruins the coverage of the intervals;
+//! - *friction scatter*: by how much friction differs from run to run, as a part of the configuration's
+//!   own friction torque, s_f = ρ τ_f: a bearing with more to carry varies by more. ρ is so large that
+//!   χ² equals its degrees of freedom, Σ (runs − 2) over all configurations (the moment estimator of
+//!   R. C. Paule and J. Mandel, J. Res. NBS 87 (1982) 377). Leaving it out, or giving each
+//!   configuration its own from a few runs, ruins the coverage of the intervals;
 //! - *drag* b, from the curvature of all runs ([`super::drag`]);
 //! - R, d, s, g, the balance, h and the pulley. No line can tell that these are off. The sensitivity to each
 //!   is evaluated by sending the whole chain through twice, with the input raised and lowered by its
@@ -17,11 +18,11 @@
 
 use super::Source;
 use super::drag::{DragFound, mean_drag};
-use super::line::{InertiaLine, LineError, draw, mass_variance, uncertain};
+use super::line::{InertiaLine, LineError, draw, mass_variance, own_variance, uncertain};
 use crate::apparatus::{Apparatus, Rig, SharedInput};
 use crate::fit::{LineFit, UncertainPoint, YorkFit, fit_york};
 use crate::measured::{Combined, DegreesOfFreedom, Measured, MeasuredError, quadrature};
-use crate::quantity::{KilogramMeters2, NewtonMeterSeconds, NewtonMeters, Quantity};
+use crate::quantity::{KilogramMeters2, NewtonMeterSeconds, NewtonMeters, Quantity, Ratio};
 use crate::torque::{Drag, FittedRun, TorqueError, TorquePoint, torque_point};
 
 /// What one shared input contributes, with its sign: positive when a larger input raises the result.
@@ -40,6 +41,8 @@ pub struct Contribution {
 pub struct Inertia {
     /// The line through the best estimates.
     pub line: InertiaLine,
+    /// s_f: by how much this configuration's friction differs from run to run.
+    pub friction_scatter: NewtonMeters,
     /// What each thing that scatters contributes to u(I) and u(τ_f).
     pub scatter: [(Source, f64, f64); 3],
     /// What the drag's uncertainty contributes to I and τ_f, with sign.
@@ -57,8 +60,8 @@ pub struct Inertia {
 pub struct Joint {
     /// One per configuration, in the order given.
     pub inertias: Vec<Result<Inertia, InertiaError>>,
-    /// s_f.
-    pub friction_scatter: NewtonMeters,
+    /// ρ = s_f/τ_f.
+    pub friction_scatter: Ratio,
     /// Σ (runs − 2).
     pub degrees_of_freedom: usize,
     /// χ² of all lines with friction taken as the same in all runs of a configuration.
@@ -93,6 +96,19 @@ pub enum InertiaError {
 ///
 /// A configuration that gives no line carries the reason and leaves the others as they are.
 pub fn joint(groups: &[Vec<FittedRun>], apparatus: &Apparatus) -> Joint {
+    together(groups, apparatus, None)
+}
+
+/// What [`joint`] would report on average of runs that are planned: exact accelerations with their expected
+/// uncertainties, friction that differs from run to run by `friction_scatter` of itself.
+///
+/// The scatter is given because points that lie on their line show none.
+pub fn expected(groups: &[Vec<FittedRun>], apparatus: &Apparatus, friction_scatter: Ratio) -> Joint {
+    together(groups, apparatus, Some(friction_scatter.0 * friction_scatter.0))
+}
+
+/// `scatter` is ρ² where it is known beforehand.
+fn together(groups: &[Vec<FittedRun>], apparatus: &Apparatus, scatter: Option<f64>) -> Joint {
     let rig = apparatus.rig();
     let plain: Vec<Result<(Vec<TorquePoint>, LineFit), InertiaError>> =
         groups.iter().map(|runs| drawn(runs, &rig)).collect();
@@ -102,7 +118,7 @@ pub fn joint(groups: &[Vec<FittedRun>], apparatus: &Apparatus) -> Joint {
     let usable: Vec<&[FittedRun]> =
         places.iter().filter_map(|&at| groups.get(at)).map(Vec::as_slice).collect();
     let start: Vec<&LineFit> = plain.iter().flatten().map(|(_, line)| line).collect();
-    let chain = Chain { groups: &usable, apparatus, start: &start };
+    let chain = Chain { groups: &usable, apparatus, start: &start, frictions: frictions(&start), scatter };
     let solution = chain.solve();
 
     let mut inertias: Vec<Result<Inertia, InertiaError>> = plain
@@ -111,7 +127,7 @@ pub fn joint(groups: &[Vec<FittedRun>], apparatus: &Apparatus) -> Joint {
         .collect();
     let degrees_of_freedom = usable.iter().map(|runs| runs.len().saturating_sub(2)).sum();
     let Some(solution) = solution else {
-        let friction_scatter = NewtonMeters(0.0);
+        let friction_scatter = Ratio(0.0);
         return Joint { inertias, friction_scatter, degrees_of_freedom, chi_square: None, drag: None };
     };
     let shifted: Vec<(SharedInput, Option<[Solution; 2]>)> = SharedInput::ALL
@@ -133,7 +149,7 @@ pub fn joint(groups: &[Vec<FittedRun>], apparatus: &Apparatus) -> Joint {
         }
     }
     let chi_square = inertias.iter().flatten().map(|inertia| inertia.line.chi_square).sum();
-    let friction_scatter = NewtonMeters(solution.friction_variance.sqrt());
+    let friction_scatter = Ratio(solution.friction_variance.sqrt());
     Joint { inertias, friction_scatter, degrees_of_freedom, chi_square, drag: solution.drag }
 }
 
@@ -159,6 +175,23 @@ struct Chain<'a> {
     groups: &'a [&'a [FittedRun]],
     apparatus: &'a Apparatus,
     start: &'a [&'a LineFit],
+    /// Friction torque of each configuration, in N·m, by which its scatter is scaled.
+    frictions: Vec<f64>,
+    /// ρ² where it is known beforehand.
+    scatter: Option<f64>,
+}
+
+/// How far apart friction torques may be for their scatter: a line whose intercept is hardly known must not
+/// claim to have none, or all of it.
+const FRICTION_RANGE: f64 = 4.0;
+
+/// Friction torques to scale the scatter by, from the lines one would draw.
+fn frictions(lines: &[&LineFit]) -> Vec<f64> {
+    let size = |line: &&LineFit| line.intercept.abs().max(line.intercept_uncertainty);
+    let largest = lines.iter().map(size).fold(0.0, f64::max);
+    // Runs without any friction have no scatter of it either; any scale will do.
+    let largest = if largest > 0.0 { largest } else { 1.0 };
+    lines.iter().map(|line| size(line).max(largest / FRICTION_RANGE)).collect()
 }
 
 /// One pass through the estimator.
@@ -166,12 +199,17 @@ struct Chain<'a> {
 struct Solution {
     points: Vec<Vec<TorquePoint>>,
     lines: Vec<YorkFit>,
+    /// ρ².
     friction_variance: f64,
     drag: Option<DragFound>,
 }
 
-/// Rounds of drag and lines: b shifts I by a percent at most, and I shifts b by as much again.
-const DRAG_ROUNDS: usize = 3;
+/// Rounds of drag and lines at most: b shifts I by a few percent, and I shifts b by as much again, so that
+/// each round gains a digit or two.
+const DRAG_ROUNDS: usize = 40;
+
+/// What of a round's change of b is rounding, in parts of b and u(b).
+const DRAG_SETTLED: f64 = 1e-13;
 
 impl Chain<'_> {
     /// The best estimates; `None` when nothing can be fitted.
@@ -194,32 +232,54 @@ impl Chain<'_> {
         if !(bearable || found.t().abs() > PLAIN_TO_SEE) {
             return Some(solution);
         }
+        self.settle(solution, &rig, 0.0, None)
+    }
+
+    /// Drag from the lines and lines from the drag, in turn, until neither changes; b is moved by
+    /// `drag_moved`, `friction` is s_f² where it is known.
+    fn settle(
+        &self,
+        mut solution: Solution,
+        rig: &Rig,
+        drag_moved: f64,
+        friction: Option<f64>,
+    ) -> Option<Solution> {
+        let mut before = f64::NAN;
         for _ in 0..DRAG_ROUNDS {
-            let drag = self.drag(&solution, &rig)?;
-            solution = self.lines(&rig, drag.coefficient.0, Some(&solution), None)?;
+            let drag = self.drag(&solution, rig)?;
+            let b = drag.coefficient.0;
+            solution = self.lines(rig, b + drag_moved, Some(&solution), friction)?;
             solution.drag = Some(DragFound { corrected: true, ..drag });
+            if (b - before).abs() <= DRAG_SETTLED * (b.abs() + drag.uncertainty.0) {
+                break;
+            }
+            before = b;
         }
         Some(solution)
     }
 
-    /// The same with other shared inputs, or with the drag moved; weights stay as they are.
+    /// The same with other shared inputs, or with the drag moved; s_f stays as it is.
     fn again(&self, best: &Solution, rig: &Rig, drag_moved: f64) -> Option<Solution> {
         let variance = Some(best.friction_variance);
-        let corrected = best.drag.filter(|drag| drag.corrected);
-        let b = corrected.map_or(0.0, |drag| drag.coefficient.0);
-        let first = self.lines(rig, b + drag_moved, Some(best), variance)?;
-        // With other radii the same curvatures mean another b.
-        let again = corrected.and_then(|_| self.drag(&first, rig)).map_or(0.0, |drag| drag.coefficient.0);
-        self.lines(rig, again + drag_moved, Some(&first), variance)
+        match best.drag.filter(|drag| drag.corrected) {
+            // With other radii the same curvatures mean another b.
+            Some(_) => self.settle(best.clone(), rig, drag_moved, variance),
+            None => self.lines(rig, 0.0, None, variance),
+        }
     }
 
     fn drag(&self, solution: &Solution, rig: &Rig) -> Option<DragFound> {
         let runs = self.groups.iter().zip(&solution.lines);
         let runs = runs.flat_map(|(runs, line)| runs.iter().map(|run| (run, line.slope)));
-        mean_drag(runs, rig.effective_radius().0)
+        mean_drag(runs, rig)
     }
 
-    /// All lines at one b; `friction` is s_f² where it is known.
+    /// Friction torque of the configuration at `index`, squared.
+    fn friction_square(&self, index: usize) -> f64 {
+        self.frictions.get(index).map_or(1.0, |friction| friction * friction)
+    }
+
+    /// All lines at one b; `friction` is ρ² where it is known.
     fn lines(&self, rig: &Rig, b: f64, near: Option<&Solution>, friction: Option<f64>) -> Option<Solution> {
         let mut all = Vec::with_capacity(self.groups.len());
         let mut masses: Vec<Vec<f64>> = Vec::with_capacity(self.groups.len());
@@ -234,59 +294,83 @@ impl Chain<'_> {
         let at = |variance: f64| -> Option<Vec<YorkFit>> {
             let mut lines = Vec::with_capacity(all.len());
             for (index, (points, masses)) in all.iter().zip(&masses).enumerate() {
+                let friction = variance * self.friction_square(index);
                 let uncertain: Vec<UncertainPoint> = points
                     .iter()
                     .zip(masses)
-                    .map(|(point, mass)| uncertain(point, *mass, variance))
+                    .map(|(point, mass)| uncertain(point, *mass, friction))
                     .collect();
                 let slope = self.start.get(index).map_or(0.0, |line| line.slope);
                 lines.push(fit_york(&uncertain, slope).ok()?);
             }
             Some(lines)
         };
-        let variance = match friction {
+        let variance = match friction.or(self.scatter) {
             Some(variance) => variance,
-            None => self.friction_variance(&all, &at),
+            None => friction_variance(&all, &at),
         };
         let lines = at(variance)?;
         Some(Solution { points: all, lines, friction_variance: variance, drag: None })
     }
-
-    /// s_f²: where χ² equals its degrees of freedom; as good as zero where χ² is smaller anyway.
-    fn friction_variance(
-        &self,
-        points: &[Vec<TorquePoint>],
-        at: &dyn Fn(f64) -> Option<Vec<YorkFit>>,
-    ) -> f64 {
-        let freedom: usize = points.iter().map(|points| points.len().saturating_sub(2)).sum();
-        let excess = |variance: f64| {
-            at(variance).map_or(f64::NAN, |lines| {
-                lines.iter().map(|line| line.chi_square).sum::<f64>() - freedom as f64
-            })
-        };
-        let torque = |point: &TorquePoint| point.torque.value().0.powi(2);
-        let largest = points.iter().flatten().map(torque).fold(0.0, f64::max);
-        // Runs without any scatter still need a weight: a part in 10¹² of the torque.
-        let mut low = 1e-24 * largest;
-        if excess(low).is_nan() || excess(low) <= 0.0 {
-            return low;
-        }
-        let mut high =
-            self.start.iter().map(|line| line.residual_standard_deviation.powi(2)).fold(low, f64::max);
-        while excess(high) > 0.0 && high < largest {
-            high *= 4.0;
-        }
-        // Halving in the logarithm, then straight lines once near.
-        for _ in 0..200 {
-            let middle = if high > 2.0 * low { (low * high).sqrt() } else { f64::midpoint(low, high) };
-            if !(middle > low && middle < high) || high - low < 1e-13 * high {
-                break;
-            }
-            if excess(middle) > 0.0 { low = middle } else { high = middle }
-        }
-        f64::midpoint(low, high)
-    }
 }
+
+/// ρ²: where χ² equals its degrees of freedom; as good as zero where χ² is smaller anyway.
+fn friction_variance(points: &[Vec<TorquePoint>], at: &dyn Fn(f64) -> Option<Vec<YorkFit>>) -> f64 {
+    let freedom: usize = points.iter().map(|points| points.len().saturating_sub(2)).sum();
+    // Falls as ρ² grows.
+    // Where no line can be fitted at all, friction scatters more.
+    let excess = |logarithm: f64| match at(logarithm.exp()) {
+        Some(lines) => lines.iter().map(|line| line.chi_square).sum::<f64>() - freedom as f64,
+        None => f64::INFINITY,
+    };
+    let least = LEAST_SCATTER.ln();
+    let step = 4.0_f64.ln();
+    let mut high = USUAL_SCATTER.ln();
+    let mut above = excess(high);
+    while above > 0.0 && high < -least {
+        high += step;
+        above = excess(high);
+    }
+    let mut low = high - step;
+    let mut below = excess(low);
+    while below <= 0.0 && low > least {
+        (high, above) = (low, below);
+        low -= step;
+        below = excess(low);
+    }
+    if below.is_nan() || !above.is_finite() || below <= 0.0 {
+        return LEAST_SCATTER;
+    }
+    // Regula falsi with the Illinois step (M. Dowell and P. Jarratt, BIT 11 (1971) 168).
+    let mut last_side = 0;
+    for _ in 0..100 {
+        let crossing = (low * above - high * below) / (above - below);
+        let middle = if crossing.is_finite() { crossing } else { f64::midpoint(low, high) };
+        let found = excess(middle);
+        if found == 0.0 || found.is_nan() || (high - low).abs() < 1e-14 {
+            return middle.exp();
+        }
+        let side = if found > 0.0 { 1 } else { -1 };
+        let settled = if side > 0 { (middle - low).abs() } else { (high - middle).abs() } < 1e-14;
+        if side > 0 {
+            (low, below) = (middle, found);
+            above *= if last_side == side { 0.5 } else { 1.0 };
+        } else {
+            (high, above) = (middle, found);
+            below *= if last_side == side { 0.5 } else { 1.0 };
+        }
+        if settled {
+            return middle.exp();
+        }
+        last_side = side;
+    }
+    f64::midpoint(low, high).exp()
+}
+
+/// ρ² of runs that do not scatter: even they need a weight, a part in 10¹² of the friction.
+const LEAST_SCATTER: f64 = 1e-24;
+/// ρ² where the search begins: 3 %.
+const USUAL_SCATTER: f64 = 1e-3;
 
 /// b in standard uncertainties, from which on drag is plain to see.
 const PLAIN_TO_SEE: f64 = 4.0;
@@ -326,11 +410,19 @@ impl Solution {
 
         // Each run's variance, part by part, with its leverage.
         let rig = chain.apparatus.rig();
+        let friction_variance = self.friction_variance * chain.friction_square(index);
         let mut parts = [(0.0, 0.0); 3];
-        for ((point, leverage), variance) in points.iter().zip(&fit.leverages).zip(&fit.residual_variances) {
+        let mut same_friction = Some(0.0);
+        let rows = fit.leverages.iter().zip(&fit.residual_variances).zip(&fit.residuals);
+        for (point, ((leverage, variance), residual)) in points.iter().zip(rows) {
             let mass = mass_variance(point, chain.apparatus, &rig);
-            let own = variance - mass - self.friction_variance;
-            for (sum, variance) in parts.iter_mut().zip([self.friction_variance, own.max(0.0), mass]) {
+            let own = own_variance(point, fit.slope);
+            same_friction = match same_friction {
+                // So much better than friction scatters that nothing can be said of it.
+                Some(sum) if own + mass > 1e-9 * variance => Some(sum + residual * residual / (own + mass)),
+                _ => None,
+            };
+            for (sum, variance) in parts.iter_mut().zip([friction_variance, own, mass]) {
                 sum.0 += leverage.0 * leverage.0 * variance;
                 sum.1 += leverage.1 * leverage.1 * variance;
             }
@@ -355,7 +447,7 @@ impl Solution {
         )?;
         let drawn = start.get(index).map(|&line| line.clone()).ok_or_else(missing)?;
         let line = InertiaLine {
-            chi_square: same_friction(&fit, self.friction_variance),
+            chi_square: same_friction.filter(|sum: &f64| sum.is_finite()),
             covariance: fit.covariance,
             moment_of_inertia,
             friction_torque,
@@ -374,22 +466,12 @@ impl Solution {
                 contributed(|part| part.friction_torque.0),
             )?,
             line,
+            friction_scatter: NewtonMeters(friction_variance.sqrt()),
             scatter,
             drag,
             contributions,
         })
     }
-}
-
-/// χ² of a line with friction taken as the same in all runs.
-fn same_friction(fit: &YorkFit, friction_variance: f64) -> Option<f64> {
-    let rows = fit.residuals.iter().zip(&fit.residual_variances);
-    let term = |(residual, variance): (&f64, &f64)| {
-        let own = variance - friction_variance;
-        // Below this, what is left of the variance is rounding.
-        (own > 1e-9 * variance).then(|| residual * residual / own)
-    };
-    rows.map(term).sum::<Option<f64>>().filter(|sum| sum.is_finite())
 }
 
 /// What scatters, with the drag's own uncertainty added.

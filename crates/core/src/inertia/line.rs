@@ -90,6 +90,23 @@ pub(super) fn mass_variance(point: &TorquePoint, apparatus: &Apparatus, rig: &Ri
     (net * point.effective_radius.0 * apparatus.hanging_mass_uncertainty().0).powi(2)
 }
 
+/// Variance of a point's residual from the readings inside its run; `slope` is the line's.
+pub(super) fn own_variance(point: &TorquePoint, slope: f64) -> f64 {
+    let per_acceleration = point.torque_per_acceleration + slope / point.effective_radius.0;
+    (per_acceleration * point.acceleration.standard_uncertainty().0).powi(2)
+}
+
+/// Variance of a point about a line of slope I; `friction` is the variance of friction from run to run.
+pub(crate) fn residual_variance(
+    point: &TorquePoint,
+    inertia: KilogramMeters2,
+    apparatus: &Apparatus,
+    friction: f64,
+) -> f64 {
+    let mass = mass_variance(point, apparatus, &apparatus.rig());
+    uncertain(point, mass, friction).residual_variance(inertia.0)
+}
+
 /// A point with its uncertainties; `friction` is the variance of friction from run to run.
 pub(super) fn uncertain(point: &TorquePoint, mass: f64, friction: f64) -> UncertainPoint {
     let u_alpha = point.angular_acceleration.standard_uncertainty().0;

@@ -3,12 +3,12 @@
 use super::{FORMAT, VERSION};
 use crate::bodies::Shape;
 use crate::lab::{
-    ApparatusEntry, Configuration, Lab, ObjectId, PartEntry, Provenance, Record, RunEntry, RunId,
+    ApparatusEntry, Configuration, Lab, ObjectId, PartEntry, PlanEntry, Provenance, Record, RunEntry, RunId,
 };
 use crate::measured::Measured;
 use crate::prelab::{DerivationSource, Prelab, StepRecord};
 use crate::quantity::Quantity;
-use crate::quantity::{Kilograms, Ratio, Seconds};
+use crate::quantity::{KilogramMeters2, Kilograms, NewtonMeters, Ratio, Seconds};
 use crate::readings::{FileProblem, ReadingKind, Readings, parse};
 use crate::runs::Stretch;
 use crate::torque::Motion;
@@ -139,6 +139,7 @@ fn lab(
     };
     lab.apparatus = apparatus(&top.field("apparatus"));
     lab.prelab = prelab(&top.field("prelab"));
+    lab.plan = plan(&top.field("plan"));
     // Ids in the file may be any numbers; the lab gives its own.
     let mut ids: BTreeMap<u32, ObjectId> = BTreeMap::new();
     for node in top.field("objects").items() {
@@ -216,6 +217,17 @@ fn prelab(node: &Node<'_>) -> Prelab {
     let shipped = node.field("derivation").text().map(DerivationSource::Shipped);
     let own = node.field("own_file").text().map(DerivationSource::Own);
     Prelab { derivation: shipped.or(own), steps: node.field("steps").list(&step_record) }
+}
+
+fn plan(node: &Node<'_>) -> PlanEntry {
+    PlanEntry {
+        pieces: node.field("pieces_kg").numbers().unwrap_or_default().into_iter().map(Kilograms).collect(),
+        holder: node.field("holder_kg").number().map(Kilograms),
+        runs: counted(&node.field("runs")),
+        table_inertia: node.field("table_inertia_kg_m2").number().map(KilogramMeters2),
+        friction_empty: node.field("friction_empty_n_m").number().map(NewtonMeters),
+        friction_loaded: node.field("friction_loaded_n_m").number().map(NewtonMeters),
+    }
 }
 
 fn step_record(node: &Node<'_>) -> StepRecord {

@@ -2,11 +2,11 @@
 
 use super::number::OneLine;
 use super::saved::{
-    SavedApparatus, SavedBalancing, SavedLab, SavedMeasured, SavedObject, SavedPart, SavedPrelab,
+    SavedApparatus, SavedBalancing, SavedLab, SavedMeasured, SavedObject, SavedPart, SavedPlan, SavedPrelab,
     SavedProvenance, SavedReadings, SavedRun, SavedStep,
 };
 use super::{FORMAT, VERSION};
-use crate::lab::{Configuration, Lab, ObjectEntry, PartEntry, Provenance, Record, RunEntry};
+use crate::lab::{Configuration, Lab, ObjectEntry, PartEntry, PlanEntry, Provenance, Record, RunEntry};
 use crate::measured::Measured;
 use crate::prelab::{DerivationSource, Prelab, StepRecord};
 use crate::quantity::Quantity;
@@ -37,6 +37,7 @@ pub fn save(lab: &Lab) -> String {
             drop_height_m: measured(apparatus.drop_height.as_ref()),
         },
         prelab: prelab(&lab.prelab),
+        plan: plan(&lab.plan),
         objects: lab.objects().iter().map(object).collect(),
         runs: lab.runs().iter().map(run).collect(),
         balancing: balancing(lab),
@@ -57,6 +58,20 @@ fn prelab(prelab: &Prelab) -> Option<SavedPrelab> {
         DerivationSource::Own(text) => (None, Some(text.clone())),
     };
     Some(SavedPrelab { derivation, own_file, steps: prelab.steps.iter().map(step).collect() })
+}
+
+fn plan(plan: &PlanEntry) -> Option<SavedPlan> {
+    if *plan == PlanEntry::default() {
+        return None;
+    }
+    Some(SavedPlan {
+        pieces_kg: plan.pieces.iter().map(|piece| piece.0).collect(),
+        holder_kg: plan.holder.map(|holder| holder.0),
+        runs: plan.runs.map(core::num::NonZeroU32::get),
+        table_inertia_kg_m2: plan.table_inertia.map(|inertia| inertia.0),
+        friction_empty_n_m: plan.friction_empty.map(|torque| torque.0),
+        friction_loaded_n_m: plan.friction_loaded.map(|torque| torque.0),
+    })
 }
 
 fn step(record: &StepRecord) -> SavedStep {

@@ -14,6 +14,8 @@ pub(super) struct SavedLab {
     pub(super) apparatus: SavedApparatus,
     /// `null` before it is begun.
     pub(super) prelab: Option<SavedPrelab>,
+    /// `null` before it is begun.
+    pub(super) plan: Option<SavedPlan>,
     pub(super) objects: Vec<SavedObject>,
     pub(super) runs: Vec<SavedRun>,
     /// Hanging masses that just keep the table turning.
@@ -60,6 +62,17 @@ pub(super) struct SavedPrelab {
     /// Text of a derivation file of one's own.
     pub(super) own_file: Option<String>,
     pub(super) steps: Vec<SavedStep>,
+}
+
+#[derive(Serialize)]
+pub(super) struct SavedPlan {
+    pub(super) pieces_kg: Vec<f64>,
+    pub(super) holder_kg: Option<f64>,
+    /// Of each configuration.
+    pub(super) runs: Option<u32>,
+    pub(super) table_inertia_kg_m2: Option<f64>,
+    pub(super) friction_empty_n_m: Option<f64>,
+    pub(super) friction_loaded_n_m: Option<f64>,
 }
 
 #[derive(Serialize)]

@@ -2,11 +2,12 @@
 
 use super::*;
 use crate::bodies::Shape;
-use crate::lab::{Configuration, Lab, PartEntry, Provenance, Record, RunEntry, RunId};
+use crate::lab::{Configuration, Lab, PartEntry, PlanEntry, Provenance, Record, RunEntry, RunId};
 use crate::measured::Measured;
 use crate::prelab::DerivationSource;
 use crate::quantity::{
-    KilogramMeters2, Kilograms, Meters, MetersPerSecond, MetersPerSecond2, RadiansPerSecond2, Ratio, Seconds,
+    KilogramMeters2, Kilograms, Meters, MetersPerSecond, MetersPerSecond2, NewtonMeters, RadiansPerSecond2,
+    Ratio, Seconds,
 };
 use crate::readings::{Readings, Series};
 use crate::runs::Stretch;
@@ -29,6 +30,14 @@ fn small_lab(numbers: &[f64]) -> Lab {
     lab.apparatus.pulley_inertia =
         Measured::new(KilogramMeters2(numbers[1].abs()), KilogramMeters2(numbers[2].abs())).ok();
     lab.apparatus.drop_height = length(2);
+    lab.plan = PlanEntry {
+        pieces: numbers.iter().copied().map(Kilograms).collect(),
+        holder: Some(Kilograms(numbers[0])),
+        runs: core::num::NonZeroU32::new(7),
+        table_inertia: Some(KilogramMeters2(numbers[1])),
+        friction_empty: Some(NewtonMeters(numbers[2])),
+        friction_loaded: None,
+    };
     let mut part = PartEntry::new(Shape::Ring);
     part.dimensions = vec![length(2), None];
     part.offset = length(0);
@@ -131,6 +140,17 @@ fn a_wrong_file_says_where_and_what_to_do() {
         &broken(r#""u":0.001"#, r#""u":-1"#),
         "at apparatus.drum_radius_m: a standard uncertainty cannot be negative; enter 0 or more. Mend this place in the file",
     );
+}
+
+#[test]
+fn a_lab_without_a_plan_is_saved_and_opened_without_one() {
+    assert!(save(&Lab::default()).contains(r#""plan":null"#));
+    let older = open(r#"{"format":"whorl-lab","version":1,"apparatus":{}}"#, &mut no_files).unwrap();
+    assert_eq!(older.plan, PlanEntry::default());
+    let wrong = r#"{"format":"whorl-lab","version":2,"plan":{"pieces_kg":[0.02,"50 g"]}}"#;
+    refuses(wrong, "at plan.pieces_kg[1]: expected a number. Mend this place in the file");
+    let none = r#"{"format":"whorl-lab","version":2,"plan":{"runs":0}}"#;
+    refuses(none, "at plan.runs: this must be 1 or more. Mend this place in the file");
 }
 
 #[test]

@@ -1,16 +1,22 @@
 //! The results as JSON, every number in SI units and in full.
 
-use crate::analysis::{Analysis, LineOutcome, ObjectOutcome, RunOutcome};
+mod run;
+
+use crate::analysis::{Analysis, LineOutcome, ObjectOutcome, Together};
 use crate::comparison::{Comparison, Verdict};
-use crate::lab::{Configuration, Lab, Provenance, RunEntry};
+use crate::inertia::{BudgetRow, DragFound, Inertia};
+use crate::lab::{Configuration, Lab, Provenance, RunId};
 use crate::measured::coverage::Probability;
 use crate::measured::{Combined, Measured};
 use crate::quantity::Quantity;
+use run::run;
 use serde_json::{Value, json};
 
 /// All results of a lab; problems stand where a result is missing.
 pub fn to_json(lab: &Lab, analysis: &Analysis) -> Value {
     let apparatus = lab.apparatus.check();
+    let together = analysis.lines.together.as_ref();
+    let shared = |part: fn(&Together) -> Value| together.map(part);
     json!({
         "format": "whorl-results",
         "version": 1,
@@ -21,6 +27,10 @@ pub fn to_json(lab: &Lab, analysis: &Analysis) -> Value {
         },
         "apparatus_problem": apparatus.as_ref().err().map(ToString::to_string),
         "effective_radius_m": apparatus.ok().and_then(|it| it.effective_radius().ok()).as_ref().map(measured),
+        "friction_scatter": shared(|it| json!(it.friction_scatter.0)),
+        "degrees_of_freedom": shared(|it| json!(it.degrees_of_freedom)),
+        "chi_square": shared(|it| json!(it.chi_square)),
+        "drag": together.and_then(|it| it.drag.as_ref()).map(drag),
         "runs": lab.runs().iter().zip(&analysis.runs).map(|(entry, outcome)| run(entry, outcome)).collect::<Vec<_>>(),
         "lines": analysis.lines.configurations.iter().map(|outcome| line(lab, outcome)).collect::<Vec<_>>(),
         "findings": super::findings::to_json(lab, analysis),
@@ -41,6 +51,29 @@ fn measured<Q: Quantity>(measured: &Measured<Q>) -> Value {
         "u": measured.standard_uncertainty().si(),
         "degrees_of_freedom": measured.degrees_of_freedom().get(),
     })
+}
+
+fn drag(found: &DragFound) -> Value {
+    json!({
+        "coefficient_N_m_s": {
+            "value": found.coefficient.0,
+            "u": found.uncertainty.0,
+            "degrees_of_freedom": found.degrees_of_freedom,
+        },
+        "runs": found.runs,
+        "corrected": found.corrected,
+    })
+}
+
+/// Rows of a budget; `unit` is that of the contributions.
+fn budget(rows: &[BudgetRow], unit: &str) -> Value {
+    let mut list = Vec::with_capacity(rows.len());
+    for row in rows {
+        let mut found = json!({"source": row.source.words(), "share": row.share});
+        put_into(&mut found, &format!("contribution_{unit}"), json!(row.contribution));
+        list.push(found);
+    }
+    Value::Array(list)
 }
 
 fn combined<Q: Quantity>(combined: &Combined<Q>) -> Value {
@@ -64,32 +97,6 @@ fn configuration(configuration: Configuration) -> Value {
     }
 }
 
-fn run(entry: &RunEntry, outcome: &RunOutcome) -> Value {
-    let mut found = json!({
-        "name": entry.name,
-        "object": configuration(entry.configuration),
-        "hanging_mass_kg": entry.hanging_mass.map(|mass| mass.0),
-    });
-    let mut put = |name: &str, value: Value| put_into(&mut found, name, value);
-    if let Ok(fit) = &outcome.fit {
-        put("readings_fitted", json!(fit.residuals.len()));
-        put("acceleration_m_per_s2", measured(&fit.acceleration));
-        put("readings_kind", json!(entry.record.key()));
-    }
-    match &outcome.point {
-        Ok(placed) => {
-            put("acceleration_u_shared", json!(placed.acceleration.shared.0));
-            put("tension_N", json!(placed.point.tension.0));
-            put("torque_N_m", measured(&placed.point.torque));
-            put("torque_u_shared", json!(placed.torque.shared.0));
-            put("angular_acceleration_rad_per_s2", measured(&placed.point.angular_acceleration));
-            put("angular_acceleration_u_shared", json!(placed.angular_acceleration.shared.0));
-        }
-        Err(problem) => put("problem", json!(problem.to_string())),
-    }
-    found
-}
-
 fn line(lab: &Lab, outcome: &LineOutcome) -> Value {
     let mut found = json!({
         "object": configuration(outcome.configuration),
@@ -99,28 +106,87 @@ fn line(lab: &Lab, outcome: &LineOutcome) -> Value {
     let mut put = |name: &str, value: Value| put_into(&mut found, name, value);
     match &outcome.inertia {
         Ok(inertia) => {
-            let contributions: Vec<Value> = inertia
-                .contributions
-                .iter()
-                .map(|part| {
-                    json!({
-                        "input": part.input.words(),
-                        "moment_of_inertia_kg_m2": part.moment_of_inertia.0,
-                        "friction_torque_N_m": part.friction_torque.0,
-                    })
-                })
-                .collect();
+            let (line, drawn) = (&inertia.line, &inertia.line.drawn);
+            let freedom = line.moment_of_inertia.degrees_of_freedom().get();
+            put("friction_scatter_N_m", json!(inertia.friction_scatter.0));
             put("moment_of_inertia_kg_m2", combined(&inertia.moment_of_inertia));
             put("friction_torque_N_m", combined(&inertia.friction_torque));
-            put("covariance", json!(inertia.line.covariance));
-            put("chi_square", json!(inertia.line.chi_square));
-            put("degrees_of_freedom", json!(inertia.line.moment_of_inertia.degrees_of_freedom().get()));
-            put("residuals_N_m", json!(inertia.line.fit.residuals));
-            put("contributions", Value::Array(contributions));
+            put("covariance_kg_m2_N_m", json!(line.covariance));
+            put("chi_square", json!(line.chi_square));
+            put("degrees_of_freedom", json!(freedom));
+            put(
+                "weighted_fit",
+                json!({
+                    "mean_angular_acceleration_rad_per_s2": line.fit.mean_x,
+                    "mean_torque_N_m": line.fit.mean_y,
+                    "sum_alpha_alpha_per_kg2_m4": line.fit.sum_xx,
+                    "sum_alpha_torque_per_kg_m2": line.fit.sum_xy,
+                }),
+            );
+            put("points", points(lab, &outcome.used, inertia));
+            put(
+                "drawn_line",
+                json!({
+                    "moment_of_inertia_kg_m2":
+                        plain(drawn.slope, drawn.slope_uncertainty, drawn.degrees_of_freedom),
+                    "friction_torque_N_m":
+                        plain(drawn.intercept, drawn.intercept_uncertainty, drawn.degrees_of_freedom),
+                }),
+            );
+            for (name, value) in parts(inertia) {
+                put(name, value);
+            }
         }
         Err(problem) => put("problem", json!(problem.to_string())),
     }
     found
+}
+
+/// A value with the textbook uncertainty of an ordinary fit.
+fn plain(value: f64, u: f64, degrees_of_freedom: usize) -> Value {
+    json!({"value": value, "u": u, "degrees_of_freedom": degrees_of_freedom as f64})
+}
+
+/// The points of a line, with drag taken out.
+fn points(lab: &Lab, used: &[RunId], inertia: &Inertia) -> Value {
+    let (line, fit) = (&inertia.line, &inertia.line.fit);
+    let residuals = fit.residuals.iter().zip(&fit.residual_variances);
+    let rows = line.points.iter().zip(residuals).zip(used).map(|((point, (residual, variance)), run)| {
+        json!({
+            "run": lab.run(*run).map(|run| run.name.as_str()),
+            "angular_acceleration_rad_per_s2": point.angular_acceleration.value().0,
+            "torque_N_m": point.torque.value().0,
+            "residual_N_m": residual,
+            "residual_u_N_m": variance.sqrt(),
+        })
+    });
+    rows.collect()
+}
+
+/// Where the uncertainty of a line comes from.
+fn parts(inertia: &Inertia) -> [(&'static str, Value); 5] {
+    let part = |name: &str, words: &str, of_inertia: f64, of_friction: f64| {
+        let mut found = json!({"moment_of_inertia_kg_m2": of_inertia, "friction_torque_N_m": of_friction});
+        put_into(&mut found, name, json!(words));
+        found
+    };
+    let scatter = inertia.scatter.iter().map(|it| part("source", it.0.words(), it.1, it.2)).collect();
+    let shared = inertia
+        .contributions
+        .iter()
+        .map(|it| part("input", it.input.words(), it.moment_of_inertia.0, it.friction_torque.0))
+        .collect();
+    let drag = json!({
+        "moment_of_inertia_kg_m2": inertia.drag.0.0,
+        "friction_torque_N_m": inertia.drag.1.0,
+    });
+    [
+        ("scatter", scatter),
+        ("drag_contribution", drag),
+        ("contributions", shared),
+        ("moment_of_inertia_budget", budget(&inertia.budget(), "kg_m2")),
+        ("friction_torque_budget", budget(&inertia.friction_budget(), "N_m")),
+    ]
 }
 
 fn object(lab: &Lab, outcome: &ObjectOutcome) -> Value {
@@ -140,7 +206,13 @@ fn object(lab: &Lab, outcome: &ObjectOutcome) -> Value {
                 .map(|(input, moment)| json!({"input": input.words(), "moment_of_inertia_kg_m2": moment.0}))
                 .collect();
             put("moment_of_inertia_kg_m2", combined(&object.moment_of_inertia));
+            let scatter = object.scatter.iter();
+            let scatter = scatter.map(
+                |(source, moment)| json!({"source": source.words(), "moment_of_inertia_kg_m2": moment.0}),
+            );
+            put("scatter", scatter.collect());
             put("contributions", Value::Array(contributions));
+            put("budget", budget(&object.budget(), "kg_m2"));
         }
         Err(problem) => put("problem", json!(problem.to_string())),
     }

@@ -5,4 +5,4 @@ mod json;
 mod table;
 
 pub use json::to_json;
-pub use table::to_table;
+pub use table::{grid, to_table};

@@ -116,7 +116,7 @@ fn object(lab: &Lab, outcome: &ObjectOutcome) -> Vec<String> {
 }
 
 /// Pads the columns to one width each.
-fn grid(rows: &[Vec<String>]) -> Vec<String> {
+pub fn grid(rows: &[Vec<String>]) -> Vec<String> {
     let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
     let width = |column: usize| {
         rows.iter().filter_map(|row| row.get(column)).map(|cell| cell.chars().count()).max().unwrap_or(0)

@@ -13,7 +13,7 @@
 //! assert!(fall.to_s < path.end_s());
 //! ```
 
-use super::dynamics::Dynamics;
+use super::dynamics::{Dynamics, Part, RunOut};
 use super::integrator::{State, Step, integrate};
 use super::path::{Knot, Path, Piece, Polynomial};
 use super::rig::Rig;
@@ -118,7 +118,7 @@ impl<'a> Course<'a> {
 
     /// Brought to this speed of the string, m/s, by a hand, evenly in this time, s: caught, or pushed off.
     pub fn bring_to(&mut self, string_m_per_s: f64, duration_s: f64) {
-        let lever_m = self.dynamics.winding.at(self.now.table_rad).lever_m;
+        let lever_m = self.lever_m();
         let change = |from: f64, to: f64| (to - from) / duration_s;
         let string = self.string_knot(change(self.now.string_m_per_s, string_m_per_s));
         let table = self.table_knot(change(self.now.table_rad_per_s, string_m_per_s / lever_m));
@@ -164,7 +164,7 @@ impl<'a> Course<'a> {
     /// The string slips on the drum by this length, m, pulled with a share of the weight; then it grips and
     /// both go on at one speed. Nothing happens where that share is enough to accelerate the drum.
     pub fn slip(&mut self, length_m: f64, grip: f64) {
-        let lever_m = self.dynamics.winding.at(self.now.table_rad).lever_m;
+        let lever_m = self.lever_m();
         let mass_kg = self.dynamics.moving_mass_kg;
         let inertia_kg_m2 = self.dynamics.rig.inertia_kg_m2;
         let pull_n = self.dynamics.pull_n(1.0);
@@ -187,11 +187,11 @@ impl<'a> Course<'a> {
 
     fn fall_freely(&mut self, until_m: f64) {
         let until_rad = self.dynamics.winding.angle_rad(until_m - self.now.slipped_m);
-        let angular = self.dynamics.driven(1.0, self.now.table_rad, self.now.table_rad_per_s);
+        let angular = self.dynamics.driven(1.0, self.part(1.0), self.now.table_rad, self.now.table_rad_per_s);
         let uniform = self.dynamics.rig.is_uniform() && angular > 0.0 && self.now.string_m_per_s >= 0.0;
         if uniform {
             // Constant acceleration from v₀: the way w takes 2w/(√(v₀² + 2 a w) + v₀).
-            let lever_m = self.dynamics.winding.at(self.now.table_rad).lever_m;
+            let lever_m = self.lever_m();
             let way = until_rad - self.now.table_rad;
             let rate = self.now.table_rad_per_s;
             let duration_s = 2.0 * way / ((rate * rate + 2.0 * angular * way).sqrt() + rate);
@@ -213,11 +213,11 @@ impl<'a> Course<'a> {
         }
         let start_s = self.now.time_s;
         let until_rad = self.dynamics.winding.angle_rad(until_m - self.now.slipped_m);
-        let dynamics = self.dynamics.clone();
+        let (dynamics, part) = (self.dynamics.clone(), self.part(1.0));
         self.follow(start_s + duration_s, until_rad, 1.0, |state| {
             let share = ((state.time_s - start_s) / duration_s).clamp(0.0, 1.0);
             let ([angle], [rate]) = (state.place, state.rate);
-            [share * dynamics.driven(1.0, angle, rate)]
+            [share * dynamics.driven(1.0, part, angle, rate)]
         });
     }
 
@@ -227,11 +227,23 @@ impl<'a> Course<'a> {
         if table_rad_per_s != 0.0 {
             return table_rad_per_s.signum();
         }
-        let would = [1.0, -1.0].into_iter();
-        would
-            .into_iter()
-            .find(|turning| turning * self.dynamics.driven(*turning, table_rad, 0.0) > 0.0)
-            .unwrap_or(0.0)
+        let starts = |turning: &f64| {
+            *turning * self.dynamics.driven(*turning, self.part(*turning), table_rad, 0.0) > 0.0
+        };
+        [1.0, -1.0].into_iter().find(starts).unwrap_or(0.0)
+    }
+
+    fn part(&self, turning: f64) -> Part {
+        self.dynamics.winding.part(self.now.table_rad, turning)
+    }
+
+    /// Where the string runs off the drum, distance from the axis.
+    fn lever_m(&self) -> f64 {
+        self.run_out().lever_m
+    }
+
+    pub(super) fn run_out(&self) -> RunOut {
+        self.dynamics.winding.at(self.part(self.now.table_rad_per_s), self.now.table_rad)
     }
 
     fn corner(&self, turning: f64) -> f64 {
@@ -240,10 +252,10 @@ impl<'a> Course<'a> {
 
     /// Integrates the taut string until an angle or a time is reached or the table stops.
     fn driven_until(&mut self, turning: f64, stop_rad: f64, end_s: f64) {
-        let dynamics = self.dynamics.clone();
+        let (dynamics, part) = (self.dynamics.clone(), self.part(turning));
         self.follow(end_s, stop_rad, turning, |state| {
             let ([angle], [rate]) = (state.place, state.rate);
-            [dynamics.driven(turning, angle, rate)]
+            [dynamics.driven(turning, part, angle, rate)]
         });
     }
 
@@ -261,10 +273,10 @@ impl<'a> Course<'a> {
             let ([angle], [rate]) = (state.place, state.rate);
             (turning * (stop_rad - angle)).min(turning * rate)
         };
-        let winding = self.dynamics.winding;
+        let (winding, part) = (self.dynamics.winding, self.part(turning));
         let string_at = |state: &State<1>, acceleration: f64| {
             let ([angle], [rate]) = (state.place, state.rate);
-            let run_out = winding.at(angle);
+            let run_out = winding.at(part, angle);
             Knot {
                 place: slipped_m + run_out.string_m,
                 rate: run_out.lever_m * rate,
@@ -286,7 +298,7 @@ impl<'a> Course<'a> {
         let table_rad = if arrived { stop_rad } else { angle };
         let stopped = turning * rate <= 1e-9 && end.time_s < end_s && !arrived;
         let table_rad_per_s = if stopped { 0.0 } else { rate };
-        let run_out = winding.at(table_rad);
+        let run_out = winding.at(part, table_rad);
         self.now = Now {
             time_s: end.time_s,
             string_m: slipped_m + run_out.string_m,
@@ -300,7 +312,7 @@ impl<'a> Course<'a> {
     /// Sets string and table to one speed.
     fn set_speed(&mut self, string_m_per_s: f64) {
         self.now.string_m_per_s = string_m_per_s;
-        self.now.table_rad_per_s = string_m_per_s / self.dynamics.winding.at(self.now.table_rad).lever_m;
+        self.now.table_rad_per_s = string_m_per_s / self.lever_m();
     }
 
     fn string_knot(&self, acceleration: f64) -> Knot {
@@ -326,3 +338,6 @@ impl<'a> Course<'a> {
         self.now.time_s += duration_s;
     }
 }
+
+#[cfg(test)]
+mod tests;

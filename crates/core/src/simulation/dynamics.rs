@@ -31,8 +31,32 @@ pub(super) struct Winding {
     run_off_rad: f64,
 }
 
+/// A stretch of angles in which s(θ) is smooth and the string does not turn back.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Part {
+    /// String runs off the drum.
+    Unwinding,
+    /// All has run off, and the knot swings towards the pulley.
+    SwingingOut,
+    /// The knot swings away from the pulley.
+    SwingingBack,
+    /// String is wound up the other way round.
+    WindingUp,
+}
+
+impl Part {
+    /// The sign of ds/dθ.
+    fn lever_sign(self) -> f64 {
+        match self {
+            Self::Unwinding | Self::SwingingOut => 1.0,
+            Self::SwingingBack | Self::WindingUp => -1.0,
+        }
+    }
+}
+
 /// s and its derivatives by θ.
 #[derive(Clone, Copy, Debug)]
+#[expect(clippy::struct_field_names, reason = "all three are lengths, and names end in their unit")]
 pub(super) struct RunOut {
     pub(super) string_m: f64,
     pub(super) lever_m: f64,
@@ -57,31 +81,52 @@ impl Winding {
         }
     }
 
-    pub(super) fn at(&self, angle_rad: f64) -> RunOut {
+    /// The part in which a table at this angle turns on, in the direction of this sign.
+    pub(super) fn part(&self, angle_rad: f64, turning: f64) -> Part {
+        let passed = |corner: f64| if turning < 0.0 { angle_rad > corner } else { angle_rad >= corner };
+        match self.corners_rad().map(passed) {
+            [false, ..] => Part::Unwinding,
+            [_, false, _] => Part::SwingingOut,
+            [_, _, false] => Part::SwingingBack,
+            _ => Part::WindingUp,
+        }
+    }
+
+    /// The string in a part. Beyond its ends, where an integrator looks ahead, the part's own law goes on.
+    pub(super) fn at(&self, part: Part, angle_rad: f64) -> RunOut {
         let over = angle_rad - self.run_off_rad;
-        if over <= 0.0 {
-            let lever_m = self.outer_m - self.per_radian_m * angle_rad;
-            RunOut {
-                string_m: angle_rad * f64::midpoint(self.outer_m, lever_m),
-                lever_m,
-                curvature_m: -self.per_radian_m,
+        match part {
+            Part::Unwinding => {
+                let lever_m = self.outer_m - self.per_radian_m * angle_rad;
+                RunOut {
+                    string_m: angle_rad * f64::midpoint(self.outer_m, lever_m),
+                    lever_m,
+                    curvature_m: -self.per_radian_m,
+                }
             }
-        } else if over <= PI {
-            let arm_m = self.inner_m * sine(over);
-            RunOut {
-                string_m: self.wound_m + arm_m,
-                lever_m: self.inner_m * cosine(over),
-                curvature_m: -arm_m,
+            Part::SwingingOut | Part::SwingingBack => {
+                let arm_m = self.inner_m * sine(over);
+                RunOut {
+                    string_m: self.wound_m + arm_m,
+                    lever_m: self.inner_m * cosine(over),
+                    curvature_m: -arm_m,
+                }
             }
-        } else {
-            let turned = over - PI;
-            let radius_m = self.inner_m + self.per_radian_m * turned;
-            RunOut {
-                string_m: self.wound_m - turned * f64::midpoint(self.inner_m, radius_m),
-                lever_m: -radius_m,
-                curvature_m: -self.per_radian_m,
+            Part::WindingUp => {
+                let turned = over - PI;
+                let radius_m = self.inner_m + self.per_radian_m * turned;
+                RunOut {
+                    string_m: self.wound_m - turned * f64::midpoint(self.inner_m, radius_m),
+                    lever_m: -radius_m,
+                    curvature_m: -self.per_radian_m,
+                }
             }
         }
+    }
+
+    /// The angles at which one part ends and the next begins.
+    fn corners_rad(&self) -> [f64; 3] {
+        [0.0, FRAC_PI_2, PI].map(|further| self.run_off_rad + further)
     }
 
     /// The angle at which this much string has run out the first time, at most all of it.
@@ -92,9 +137,9 @@ impl Winding {
         2.0 * string_m / (self.outer_m + radius_m)
     }
 
-    /// The next angle on the way at which s(θ) is not smooth or the string turns back.
+    /// The next angle on the way at which another part begins.
     pub(super) fn next_corner_rad(&self, angle_rad: f64, turning: f64) -> f64 {
-        let corners = [0.0, FRAC_PI_2, PI].map(|part| self.run_off_rad + part);
+        let corners = self.corners_rad();
         if turning > 0.0 {
             corners.into_iter().find(|corner| *corner > angle_rad).unwrap_or(f64::INFINITY)
         } else {
@@ -145,9 +190,9 @@ impl<'a> Dynamics<'a> {
     }
 
     /// α of the table with a taut string. `turning` is the sign of ω, or of the motion about to begin.
-    pub(super) fn driven(&self, turning: f64, angle_rad: f64, rate_rad_per_s: f64) -> f64 {
-        let RunOut { lever_m, curvature_m, .. } = self.winding.at(angle_rad);
-        let moving = if lever_m < 0.0 { -turning } else { turning };
+    pub(super) fn driven(&self, turning: f64, part: Part, angle_rad: f64, rate_rad_per_s: f64) -> f64 {
+        let RunOut { lever_m, curvature_m, .. } = self.winding.at(part, angle_rad);
+        let moving = turning * part.lever_sign();
         let mass_kg = self.moving_mass_kg;
         let pull_n = self.pull_n(moving) - mass_kg * curvature_m * rate_rad_per_s * rate_rad_per_s;
         let friction_n_m = self.unloaded_friction_n_m(turning, angle_rad, rate_rad_per_s);
@@ -193,10 +238,11 @@ mod tests {
         for growth_per_turn_m in [0.0, 0.000_7] {
             let rig = Rig { growth_per_turn_m, ..Rig::default() };
             let winding = Winding::new(&rig);
+            let at = |angle: f64| winding.at(winding.part(angle, 1.0), angle);
             let step = 1e-4;
             for k in 1..500 {
                 let angle = f64::from(k) * 0.15;
-                let [before, here, after] = [-step, 0.0, step].map(|by| winding.at(angle + by));
+                let [before, here, after] = [-step, 0.0, step].map(|by| at(angle + by));
                 let lever = (after.string_m - before.string_m) / (2.0 * step);
                 let curvature = (after.lever_m - before.lever_m) / (2.0 * step);
                 assert!((lever - here.lever_m).abs() < 1e-8, "{angle}: {lever} {}", here.lever_m);
@@ -205,10 +251,10 @@ mod tests {
                 assert!((curvature - here.curvature_m).abs() < jump, "{angle}: {curvature}");
             }
             // Both ends of the string are where they must be, and the inverse is one.
-            assert!((winding.at(winding.run_off_rad).string_m - rig.wound_m).abs() < 1e-15);
-            assert!((winding.at(winding.run_off_rad).lever_m - rig.effective_radius_m()).abs() < 1e-15);
+            assert!((at(winding.run_off_rad).string_m - rig.wound_m).abs() < 1e-15);
+            assert!((at(winding.run_off_rad).lever_m - rig.effective_radius_m()).abs() < 1e-15);
             for string in [0.0, 0.3, 0.6, 0.9] {
-                assert!((winding.at(winding.angle_rad(string)).string_m - string).abs() < 1e-15);
+                assert!((at(winding.angle_rad(string)).string_m - string).abs() < 1e-15);
             }
         }
     }
@@ -238,7 +284,7 @@ mod tests {
             mass_kg: 0.3,
             ..Rig::default()
         };
-        let alpha = Dynamics::new(&rig).driven(1.0, 1.0, 2.0);
+        let alpha = Dynamics::new(&rig).driven(1.0, Part::Unwinding, 1.0, 2.0);
         assert!((alpha * 0.02 - 2.55 / 10.4).abs() < 1e-15, "{alpha}");
         let coasting = Dynamics::new(&rig).coasting(1.0, 1.0, 2.0);
         assert!((coasting + 0.008 / 0.004).abs() < 1e-15, "{coasting}");
@@ -252,7 +298,7 @@ mod tests {
         let lever = rig.effective_radius_m();
         let expected = rig.mass_kg * rig.gravity_m_per_s2 * (lever - 0.001)
             / (rig.inertia_kg_m2 + rig.mass_kg * lever * (lever - 0.001));
-        let found = Dynamics::new(&rig).driven(1.0, 0.0, 0.0);
+        let found = Dynamics::new(&rig).driven(1.0, Part::Unwinding, 0.0, 0.0);
         assert!((found / expected - 1.0).abs() < 1e-14, "{found} {expected}");
     }
 }

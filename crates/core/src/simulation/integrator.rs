@@ -28,7 +28,7 @@ pub(super) struct Step<const N: usize> {
 /// First step, s. Later ones follow from the error.
 const FIRST_STEP_S: f64 = 1e-2;
 /// No step of a motion worth simulating is shorter: a guard against endless loops.
-const SHORTEST_STEP_S: f64 = 1e-9;
+const SHORTEST_STEP_S: f64 = 1e-5;
 
 /// Integrates from `start` until `end_s`, or until `left` is no longer above 0; hands over every step.
 ///

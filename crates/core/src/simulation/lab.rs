@@ -280,6 +280,7 @@ fn run_rig(
 }
 
 /// What is written at a run.
+#[derive(Clone, Copy)]
 struct Written {
     configuration: Configuration,
     mass_kg: f64,

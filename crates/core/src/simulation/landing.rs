@@ -96,7 +96,7 @@ impl Course<'_> {
                 table_turns = false;
             }
         }
-        self.now.slipped_m = self.now.string_m - self.dynamics.winding.at(self.now.table_rad).string_m;
+        self.now.slipped_m = self.now.string_m - self.run_out().string_m;
     }
 
     /// The sign in which the pulley turns or, at rest, is dragged; 0 when its bearing holds it.

@@ -4,10 +4,12 @@
 //! each other. Plain numbers in SI units; every name ends in its unit.
 //!
 //! ```text
-//! rig     what is true: drum, string, pulley, table, friction, mass
-//! course  what happens: winding by hand, release, fall, landing …  →  path: positions in time
-//! gate    what the pulley's light gate makes of a path; sensor: what a sampling sensor does
-//! raw_run whole records with all that surrounds a good run; lab: all runs of a lab
+//! rig      what is true: drum, string, pulley, table, friction, mass
+//! course   what happens: winding by hand, release, fall, landing …  →  path: places in time
+//! gate     what the pulley's light gate and the logger's clock make of a path; log: in other forms
+//! sensor   what a sampling sensor makes of it
+//! raw_run  whole records with all that surrounds a good run
+//! lab      all runs of a lab, written down and true
 //! ```
 //!
 //! Constant friction has a closed form and no other motion is integrated more than it must. Apart from

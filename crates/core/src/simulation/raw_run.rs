@@ -162,9 +162,12 @@ pub fn raw_run(kind: Kind, rig: &Rig, gate: &Gate, random: &mut Random) -> RawRu
 /// string uncertain by 20 µm and a clock of 0.1 ms or finer.
 pub fn any_raw_run(kind: Kind, random: &mut Random) -> RawRun {
     let loaded = random.chance(0.5);
-    let mut rig = Rig::default();
-    rig.inertia_kg_m2 = if loaded { random.between(5e-3, 12e-3) } else { random.between(1e-3, 2e-3) };
-    rig.mass_kg = if loaded { random.between(0.05, 0.3) } else { random.between(0.02, 0.14) };
+    let [inertia, mass] = if loaded { [(5e-3, 12e-3), (0.05, 0.3)] } else { [(1e-3, 2e-3), (0.02, 0.14)] };
+    let mut rig = Rig {
+        inertia_kg_m2: random.between(inertia.0, inertia.1),
+        mass_kg: random.between(mass.0, mass.1),
+        ..Rig::default()
+    };
     rig.friction.constant_n_m = random.between(0.6e-3, 1.6e-3);
     rig.pulley.inertia_kg_m2 = random.between(0.0, 3e-6);
     let mut gate = Gate { position_noise_m: 2e-5, ..Gate::default() };

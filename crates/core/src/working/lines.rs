@@ -23,8 +23,8 @@ pub fn line(inertia: &Inertia) -> Vec<Working> {
             I,
             w_at / w_aa,
             vec![
-                bound_number(w_at, "weighted sum of (α − ᾱ)(τ − τ̄)", fit.sum_xy, "s²/kg·m²"),
-                bound_number(w_aa, "weighted sum of (α − ᾱ)²", fit.sum_xx, "s⁴/kg²·m⁴"),
+                bound_number(w_at, "weighted sum of (α − ᾱ)(τ − τ̄)", fit.sum_xy, "kg⁻¹·m⁻²"),
+                bound_number(w_aa, "weighted sum of (α − ᾱ)²", fit.sum_xx, "kg⁻²·m⁻⁴"),
             ],
             fit.slope,
             KilogramMeters2::UNIT,

@@ -6,7 +6,7 @@
 
 use super::{EdgeFit, Edges, Motion, Problem};
 use crate::fit::{Columns, dot};
-use crate::quantity::{Meters, Seconds};
+use crate::quantity::Meters;
 
 /// F test of columns beyond those of a fit.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,7 +54,7 @@ impl LeftOver {
         let problem = Problem { edges: &edges, positions, first: 0.0 };
         // With the fit's own offsets, or with weights as if there were none.
         let crossover = if period == fit.offsets.len() {
-            fit.crossover()
+            fit.crossover.0
         } else {
             problem.crossover(&motion, period).ok()?
         };
@@ -290,11 +290,6 @@ impl EdgeFit {
         self.residuals = times.iter().zip(&self.numbers).map(late).collect();
         let sound = self.velocities.iter().all(|velocity| *velocity > 0.0);
         sound.then_some(self)
-    }
-
-    /// v_c: the velocity at which clock and string scatter alike, in m/s.
-    pub fn crossover(&self) -> f64 {
-        if self.clock_noise > Seconds(0.0) { self.position_noise.0 / self.clock_noise.0 } else { 0.0 }
     }
 }
 

@@ -139,6 +139,11 @@ fn noise_of_position_and_clock_are_as_large_as_they_are_set_to() {
     near(scatter(&Gate { position_noise_m: 2e-5, ..Gate::default() }), 4e-5);
     let clock = |jitter_s, step_s, rounding| Clock { jitter_s, step_s, rounding, ..Gate::default().clock };
     near(scatter(&Gate { clock: clock(7e-5, 0.0, Rounding::Down), ..Gate::default() }), 7e-5);
+    // A clock that runs already adds its time to all.
+    let late = |start_s| {
+        scatter(&Gate { clock: Clock { start_s, ..clock(7e-5, 0.0, Rounding::Down) }, ..Gate::default() }).0
+    };
+    assert!((late(3.0) - late(0.0) - 3.0).abs() < 1e-12);
     // A step that shares no factor with the interval leaves even errors: step/√12, half a step late when
     // rounded down.
     let step = 1.234_567e-3;

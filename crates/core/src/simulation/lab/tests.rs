@@ -1,5 +1,7 @@
 //! Tests of the study's labs.
 
+#![expect(clippy::float_cmp, reason = "what is copied or drawn again is the same to the last bit")]
+
 use super::*;
 
 fn labs(plan: &LabPlan, count: u64) -> Vec<SimulatedLab> {
@@ -96,8 +98,9 @@ fn a_fault_changes_its_own_runs_and_nothing_else() {
     let landed = with(Fault::FloorInRecord { run: 8, fall_m: 0.6 });
     assert_eq!(changed(&landed), [8]);
     let run = &landed.runs[8];
+    assert!([40, 41].contains(&run.fall.end), "0.6 m hold 40 spokes: {:?}", run.fall);
     assert!(run.fall.end < run.gate_times_s.len(), "the pulley runs on");
-    assert_eq!(run.true_acceleration_m_per_s2 - plain.runs[8].true_acceleration_m_per_s2, 0.0);
+    assert!((run.true_acceleration_m_per_s2 / plain.runs[8].true_acceleration_m_per_s2 - 1.0).abs() < 1e-14);
 
     let exchanged = with(Fault::ExchangedMasses { first: 1, second: 4 });
     assert_eq!(changed(&exchanged), [1, 4]);

@@ -1,14 +1,15 @@
-//! Whole labs with one fault each, and labs without any: what the diagnosis says of them. [`report`] is the
-//! long version.
+//! Whole labs with one fault each, and labs without any: what the diagnosis says of them.
 
+use crate::{Check, parallel, percent};
 use core::num::NonZeroU32;
 use whorl_core::analysis::{Analysis, analyze};
 use whorl_core::bodies::Shape;
-use whorl_core::diagnosis::{Cause, Finding, apply, diagnose};
+use whorl_core::diagnosis::{Cause, Finding, Fix, apply, diagnose, p_values};
 use whorl_core::lab::{Configuration, Lab, PartEntry, Record, RunEntry, RunId};
 use whorl_core::measured::Measured;
-use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond2, Quantity, Ratio, Seconds};
+use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond, MetersPerSecond2, Quantity, Ratio, Seconds};
 use whorl_core::readings::{Readings, Series};
+use whorl_core::runs::Motion;
 use whorl_core::runs::Stretch;
 use whorl_core::simulation::gate::{Clock, Gate};
 use whorl_core::simulation::lab::{
@@ -16,11 +17,10 @@ use whorl_core::simulation::lab::{
     evenly_spaced, lab,
 };
 use whorl_core::simulation::random::Random;
-use whorl_core::torque::Motion;
 
 /// What is planted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Planted {
+pub enum Planted {
     /// Nothing.
     Nothing,
     /// Viscous drag of 3 to 20 µN·m·s.
@@ -71,7 +71,7 @@ pub(crate) enum Planted {
 
 impl Planted {
     /// All of them.
-    pub(crate) const ALL: [Self; 23] = [
+    pub const ALL: [Self; 23] = [
         Self::Nothing,
         Self::Drag,
         Self::AirDrag,
@@ -99,23 +99,23 @@ impl Planted {
 }
 
 /// A lab with a fault, and what should be said of it.
-pub(crate) struct Trial {
+pub struct Trial {
     /// The lab as written down.
-    pub(crate) lab: Lab,
+    pub lab: Lab,
     /// What is true.
-    pub(crate) truth: SimulatedLab,
+    pub truth: SimulatedLab,
     /// The cause that should be named; `None` for none at all.
-    pub(crate) expected: Option<&'static str>,
+    pub expected: Option<&'static str>,
     /// The runs that should be named with it; empty where all are concerned.
-    pub(crate) runs: Vec<RunId>,
+    pub runs: Vec<RunId>,
 }
 
 fn length(value: f64, u: f64) -> Option<Measured<Meters>> {
     Measured::new(Meters(value), Meters(u)).ok()
 }
 
-/// A lab as a group would enter it. `raw`: runs of which all readings are taken.
-pub(crate) fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) -> Lab {
+/// A lab as a group would enter it. `raw`: runs of which all readings are taken for the fall.
+pub fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) -> Lab {
     let written = &truth.written;
     let mut lab = Lab::default();
     let u = &written.uncertainties;
@@ -135,7 +135,8 @@ pub(crate) fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) 
     let object = lab.add_object("disc".to_owned(), vec![disc]);
     for (number, run) in truth.runs.iter().enumerate() {
         let times: Vec<Seconds> = run.gate_times_s.iter().map(|time| Seconds(*time)).collect();
-        let ends = times[run.fall.clone()].first().zip(times[run.fall.clone()].last());
+        let fall = if raw.contains(&number) { 0..times.len() } else { run.fall.clone() };
+        let ends = times[fall.clone()].first().zip(times[fall].last());
         let stretch = ends.and_then(|(from, to)| Stretch::new(*from, *to));
         lab.add_run(RunEntry {
             id: RunId(0),
@@ -146,7 +147,7 @@ pub(crate) fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) 
             },
             hanging_mass: Some(Kilograms(run.written_mass_kg)),
             motion: Motion::Falling,
-            stretch: if raw.contains(&number) { None } else { stretch },
+            stretch,
             record: Record::Readings(Readings::from_gate_times(&times).unwrap()),
             source_file: None,
         });
@@ -155,7 +156,7 @@ pub(crate) fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) 
 }
 
 /// A clean plan as labs go: uncertainties of which none dominates.
-pub(crate) fn clean() -> LabPlan {
+pub fn clean() -> LabPlan {
     let shared = SharedUncertainties {
         drum_radius_m: 2.5e-5,
         string_diameter_m: 5e-5,
@@ -167,7 +168,7 @@ pub(crate) fn clean() -> LabPlan {
 }
 
 /// Lab `number` with a fault.
-pub(crate) fn trial(planted: Planted, number: u64) -> Trial {
+pub fn trial(planted: Planted, number: u64) -> Trial {
     trial_in(clean(), planted, number)
 }
 
@@ -233,7 +234,7 @@ fn trial_in(mut plan: LabPlan, planted: Planted, number: u64) -> Trial {
         Planted::Exchanged => Some("exchanged-labels"),
         Planted::ExchangedAcross => {
             let (one, other) = (random.index(6), 6 + random.index(6));
-            apply(&whorl_core::diagnosis::Fix::ExchangeLabels(ids[one], ids[other]), &mut entry);
+            apply(&Fix::ExchangeLabels(ids[one], ids[other]), &mut entry);
             runs.extend([one, other]);
             Some("exchanged-labels")
         }
@@ -241,7 +242,7 @@ fn trial_in(mut plan: LabPlan, planted: Planted, number: u64) -> Trial {
         Planted::DiameterAsRadius => Some("diameter-as-radius"),
         Planted::ObjectDiameter => {
             let id = entry.objects()[0].id;
-            apply(&whorl_core::diagnosis::Fix::ScaleDimensions(id, 2.0), &mut entry);
+            apply(&Fix::ScaleDimensions(id, 2.0), &mut entry);
             Some("object-diameter-as-radius")
         }
         Planted::Outlier => {
@@ -283,7 +284,7 @@ fn as_velocities(run: &mut RunEntry, travel: f64) {
     let Record::Readings(readings) = &run.record else { return };
     let times: Vec<f64> = readings.pairs().iter().map(|pair| pair.0).collect();
     let rows = times.windows(2).map(|pair| {
-        let velocity = whorl_core::quantity::MetersPerSecond(travel / (pair[1] - pair[0]));
+        let velocity = MetersPerSecond(travel / (pair[1] - pair[0]));
         (Seconds(f64::midpoint(pair[0], pair[1])), velocity)
     });
     run.record = Record::Readings(Readings::Velocity(Series::new(rows.collect()).unwrap()));
@@ -292,19 +293,19 @@ fn as_velocities(run: &mut RunEntry, travel: f64) {
 
 /// What became of the labs with one fault.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Tally {
+pub struct Tally {
     /// Labs.
-    pub(crate) labs: u32,
+    pub labs: u32,
     /// The fault was named, with the right runs and nothing more serious above it.
-    pub(crate) named: u32,
+    pub named: u32,
     /// Labs of which anything else was said.
-    pub(crate) else_said: u32,
+    pub else_said: u32,
     /// What else was said, and how often.
-    pub(crate) other: Vec<(&'static str, u32)>,
+    pub other: Vec<(&'static str, u32)>,
     /// The fix was offered and, made, left nothing to say of this cause.
-    pub(crate) fixed: u32,
+    pub fixed: u32,
     /// With the fix made, I of the object came out within 2 %.
-    pub(crate) right: u32,
+    pub right: u32,
 }
 
 /// Whether the finding is the one expected.
@@ -320,41 +321,52 @@ fn is_it(finding: &Finding, trial: &Trial) -> bool {
 }
 
 /// Diagnoses labs `range` with a fault.
-pub(crate) fn tally(planted: Planted, range: core::ops::Range<u64>) -> Tally {
-    tally_of(range.map(|number| trial(planted, number)))
+pub fn tally(planted: Planted, range: core::ops::Range<u64>) -> Tally {
+    tally_of(range, &|number| trial(planted, number))
 }
 
 /// Diagnoses labs `range` without any, of a kind of [`other_clean`].
-pub(crate) fn tally_clean(kind: u64, range: core::ops::Range<u64>) -> Tally {
-    tally_of(range.map(|number| trial_in(other_clean(kind), Planted::Nothing, 1_000_000 * kind + number)))
+pub fn tally_clean(kind: u64, range: core::ops::Range<u64>) -> Tally {
+    tally_of(range, &|number| trial_in(other_clean(kind), Planted::Nothing, 1_000_000 * kind + number))
 }
 
-fn tally_of(trials: impl Iterator<Item = Trial>) -> Tally {
+/// What was said of one lab: the fault named, what else, whether the fix mended it, whether I came out right.
+type Said = (bool, Vec<&'static str>, bool, bool);
+
+fn tally_of(range: core::ops::Range<u64>, make: &(dyn Fn(u64) -> Trial + Sync)) -> Tally {
     let mut tally = Tally::default();
-    for mut trial in trials {
-        let found = diagnose(&trial.lab, &analyze(&trial.lab));
+    let count = usize::try_from(range.end - range.start).unwrap();
+    for (named, others, fixed, right) in parallel::map(count, |index| said(make(range.start + index as u64)))
+    {
         tally.labs += 1;
-        let named = found.iter().find(|finding| is_it(finding, &trial));
-        tally.named += u32::from(named.is_some());
-        let mut said = false;
-        for other in found.iter().filter(|finding| !is_it(finding, &trial)) {
-            said = true;
-            let key = other.cause.key();
+        tally.named += u32::from(named);
+        tally.else_said += u32::from(!others.is_empty());
+        tally.fixed += u32::from(fixed);
+        tally.right += u32::from(right);
+        for key in others {
             match tally.other.iter_mut().find(|entry| entry.0 == key) {
                 Some(entry) => entry.1 += 1,
                 None => tally.other.push((key, 1)),
             }
         }
-        tally.else_said += u32::from(said);
-        if let Some(fix) = named.and_then(|finding| finding.fix.clone()) {
-            apply(&fix, &mut trial.lab);
-            let analysis = analyze(&trial.lab);
-            let again = diagnose(&trial.lab, &analysis);
-            tally.fixed += u32::from(!again.iter().any(|finding| is_it(finding, &trial)));
-            tally.right += u32::from(error(&analysis, &trial.truth).abs() < 0.02);
-        }
     }
     tally
+}
+
+fn said(mut trial: Trial) -> Said {
+    let found = diagnose(&trial.lab, &analyze(&trial.lab));
+    let named = found.iter().find(|finding| is_it(finding, &trial));
+    let others = found.iter().filter(|finding| !is_it(finding, &trial)).map(|other| other.cause.key());
+    let others = others.collect();
+    let (mut fixed, mut right) = (false, false);
+    if let Some(fix) = named.and_then(|finding| finding.fix.clone()) {
+        apply(&fix, &mut trial.lab);
+        let analysis = analyze(&trial.lab);
+        let again = diagnose(&trial.lab, &analysis);
+        fixed = !again.iter().any(|finding| is_it(finding, &trial));
+        right = error(&analysis, &trial.truth).abs() < 0.02;
+    }
+    (named.is_some(), others, fixed, right)
 }
 
 /// Relative error of the object's moment of inertia.
@@ -363,52 +375,75 @@ fn error(analysis: &Analysis, truth: &SimulatedLab) -> f64 {
     measured.moment_of_inertia.total.value().si() / truth.object_inertia_kg_m2 - 1.0
 }
 
-/// How often each single test's p is below 1 % and 0.1 %: by name, of how many.
-pub(crate) fn single_tests(
-    plan: &LabPlan,
-    labs: core::ops::Range<u64>,
-) -> Vec<(&'static str, u32, u32, u32)> {
-    let mut rows: Vec<(&'static str, u32, u32, u32)> = Vec::new();
-    let mut count = |name: &'static str, p: f64| {
-        let at = |level: f64| u32::from(p < level);
-        match rows.iter_mut().find(|row| row.0 == name) {
-            Some(row) => (row.1, row.2, row.3) = (row.1 + at(0.01), row.2 + at(0.001), row.3 + 1),
-            None => rows.push((name, at(0.01), at(0.001), 1)),
+/// How often a single test's p is small.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Rate {
+    /// The test.
+    pub test: &'static str,
+    /// Below 1 %.
+    pub hundredth: u32,
+    /// Below 0.1 %.
+    pub thousandth: u32,
+    /// Of how many.
+    pub count: u32,
+}
+
+/// The name of the rate at which the number of spokes entered, the true one, is the one found.
+pub const COUNTED: &str = "spoke count is that entered";
+
+/// The name of the rate at which no number is found.
+pub const NONE: &str = "spoke count is none";
+
+/// How often each single test's p is small.
+pub fn single_tests(plan: &LabPlan, labs: core::ops::Range<u64>) -> Vec<Rate> {
+    let count = usize::try_from(labs.end - labs.start).unwrap();
+    let of_labs = parallel::map(count, |index| tests_of(plan, labs.start + index as u64));
+    let mut rates: Vec<Rate> = Vec::new();
+    for (test, p) in of_labs.into_iter().flatten() {
+        let (hundredth, thousandth) = (u32::from(p < 0.01), u32::from(p < 0.001));
+        match rates.iter_mut().find(|rate| rate.test == test) {
+            Some(rate) => {
+                rate.hundredth += hundredth;
+                rate.thousandth += thousandth;
+                rate.count += 1;
+            }
+            None => rates.push(Rate { test, hundredth, thousandth, count: 1 }),
         }
-    };
-    for number in labs {
-        let mut random = Random::new(31_415_926).fork(number);
-        let truth = lab(plan, &mut random);
-        let entry = entered(&truth, &[], &mut random);
-        let ps = whorl_core::diagnosis::p_values(&entry, &analyze(&entry));
-        for run in &ps.runs {
-            count("cubic term, one run", run.drag);
-            count("spoke F, one run", run.spokes);
-            count("table turn F, one run", run.turns);
-            count("break, one run", run.fall);
-        }
-        count("cubic term, all runs", ps.drag);
-        count("spokes, all runs", ps.spokes);
-        for p in &ps.turns {
-            count("table turn, one configuration", *p);
-        }
-        count("exchange", ps.exchanged);
-        count("outlier", ps.outlying);
-        let spokes = u32::try_from(truth.runs[0].rig.pulley.spokes).ok();
-        let counted = ps.spoke_count.unwrap();
-        count("spoke count is that entered", if counted.best == spokes { 0.0 } else { 1.0 });
-        count("spoke count is none", if counted.best.is_none() { 0.0 } else { 1.0 });
     }
-    rows
+    rates
+}
+
+fn tests_of(plan: &LabPlan, number: u64) -> Vec<(&'static str, f64)> {
+    let mut random = Random::new(31_415_926).fork(number);
+    let truth = lab(plan, &mut random);
+    let entry = entered(&truth, &[], &mut random);
+    let ps = p_values(&entry, &analyze(&entry));
+    let mut found = Vec::new();
+    for run in &ps.runs {
+        found.push(("cubic term, one run", run.drag));
+        found.push(("spoke F, one run", run.spokes));
+        found.push(("table turn F, one run", run.turns));
+        found.push(("break, one run", run.fall));
+    }
+    found.push(("cubic term, all runs", ps.drag));
+    found.push(("spokes, all runs", ps.spokes));
+    found.extend(ps.turns.iter().map(|p| ("table turn, one configuration", *p)));
+    found.push(("exchange", ps.exchanged));
+    found.push(("outlier", ps.outlying));
+    let spokes = u32::try_from(truth.runs[0].rig.pulley.spokes).ok();
+    let best = ps.spoke_count.unwrap().best;
+    found.push((COUNTED, if best == spokes { 0.0 } else { 1.0 }));
+    found.push((NONE, if best.is_none() { 0.0 } else { 1.0 }));
+    found
 }
 
 /// Kinds of [`other_clean`].
-pub(crate) const KINDS: u64 = 5;
+pub const KINDS: u64 = 5;
 
 /// A clean plan of another kind: 0 as the study's, 1 with a clock of 0.1 ms and no string noise, 2 with
 /// 50 µm of string noise, 3 with four masses each and the same friction in all runs, 4 with short falls and
 /// friction that differs by a tenth.
-pub(crate) fn other_clean(kind: u64) -> LabPlan {
+pub fn other_clean(kind: u64) -> LabPlan {
     let plan = clean();
     match kind {
         0 => plan,
@@ -427,47 +462,68 @@ pub(crate) fn other_clean(kind: u64) -> LabPlan {
     }
 }
 
-/// All rates of this many labs each, as text.
-pub(crate) fn report(labs: u64) -> String {
-    let mut text = String::new();
-    let mut say = |line: String| {
-        text.push_str(&line);
-        text.push('\n');
-    };
-    for planted in Planted::ALL.into_iter().skip(1) {
-        let tally = tally(planted, 0..labs);
-        let Tally { labs, named, else_said, fixed, right, other } = tally;
-        say(format!(
-            "{planted:?}: {named} of {labs} named, fix offered and right {fixed} {right}; more said of {else_said}: {other:?}"
-        ));
-    }
-    for kind in 0..KINDS {
-        let tally = tally_clean(kind, 0..labs);
-        say(format!(
-            "clean, kind {kind}: {} of {} false alarms {:?}",
-            tally.else_said, tally.labs, tally.other
-        ));
-    }
-    let kinds = (0..KINDS).map(|kind| (format!("clean, kind {kind}"), other_clean(kind)));
-    let faults = [("b = 3e-6".to_owned(), dragged()), ("spokes 0.5 %".to_owned(), spokes_off())];
-    for (name, plan) in kinds.chain(faults) {
-        say(name);
-        for (test, one, tenth, count) in single_tests(&plan, 0..labs) {
-            let percent = |alarms: u32| 100.0 * f64::from(alarms) / f64::from(count);
-            say(format!("  {test:34} {:6.2} % {:6.2} % of {count}", percent(one), percent(tenth)));
-        }
-    }
-    text
-}
-
 /// A pulley whose spokes are off by 0.5 %.
-pub(crate) fn spokes_off() -> LabPlan {
+pub fn spokes_off() -> LabPlan {
     LabPlan { spoke_error: 5e-3, ..clean() }
 }
 
 /// The study's lab with drag of 3 µN·m·s.
-pub(crate) fn dragged() -> LabPlan {
+pub fn dragged() -> LabPlan {
     let mut plan = clean();
     plan.rig.friction.viscous_n_m_s = 3e-6;
     plan
+}
+
+/// All rates with their limits, of so many labs each.
+pub fn rows(count: usize) -> Vec<Check> {
+    let labs = 0..count as u64;
+    let share = |of: u32, all: u32| percent(of as usize, all as usize);
+    let mut checks = Vec::new();
+    for planted in Planted::ALL.into_iter().skip(1) {
+        let tally = tally(planted, labs.clone());
+        let named = share(tally.named, tally.labs);
+        checks.push(Check::between(format!("{planted:?}: named, %"), named, 95.0, 100.0));
+        let other = format!("{planted:?}: something else said as well, % {:?}", tally.other);
+        checks.push(Check::at_most(other, share(tally.else_said, tally.labs), 5.0));
+        if tally.fixed > 0 {
+            let right = share(tally.right.min(tally.fixed), tally.named);
+            checks.push(Check::between(format!("{planted:?}: mended by the fix, %"), right, 99.0, 100.0));
+        }
+    }
+    for kind in 0..KINDS {
+        let tally = tally_clean(kind, labs.clone());
+        let what = format!("no fault, kind {kind}: false alarms, % {:?}", tally.other);
+        checks.push(Check::at_most(what, share(false_alarms(kind, &tally), tally.labs), 2.5));
+    }
+    let faults = [("b = 3 µN·m·s", dragged()), ("spokes 0.5 %", spokes_off())];
+    for kind in 0..KINDS {
+        for rate in single_tests(&other_clean(kind), labs.clone()) {
+            let alarms = share(rate.hundredth, rate.count);
+            let what = format!("no fault, kind {kind}: {}, p < 1 %, %", rate.test);
+            checks.push(if rate.test == NONE {
+                Check::between(what, alarms, 97.0, 100.0)
+            } else {
+                Check::at_most(what, alarms, 3.0)
+            });
+        }
+    }
+    for (name, plan) in faults {
+        let seen: &[&str] = if name.starts_with('b') {
+            &["cubic term, all runs"]
+        } else {
+            &["spoke F, one run", "spokes, all runs", COUNTED]
+        };
+        for rate in single_tests(&plan, labs.clone()).iter().filter(|rate| seen.contains(&rate.test)) {
+            let what = format!("{name}: {}, p < 1 %, %", rate.test);
+            checks.push(Check::between(what, share(rate.hundredth, rate.count), 95.0, 100.0));
+        }
+    }
+    checks
+}
+
+/// Labs of which something untrue was said. In kind 4 friction does dominate.
+pub fn false_alarms(kind: u64, tally: &Tally) -> u32 {
+    let dominating =
+        tally.other.iter().find(|entry| entry.0 == "dominating-input").map_or(0, |entry| entry.1);
+    if kind == 4 { tally.else_said - dominating } else { tally.else_said }
 }
