@@ -11,7 +11,6 @@
 mod bodies;
 mod coverage;
 mod diagnosis;
-mod diagnosis_study;
 mod digits;
 mod drag;
 mod estimators;

@@ -5,15 +5,19 @@
 #![expect(clippy::disallowed_types, reason = "a clock, to say how long the study took")]
 
 use std::process::ExitCode;
-use whorl_study::{Check, labs, runs, stretches};
+use whorl_study::{Check, diagnosis, labs, runs, stretches};
 
 type Rows = fn(usize) -> Vec<Check>;
 
 fn main() -> ExitCode {
     let count = std::env::args().nth(1).and_then(|count| count.parse().ok()).unwrap_or(1000);
     let mut failed = 0;
-    let parts: [(&str, Rows); 3] =
-        [("The good stretch", stretches::rows), ("One run", runs::rows), ("Whole labs", labs::rows)];
+    let parts: [(&str, Rows); 4] = [
+        ("The good stretch", stretches::rows),
+        ("One run", runs::rows),
+        ("Whole labs", labs::rows),
+        ("What seems wrong", diagnosis::rows),
+    ];
     for (title, rows) in parts {
         let start = std::time::Instant::now();
         let checks = rows(count);

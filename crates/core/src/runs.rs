@@ -59,9 +59,9 @@ impl Motion {
     /// Plain words for a menu.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Falling => "mass falling",
-            Self::Rising => "mass rising again",
-            Self::Coasting => "table coasting, string slack",
+            Self::Falling => "falling",
+            Self::Rising => "rising again",
+            Self::Coasting => "coasting",
         }
     }
 }

@@ -7,8 +7,9 @@ use crate::project;
 use crate::walk;
 
 /// The most that a first visit may download, in bytes after brotli's strongest compression: what the
-/// stations of the analysis weigh (200 kB) and the pre-lab with its algebra (70 kB).
-const MOST: usize = 270_000;
+/// stations of the analysis weigh (200 kB), the pre-lab with its algebra (70 kB), and what finds stretches,
+/// fits edge times, looks labs over, plans and simulates (90 kB).
+const MOST: usize = 360_000;
 
 /// The files that a first visit does not download, and why. All others count.
 const LATER: [(&str, &str); 4] = [
@@ -120,7 +121,7 @@ mod tests {
 
     #[test]
     fn the_budget_is_kept_up_to_its_last_byte_and_no_further() {
-        assert_eq!(judge(270_000), Ok(()));
+        assert_eq!(judge(360_000), Ok(()));
         let problem = judge(270_001).unwrap_err().to_string();
         assert!(problem.contains("270.0 kB of at most 270.0 kB"), "{problem}");
     }

@@ -52,7 +52,7 @@ pub(super) fn routes(lab: LabState, index: usize) -> El {
     };
     disclosure("details.numbers", el("summary").with("Friction by other routes"), move || {
         vec![
-            el("p.hint").with("Three ways to one number. A run marked “table coasting” at the station “Runs” tells it from how the table slows down by itself; one marked “mass rising again” puts a second point of the same run on the line."),
+            el("p.hint").with("Three ways to one number. A run marked “coasting” at the station “Runs” tells it from how the table slows down by itself while the string is slack; one marked “rising again” puts a second point of the same run on the line."),
             el("div.fields").with(balance.clone()),
             el("div").live(found),
         ]

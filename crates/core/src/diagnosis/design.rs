@@ -92,11 +92,11 @@ pub(super) fn budget(look: &mut Look<'_>) {
             results.push((Configuration::Loaded(outcome.id), relative, object.budget()));
         }
     }
-    if results.is_empty() {
-        if let Some(table) = look.analysis.lines.inertia(Configuration::EmptyTable) {
-            let relative = table.moment_of_inertia.total.relative_uncertainty();
-            results.push((Configuration::EmptyTable, relative, table.budget()));
-        }
+    if results.is_empty()
+        && let Some(table) = look.analysis.lines.inertia(Configuration::EmptyTable)
+    {
+        let relative = table.moment_of_inertia.total.relative_uncertainty();
+        results.push((Configuration::EmptyTable, relative, table.budget()));
     }
     for (configuration, relative, rows) in results {
         let (Some(relative), Some(row)) = (relative, rows.first()) else { continue };

@@ -169,7 +169,7 @@ fn named(probe: &Probe, found: &Break) -> Option<Named> {
         }
         (None, Some(after)) => {
             let ahead = ahead(probe, &after, tail.start, 0)?;
-            (ahead.abs() > SLIP).then(|| Named {
+            (ahead.abs() > SLIP).then_some(Named {
                 cause: Cause::StartInside,
                 at: found.edge,
                 keep: Some(tail),

@@ -8,7 +8,8 @@ use crate::analysis::LineOutcome;
 use crate::inertia::Inertia;
 use crate::lab::{Configuration, RunId};
 use crate::measured::coverage::{f_tail, student_t_tail};
-use crate::torque::{Motion, TorquePoint};
+use crate::runs::Motion;
+use crate::torque::TorquePoint;
 
 /// A run on its line: what its label says and what it did.
 #[derive(Clone, Copy)]

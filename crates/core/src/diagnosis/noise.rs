@@ -32,7 +32,7 @@ pub(super) fn check(look: &mut Look<'_>) {
         // What drag explains is no noise either.
         let variance = probe.left.sum_of_squares() / probe.left.degrees_of_freedom() as f64;
         let timing = variance.sqrt();
-        let string = probe.fit.crossover() * timing;
+        let string = probe.fit.crossover.0 * timing;
         let size = string.hypot(timing * mean);
         if size < RESTLESS {
             continue;

@@ -86,13 +86,13 @@ pub fn f_tail(f: f64, numerator: usize, denominator: usize) -> f64 {
     }
     let (a, x) = (0.5 * few, few / (few + many * f));
     let power = x.powf(a);
-    let (mut b, mut sum, mut term) = if numerator % 2 == 0 {
+    let (mut b, mut sum, mut term) = if numerator.is_multiple_of(2) {
         (1.0, power, power * (1.0 - x) * a)
     } else {
         // Γ(a + ½)/Γ(a), two degrees of freedom at a time; Γ(3/2) = √π/2.
         let root = core::f64::consts::PI.sqrt();
         let (mut gammas, mut freedom) =
-            if denominator % 2 == 0 { (0.5 * root, 2.0) } else { (1.0 / root, 1.0) };
+            if denominator.is_multiple_of(2) { (0.5 * root, 2.0) } else { (1.0 / root, 1.0) };
         while freedom < few {
             gammas *= (freedom + 1.0) / freedom;
             freedom += 2.0;

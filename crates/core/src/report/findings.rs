@@ -1,7 +1,7 @@
 //! What the diagnosis says, as JSON and as lines of text.
 
 use crate::analysis::Analysis;
-use crate::diagnosis::{Evidence, Finding, diagnose};
+use crate::diagnosis::{Evidence, Finding, Fix, diagnose};
 use crate::lab::{Configuration, Lab};
 use crate::measured::shown::{DisplayUnit, show_number};
 use crate::quantity::Ratio;
@@ -20,7 +20,7 @@ fn finding(lab: &Lab, found: &Finding) -> Value {
         "remedy": found.remedy,
         "runs": names.collect::<Vec<_>>(),
         "evidence": found.evidence.iter().map(evidence).collect::<Vec<_>>(),
-        "fix": found.fix.as_ref().map(|fix| fix.words()),
+        "fix": found.fix.as_ref().map(Fix::words),
     });
     if let (Some(configuration), Value::Object(fields)) = (found.configuration, &mut value) {
         // As in the lines: the empty table is `null`.

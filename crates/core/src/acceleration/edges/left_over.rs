@@ -6,7 +6,7 @@
 
 use super::{EdgeFit, Edges, Motion, Problem};
 use crate::fit::{Columns, dot};
-use crate::quantity::{Meters, Seconds};
+use crate::quantity::Meters;
 
 /// F test of columns beyond those of a fit.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,7 +54,7 @@ impl LeftOver {
         let problem = Problem { edges: &edges, positions, first: 0.0 };
         // With the fit's own offsets, or with weights as if there were none.
         let crossover = if period == fit.offsets.len() {
-            fit.crossover()
+            fit.crossover.0
         } else {
             problem.crossover(&motion, period).ok()?
         };
@@ -251,13 +251,13 @@ const GAUSS: [f64; 2] = [0.211_324_865_405_187_1, 0.788_675_134_594_812_9];
 /// exchange; a column that is as good as spent is left out.
 fn explained(along: &[[f64; 3]], right: [f64; 3]) -> (f64, usize) {
     let Some(([first, second, third], _)) = along.split_first_chunk::<3>() else { return (0.0, 0) };
-    let taken = |i: fn(&[f64; 3]) -> f64, j: fn(&[f64; 3]) -> f64| -> f64 {
-        along.iter().map(|sums| i(sums) * j(sums)).sum()
-    };
-    let (x, y, z): (fn(&[f64; 3]) -> f64, fn(&[f64; 3]) -> f64, fn(&[f64; 3]) -> f64) =
-        (|sums| sums[0], |sums| sums[1], |sums| sums[2]);
-    let (xx, xy, xz) = (first[0] - taken(x, x), first[1] - taken(x, y), first[2] - taken(x, z));
-    let (mut yy, mut yz, mut zz) = (second[1] - taken(y, y), second[2] - taken(y, z), third[2] - taken(z, z));
+    let taken = |product: &dyn Fn(&[f64; 3]) -> f64| along.iter().map(product).sum::<f64>();
+    let xx = first[0] - taken(&|sums| sums[0] * sums[0]);
+    let xy = first[1] - taken(&|sums| sums[0] * sums[1]);
+    let xz = first[2] - taken(&|sums| sums[0] * sums[2]);
+    let mut yy = second[1] - taken(&|sums| sums[1] * sums[1]);
+    let mut yz = second[2] - taken(&|sums| sums[1] * sums[2]);
+    let mut zz = third[2] - taken(&|sums| sums[2] * sums[2]);
     let [rx, mut ry, mut rz] = right;
     let (mut gained, mut count) = (0.0, 0);
     if xx > SPENT * first[0] {
@@ -290,11 +290,6 @@ impl EdgeFit {
         self.residuals = times.iter().zip(&self.numbers).map(late).collect();
         let sound = self.velocities.iter().all(|velocity| *velocity > 0.0);
         sound.then_some(self)
-    }
-
-    /// v_c: the velocity at which clock and string scatter alike, in m/s.
-    pub fn crossover(&self) -> f64 {
-        if self.clock_noise > Seconds(0.0) { self.position_noise.0 / self.clock_noise.0 } else { 0.0 }
     }
 }
 

@@ -1,26 +1,23 @@
-//! Whole labs with one fault each, and labs without any: what the diagnosis says of them. [`report`] is the
-//! long version.
+//! Labs as a group would enter them, with one fault each or none.
 
 use core::num::NonZeroU32;
-use whorl_core::analysis::{Analysis, analyze};
 use whorl_core::bodies::Shape;
-use whorl_core::diagnosis::{Cause, Finding, apply, diagnose};
+use whorl_core::diagnosis::{Fix, apply};
 use whorl_core::lab::{Configuration, Lab, PartEntry, Record, RunEntry, RunId};
 use whorl_core::measured::Measured;
-use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond2, Quantity, Ratio, Seconds};
+use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond, MetersPerSecond2, Ratio, Seconds};
 use whorl_core::readings::{Readings, Series};
-use whorl_core::runs::Stretch;
+use whorl_core::runs::{Motion, Stretch};
 use whorl_core::simulation::gate::{Clock, Gate};
 use whorl_core::simulation::lab::{
     Configuration as Table, ConfigurationPlan, Fault, LabPlan, SharedUncertainties, SimulatedLab,
     evenly_spaced, lab,
 };
 use whorl_core::simulation::random::Random;
-use whorl_core::torque::Motion;
 
 /// What is planted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Planted {
+pub enum Planted {
     /// Nothing.
     Nothing,
     /// Viscous drag of 3 to 20 µN·m·s.
@@ -71,7 +68,7 @@ pub(crate) enum Planted {
 
 impl Planted {
     /// All of them.
-    pub(crate) const ALL: [Self; 23] = [
+    pub const ALL: [Self; 23] = [
         Self::Nothing,
         Self::Drag,
         Self::AirDrag,
@@ -99,23 +96,23 @@ impl Planted {
 }
 
 /// A lab with a fault, and what should be said of it.
-pub(crate) struct Trial {
+pub struct Trial {
     /// The lab as written down.
-    pub(crate) lab: Lab,
+    pub lab: Lab,
     /// What is true.
-    pub(crate) truth: SimulatedLab,
+    pub truth: SimulatedLab,
     /// The cause that should be named; `None` for none at all.
-    pub(crate) expected: Option<&'static str>,
+    pub expected: Option<&'static str>,
     /// The runs that should be named with it; empty where all are concerned.
-    pub(crate) runs: Vec<RunId>,
+    pub runs: Vec<RunId>,
 }
 
 fn length(value: f64, u: f64) -> Option<Measured<Meters>> {
     Measured::new(Meters(value), Meters(u)).ok()
 }
 
-/// A lab as a group would enter it. `raw`: runs of which all readings are taken.
-pub(crate) fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) -> Lab {
+/// A lab as a group would enter it. `raw`: runs of which all readings are taken for the fall.
+pub fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) -> Lab {
     let written = &truth.written;
     let mut lab = Lab::default();
     let u = &written.uncertainties;
@@ -135,7 +132,8 @@ pub(crate) fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) 
     let object = lab.add_object("disc".to_owned(), vec![disc]);
     for (number, run) in truth.runs.iter().enumerate() {
         let times: Vec<Seconds> = run.gate_times_s.iter().map(|time| Seconds(*time)).collect();
-        let ends = times[run.fall.clone()].first().zip(times[run.fall.clone()].last());
+        let fall = if raw.contains(&number) { 0..times.len() } else { run.fall.clone() };
+        let ends = times[fall.clone()].first().zip(times[fall].last());
         let stretch = ends.and_then(|(from, to)| Stretch::new(*from, *to));
         lab.add_run(RunEntry {
             id: RunId(0),
@@ -146,7 +144,7 @@ pub(crate) fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) 
             },
             hanging_mass: Some(Kilograms(run.written_mass_kg)),
             motion: Motion::Falling,
-            stretch: if raw.contains(&number) { None } else { stretch },
+            stretch,
             record: Record::Readings(Readings::from_gate_times(&times).unwrap()),
             source_file: None,
         });
@@ -155,7 +153,7 @@ pub(crate) fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) 
 }
 
 /// A clean plan as labs go: uncertainties of which none dominates.
-pub(crate) fn clean() -> LabPlan {
+pub fn clean() -> LabPlan {
     let shared = SharedUncertainties {
         drum_radius_m: 2.5e-5,
         string_diameter_m: 5e-5,
@@ -167,13 +165,83 @@ pub(crate) fn clean() -> LabPlan {
 }
 
 /// Lab `number` with a fault.
-pub(crate) fn trial(planted: Planted, number: u64) -> Trial {
+pub fn trial(planted: Planted, number: u64) -> Trial {
     trial_in(clean(), planted, number)
 }
 
 /// The same in a lab of another kind.
-fn trial_in(mut plan: LabPlan, planted: Planted, number: u64) -> Trial {
+pub(super) fn trial_in(mut plan: LabPlan, planted: Planted, number: u64) -> Trial {
     let mut random = Random::new(20_260_721).fork(planted as u64).fork(number);
+    let (run, raw, mut runs) = plant(&mut plan, planted, &mut random);
+    let truth = lab(&plan, &mut random);
+    let mut entry = entered(&truth, &raw, &mut random);
+    let ids: Vec<RunId> = entry.runs().iter().map(|run| run.id).collect();
+    let expected = match planted {
+        Planted::Nothing => None,
+        Planted::Drag | Planted::AirDrag => Some("drag"),
+        Planted::UnequalSpokes => Some("unequal-spokes"),
+        Planted::SpokeCount => {
+            entry.apparatus.spokes = NonZeroU32::new([8, 9, 11, 12, 20][random.index(5)]);
+            Some("spoke-count")
+        }
+        Planted::SpokesNotEntered => {
+            entry.apparatus.spokes = None;
+            Some("spoke-count")
+        }
+        Planted::NotLevel => Some("not-level"),
+        Planted::Slip => Some("string-slip"),
+        Planted::Floor => Some("floor-inside"),
+        Planted::Exchanged => Some("exchanged-labels"),
+        Planted::ExchangedAcross => {
+            let (one, other) = (random.index(6), 6 + random.index(6));
+            apply(&Fix::ExchangeLabels(ids[one], ids[other]), &mut entry);
+            runs.extend([one, other]);
+            Some("exchanged-labels")
+        }
+        Planted::Grams => Some("grams-as-kilograms"),
+        Planted::DiameterAsRadius => Some("diameter-as-radius"),
+        Planted::ObjectDiameter => {
+            let id = entry.objects()[0].id;
+            apply(&Fix::ScaleDimensions(id, 2.0), &mut entry);
+            Some("object-diameter-as-radius")
+        }
+        Planted::Outlier => {
+            let wrong = entry.run_mut(ids[run]).unwrap();
+            let factor = if random.uniform() < 0.5 { 1.1 } else { 0.9 };
+            wrong.hanging_mass = wrong.hanging_mass.map(|mass| mass * factor);
+            Some("outlying-run")
+        }
+        Planted::FewMasses => Some("too-few-masses"),
+        Planted::NarrowRange => Some("narrow-range"),
+        Planted::Dominating => Some("dominating-input"),
+        Planted::StringNoise => Some("string-noise"),
+        Planted::CoarseClock => Some("coarse-clock"),
+        Planted::LoggerTravel => {
+            for id in &ids {
+                as_velocities(entry.run_mut(*id).unwrap(), 0.9 * truth.written.travel_per_spoke_m);
+            }
+            Some("logger-travel-differs")
+        }
+        Planted::Hanger => {
+            for id in &ids {
+                let run = entry.run_mut(*id).unwrap();
+                run.hanging_mass = run.hanging_mass.map(|mass| mass - Kilograms(0.01));
+            }
+            Some("negative-friction")
+        }
+        Planted::StringForgotten => {
+            entry.apparatus.string_diameter = length(0.0, 0.0);
+            Some("string-forgotten")
+        }
+    };
+    let mut runs: Vec<RunId> = runs.iter().map(|run| ids[*run]).collect();
+    runs.sort_unstable();
+    Trial { lab: entry, truth, expected, runs }
+}
+
+/// Plants the fault in the plan, if it is one of the apparatus or the runs: the run drawn, the runs of which all
+/// readings are taken for the fall, the runs concerned.
+fn plant(plan: &mut LabPlan, planted: Planted, random: &mut Random) -> (usize, Vec<usize>, Vec<usize>) {
     let mut raw: Vec<usize> = Vec::new();
     let mut runs: Vec<usize> = Vec::new();
     let run = random.index(12);
@@ -212,70 +280,7 @@ fn trial_in(mut plan: LabPlan, planted: Planted, number: u64) -> Trial {
         Planted::CoarseClock => plan.gate.clock.step_s = 5e-3,
         _ => {}
     }
-    let truth = lab(&plan, &mut random);
-    let mut entry = entered(&truth, &raw, &mut random);
-    let ids: Vec<RunId> = entry.runs().iter().map(|run| run.id).collect();
-    let expected = match planted {
-        Planted::Nothing => None,
-        Planted::Drag | Planted::AirDrag => Some("drag"),
-        Planted::UnequalSpokes => Some("unequal-spokes"),
-        Planted::SpokeCount => {
-            entry.apparatus.spokes = NonZeroU32::new([8, 9, 11, 12, 20][random.index(5)]);
-            Some("spoke-count")
-        }
-        Planted::SpokesNotEntered => {
-            entry.apparatus.spokes = None;
-            Some("spoke-count")
-        }
-        Planted::NotLevel => Some("not-level"),
-        Planted::Slip => Some("string-slip"),
-        Planted::Floor => Some("floor-inside"),
-        Planted::Exchanged => Some("exchanged-labels"),
-        Planted::ExchangedAcross => {
-            let (one, other) = (random.index(6), 6 + random.index(6));
-            apply(&whorl_core::diagnosis::Fix::ExchangeLabels(ids[one], ids[other]), &mut entry);
-            runs.extend([one, other]);
-            Some("exchanged-labels")
-        }
-        Planted::Grams => Some("grams-as-kilograms"),
-        Planted::DiameterAsRadius => Some("diameter-as-radius"),
-        Planted::ObjectDiameter => {
-            let id = entry.objects()[0].id;
-            apply(&whorl_core::diagnosis::Fix::ScaleDimensions(id, 2.0), &mut entry);
-            Some("object-diameter-as-radius")
-        }
-        Planted::Outlier => {
-            let wrong = entry.run_mut(ids[run]).unwrap();
-            let factor = if random.uniform() < 0.5 { 1.1 } else { 0.9 };
-            wrong.hanging_mass = wrong.hanging_mass.map(|mass| mass * factor);
-            Some("outlying-run")
-        }
-        Planted::FewMasses => Some("too-few-masses"),
-        Planted::NarrowRange => Some("narrow-range"),
-        Planted::Dominating => Some("dominating-input"),
-        Planted::StringNoise => Some("string-noise"),
-        Planted::CoarseClock => Some("coarse-clock"),
-        Planted::LoggerTravel => {
-            for id in &ids {
-                as_velocities(entry.run_mut(*id).unwrap(), 0.9 * truth.written.travel_per_spoke_m);
-            }
-            Some("logger-travel-differs")
-        }
-        Planted::Hanger => {
-            for id in &ids {
-                let run = entry.run_mut(*id).unwrap();
-                run.hanging_mass = run.hanging_mass.map(|mass| mass - Kilograms(0.01));
-            }
-            Some("negative-friction")
-        }
-        Planted::StringForgotten => {
-            entry.apparatus.string_diameter = length(0.0, 0.0);
-            Some("string-forgotten")
-        }
-    };
-    let mut runs: Vec<RunId> = runs.iter().map(|run| ids[*run]).collect();
-    runs.sort_unstable();
-    Trial { lab: entry, truth, expected, runs }
+    (run, raw, runs)
 }
 
 /// The file of a logger that prints velocities between spokes at mid-time.
@@ -283,132 +288,20 @@ fn as_velocities(run: &mut RunEntry, travel: f64) {
     let Record::Readings(readings) = &run.record else { return };
     let times: Vec<f64> = readings.pairs().iter().map(|pair| pair.0).collect();
     let rows = times.windows(2).map(|pair| {
-        let velocity = whorl_core::quantity::MetersPerSecond(travel / (pair[1] - pair[0]));
+        let velocity = MetersPerSecond(travel / (pair[1] - pair[0]));
         (Seconds(f64::midpoint(pair[0], pair[1])), velocity)
     });
     run.record = Record::Readings(Readings::Velocity(Series::new(rows.collect()).unwrap()));
     run.stretch = None;
 }
 
-/// What became of the labs with one fault.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct Tally {
-    /// Labs.
-    pub(crate) labs: u32,
-    /// The fault was named, with the right runs and nothing more serious above it.
-    pub(crate) named: u32,
-    /// Labs of which anything else was said.
-    pub(crate) else_said: u32,
-    /// What else was said, and how often.
-    pub(crate) other: Vec<(&'static str, u32)>,
-    /// The fix was offered and, made, left nothing to say of this cause.
-    pub(crate) fixed: u32,
-    /// With the fix made, I of the object came out within 2 %.
-    pub(crate) right: u32,
-}
-
-/// Whether the finding is the one expected.
-fn is_it(finding: &Finding, trial: &Trial) -> bool {
-    let mut runs = finding.runs.clone();
-    runs.sort_unstable();
-    Some(finding.cause.key()) == trial.expected
-        && (trial.runs.is_empty() || runs == trial.runs)
-        && match finding.cause {
-            Cause::SpokeCount { likely } => likely as usize == trial.truth.runs[0].rig.pulley.spokes,
-            _ => true,
-        }
-}
-
-/// Diagnoses labs `range` with a fault.
-pub(crate) fn tally(planted: Planted, range: core::ops::Range<u64>) -> Tally {
-    tally_of(range.map(|number| trial(planted, number)))
-}
-
-/// Diagnoses labs `range` without any, of a kind of [`other_clean`].
-pub(crate) fn tally_clean(kind: u64, range: core::ops::Range<u64>) -> Tally {
-    tally_of(range.map(|number| trial_in(other_clean(kind), Planted::Nothing, 1_000_000 * kind + number)))
-}
-
-fn tally_of(trials: impl Iterator<Item = Trial>) -> Tally {
-    let mut tally = Tally::default();
-    for mut trial in trials {
-        let found = diagnose(&trial.lab, &analyze(&trial.lab));
-        tally.labs += 1;
-        let named = found.iter().find(|finding| is_it(finding, &trial));
-        tally.named += u32::from(named.is_some());
-        let mut said = false;
-        for other in found.iter().filter(|finding| !is_it(finding, &trial)) {
-            said = true;
-            let key = other.cause.key();
-            match tally.other.iter_mut().find(|entry| entry.0 == key) {
-                Some(entry) => entry.1 += 1,
-                None => tally.other.push((key, 1)),
-            }
-        }
-        tally.else_said += u32::from(said);
-        if let Some(fix) = named.and_then(|finding| finding.fix.clone()) {
-            apply(&fix, &mut trial.lab);
-            let analysis = analyze(&trial.lab);
-            let again = diagnose(&trial.lab, &analysis);
-            tally.fixed += u32::from(!again.iter().any(|finding| is_it(finding, &trial)));
-            tally.right += u32::from(error(&analysis, &trial.truth).abs() < 0.02);
-        }
-    }
-    tally
-}
-
-/// Relative error of the object's moment of inertia.
-fn error(analysis: &Analysis, truth: &SimulatedLab) -> f64 {
-    let measured = analysis.objects[0].measured.as_ref().unwrap();
-    measured.moment_of_inertia.total.value().si() / truth.object_inertia_kg_m2 - 1.0
-}
-
-/// How often each single test's p is below 1 % and 0.1 %: by name, of how many.
-pub(crate) fn single_tests(
-    plan: &LabPlan,
-    labs: core::ops::Range<u64>,
-) -> Vec<(&'static str, u32, u32, u32)> {
-    let mut rows: Vec<(&'static str, u32, u32, u32)> = Vec::new();
-    let mut count = |name: &'static str, p: f64| {
-        let at = |level: f64| u32::from(p < level);
-        match rows.iter_mut().find(|row| row.0 == name) {
-            Some(row) => (row.1, row.2, row.3) = (row.1 + at(0.01), row.2 + at(0.001), row.3 + 1),
-            None => rows.push((name, at(0.01), at(0.001), 1)),
-        }
-    };
-    for number in labs {
-        let mut random = Random::new(31_415_926).fork(number);
-        let truth = lab(plan, &mut random);
-        let entry = entered(&truth, &[], &mut random);
-        let ps = whorl_core::diagnosis::p_values(&entry, &analyze(&entry));
-        for run in &ps.runs {
-            count("cubic term, one run", run.drag);
-            count("spoke F, one run", run.spokes);
-            count("table turn F, one run", run.turns);
-            count("break, one run", run.fall);
-        }
-        count("cubic term, all runs", ps.drag);
-        count("spokes, all runs", ps.spokes);
-        for p in &ps.turns {
-            count("table turn, one configuration", *p);
-        }
-        count("exchange", ps.exchanged);
-        count("outlier", ps.outlying);
-        let spokes = u32::try_from(truth.runs[0].rig.pulley.spokes).ok();
-        let counted = ps.spoke_count.unwrap();
-        count("spoke count is that entered", if counted.best == spokes { 0.0 } else { 1.0 });
-        count("spoke count is none", if counted.best.is_none() { 0.0 } else { 1.0 });
-    }
-    rows
-}
-
 /// Kinds of [`other_clean`].
-pub(crate) const KINDS: u64 = 5;
+pub const KINDS: u64 = 5;
 
 /// A clean plan of another kind: 0 as the study's, 1 with a clock of 0.1 ms and no string noise, 2 with
 /// 50 µm of string noise, 3 with four masses each and the same friction in all runs, 4 with short falls and
 /// friction that differs by a tenth.
-pub(crate) fn other_clean(kind: u64) -> LabPlan {
+pub fn other_clean(kind: u64) -> LabPlan {
     let plan = clean();
     match kind {
         0 => plan,
@@ -427,46 +320,13 @@ pub(crate) fn other_clean(kind: u64) -> LabPlan {
     }
 }
 
-/// All rates of this many labs each, as text.
-pub(crate) fn report(labs: u64) -> String {
-    let mut text = String::new();
-    let mut say = |line: String| {
-        text.push_str(&line);
-        text.push('\n');
-    };
-    for planted in Planted::ALL.into_iter().skip(1) {
-        let tally = tally(planted, 0..labs);
-        let Tally { labs, named, else_said, fixed, right, other } = tally;
-        say(format!(
-            "{planted:?}: {named} of {labs} named, fix offered and right {fixed} {right}; more said of {else_said}: {other:?}"
-        ));
-    }
-    for kind in 0..KINDS {
-        let tally = tally_clean(kind, 0..labs);
-        say(format!(
-            "clean, kind {kind}: {} of {} false alarms {:?}",
-            tally.else_said, tally.labs, tally.other
-        ));
-    }
-    let kinds = (0..KINDS).map(|kind| (format!("clean, kind {kind}"), other_clean(kind)));
-    let faults = [("b = 3e-6".to_owned(), dragged()), ("spokes 0.5 %".to_owned(), spokes_off())];
-    for (name, plan) in kinds.chain(faults) {
-        say(name);
-        for (test, one, tenth, count) in single_tests(&plan, 0..labs) {
-            let percent = |alarms: u32| 100.0 * f64::from(alarms) / f64::from(count);
-            say(format!("  {test:34} {:6.2} % {:6.2} % of {count}", percent(one), percent(tenth)));
-        }
-    }
-    text
-}
-
 /// A pulley whose spokes are off by 0.5 %.
-pub(crate) fn spokes_off() -> LabPlan {
+pub fn spokes_off() -> LabPlan {
     LabPlan { spoke_error: 5e-3, ..clean() }
 }
 
 /// The study's lab with drag of 3 µN·m·s.
-pub(crate) fn dragged() -> LabPlan {
+pub fn dragged() -> LabPlan {
     let mut plan = clean();
     plan.rig.friction.viscous_n_m_s = 3e-6;
     plan
