@@ -18,79 +18,14 @@
 
 use super::Source;
 use super::drag::{DragFound, mean_drag};
-use super::line::{InertiaLine, LineError, draw, mass_variance, own_variance, uncertain};
+use super::found::{Contribution, Inertia, InertiaError, Joint};
+use super::line::{InertiaLine, draw, mass_variance, own_variance, uncertain};
+use super::scatter::{friction_variance, frictions};
 use crate::apparatus::{Apparatus, Rig, SharedInput};
 use crate::fit::{LineFit, UncertainPoint, YorkFit, fit_york};
 use crate::measured::{Combined, DegreesOfFreedom, Measured, MeasuredError, quadrature};
 use crate::quantity::{KilogramMeters2, NewtonMeterSeconds, NewtonMeters, Quantity, Ratio};
-use crate::torque::{Drag, FittedRun, TorqueError, TorquePoint, torque_point};
-
-/// What one shared input contributes, with its sign: positive when a larger input raises the result.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Contribution {
-    /// Which input.
-    pub input: SharedInput,
-    /// Change of the moment of inertia per standard uncertainty of the input.
-    pub moment_of_inertia: KilogramMeters2,
-    /// Change of the friction torque per standard uncertainty of the input.
-    pub friction_torque: NewtonMeters,
-}
-
-/// Everything the runs of one configuration tell.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Inertia {
-    /// The line through the best estimates.
-    pub line: InertiaLine,
-    /// s_f: by how much this configuration's friction differs from run to run.
-    pub friction_scatter: NewtonMeters,
-    /// What each thing that scatters contributes to u(I) and u(τ_f).
-    pub scatter: [(Source, f64, f64); 3],
-    /// What the drag's uncertainty contributes to I and τ_f, with sign.
-    pub drag: (KilogramMeters2, NewtonMeters),
-    /// What each shared input contributes, in the order of [`SharedInput::ALL`].
-    pub contributions: Vec<Contribution>,
-    /// I with both kinds of uncertainty.
-    pub moment_of_inertia: Combined<KilogramMeters2>,
-    /// τ_f with both kinds of uncertainty.
-    pub friction_torque: Combined<NewtonMeters>,
-}
-
-/// All configurations together.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Joint {
-    /// One per configuration, in the order given.
-    pub inertias: Vec<Result<Inertia, InertiaError>>,
-    /// ρ = s_f/τ_f.
-    pub friction_scatter: Ratio,
-    /// Σ (runs − 2).
-    pub degrees_of_freedom: usize,
-    /// χ² of all lines with friction taken as the same in all runs of a configuration.
-    pub chi_square: Option<f64>,
-    /// The drag found; `None` where no run tells of it.
-    pub drag: Option<DragFound>,
-}
-
-/// Why there is no moment of inertia.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum InertiaError {
-    /// A run gives no torque point.
-    #[error("run {number}: {problem}")]
-    Torque {
-        /// Which of the runs given, from 1.
-        number: usize,
-        /// Why.
-        problem: TorqueError,
-    },
-    /// The points give no line.
-    #[error(transparent)]
-    Line(#[from] LineError),
-    /// An uncertainty so large that moving the input by it makes no sense any more.
-    #[error("the uncertainty of the {} is too large to work with; check it at the apparatus", .0.words())]
-    UncertaintyTooLarge(SharedInput),
-    /// Numbers so extreme that the result is none.
-    #[error(transparent)]
-    Measured(#[from] MeasuredError),
-}
+use crate::torque::{Drag, FittedRun, TorquePoint, torque_point};
 
 /// Moments of inertia and friction torques from the runs of each configuration.
 ///
@@ -179,19 +114,6 @@ struct Chain<'a> {
     frictions: Vec<f64>,
     /// ρ² where it is known beforehand.
     scatter: Option<f64>,
-}
-
-/// How far apart friction torques may be for their scatter: a line whose intercept is hardly known must not
-/// claim to have none, or all of it.
-const FRICTION_RANGE: f64 = 4.0;
-
-/// Friction torques to scale the scatter by, from the lines one would draw.
-fn frictions(lines: &[&LineFit]) -> Vec<f64> {
-    let size = |line: &&LineFit| line.intercept.abs().max(line.intercept_uncertainty);
-    let largest = lines.iter().map(size).fold(0.0, f64::max);
-    // Runs without any friction have no scatter of it either; any scale will do.
-    let largest = if largest > 0.0 { largest } else { 1.0 };
-    lines.iter().map(|line| size(line).max(largest / FRICTION_RANGE)).collect()
 }
 
 /// One pass through the estimator.
@@ -314,64 +236,6 @@ impl Chain<'_> {
     }
 }
 
-/// ρ²: where χ² equals its degrees of freedom; as good as zero where χ² is smaller anyway.
-fn friction_variance(points: &[Vec<TorquePoint>], at: &dyn Fn(f64) -> Option<Vec<YorkFit>>) -> f64 {
-    let freedom: usize = points.iter().map(|points| points.len().saturating_sub(2)).sum();
-    // Falls as ρ² grows.
-    // Where no line can be fitted at all, friction scatters more.
-    let excess = |logarithm: f64| match at(logarithm.exp()) {
-        Some(lines) => lines.iter().map(|line| line.chi_square).sum::<f64>() - freedom as f64,
-        None => f64::INFINITY,
-    };
-    let least = LEAST_SCATTER.ln();
-    let step = 4.0_f64.ln();
-    let mut high = USUAL_SCATTER.ln();
-    let mut above = excess(high);
-    while above > 0.0 && high < -least {
-        high += step;
-        above = excess(high);
-    }
-    let mut low = high - step;
-    let mut below = excess(low);
-    while below <= 0.0 && low > least {
-        (high, above) = (low, below);
-        low -= step;
-        below = excess(low);
-    }
-    if below.is_nan() || !above.is_finite() || below <= 0.0 {
-        return LEAST_SCATTER;
-    }
-    // Regula falsi with the Illinois step (M. Dowell and P. Jarratt, BIT 11 (1971) 168).
-    let mut last_side = 0;
-    for _ in 0..100 {
-        let crossing = (low * above - high * below) / (above - below);
-        let middle = if crossing.is_finite() { crossing } else { f64::midpoint(low, high) };
-        let found = excess(middle);
-        if found == 0.0 || found.is_nan() || (high - low).abs() < 1e-14 {
-            return middle.exp();
-        }
-        let side = if found > 0.0 { 1 } else { -1 };
-        let settled = if side > 0 { (middle - low).abs() } else { (high - middle).abs() } < 1e-14;
-        if side > 0 {
-            (low, below) = (middle, found);
-            above *= if last_side == side { 0.5 } else { 1.0 };
-        } else {
-            (high, above) = (middle, found);
-            below *= if last_side == side { 0.5 } else { 1.0 };
-        }
-        if settled {
-            return middle.exp();
-        }
-        last_side = side;
-    }
-    f64::midpoint(low, high).exp()
-}
-
-/// ρ² of runs that do not scatter: even they need a weight, a part in 10¹² of the friction.
-const LEAST_SCATTER: f64 = 1e-24;
-/// ρ² where the search begins: 3 %.
-const USUAL_SCATTER: f64 = 1e-3;
-
 /// b in standard uncertainties, from which on drag is plain to see.
 const PLAIN_TO_SEE: f64 = 4.0;
 
@@ -485,83 +349,4 @@ fn with_drag<Q: Quantity>(scatter: &Measured<Q>, drag: Q) -> Result<Measured<Q>,
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::acceleration::Scale;
-    use crate::measured::Measured;
-    use crate::quantity::{Kilograms, Meters, MetersPerSecond2, Ratio};
-    use crate::torque::Motion;
-
-    /// Runs of a table that obeys τ = I α + τ_f exactly: a = (m g R − τ_f) R / (I + m R²).
-    fn exact_runs(inertia: f64, friction: f64, radius: f64) -> Vec<FittedRun> {
-        [0.02, 0.05, 0.08, 0.11, 0.14]
-            .map(|m: f64| {
-                let a = (m * 9.81 * radius - friction) * radius / (inertia + m * radius * radius);
-                FittedRun {
-                    hanging_mass: Kilograms(m),
-                    acceleration: Measured::new(MetersPerSecond2(a), MetersPerSecond2(0.0)).unwrap(),
-                    motion: Motion::Falling,
-                    scale: Scale::Travel,
-                    slowing: None,
-                }
-            })
-            .to_vec()
-    }
-
-    fn inertia(runs: &[FittedRun], apparatus: &Apparatus) -> Result<Inertia, InertiaError> {
-        joint(&[runs.to_vec()], apparatus).inertias.remove(0)
-    }
-
-    fn apparatus(u_radius: f64, u_travel: f64) -> Apparatus {
-        Apparatus::new(
-            Measured::new(Meters(0.025), Meters(u_radius)).ok(),
-            Measured::new(Meters(0.001), Meters(0.0)).ok(),
-            Measured::new(MetersPerSecond2(9.81), MetersPerSecond2(0.0)).ok(),
-            Measured::new(Meters(0.015), Meters(u_travel)).ok(),
-            Ratio(0.0),
-        )
-        .unwrap()
-    }
-
-    #[test]
-    fn exact_runs_give_back_inertia_and_friction() {
-        let found = inertia(&exact_runs(1.5e-3, 1e-3, 0.0255), &apparatus(0.0, 0.0)).unwrap();
-        assert!((found.moment_of_inertia.total.value().0 / 1.5e-3 - 1.0).abs() < 1e-10);
-        assert!((found.friction_torque.total.value().0 / 1e-3 - 1.0).abs() < 1e-10);
-        assert_eq!(found.line.chi_square, None);
-    }
-
-    #[test]
-    fn the_radius_counts_twice() {
-        // I ∝ Rₑ², so u(I)/I = 2 u(R)/Rₑ: 2 · 0.0255 mm / 25.5 mm = 0.2 %. And τ_f ∝ Rₑ: 0.1 %.
-        let found = inertia(&exact_runs(1.5e-3, 1e-3, 0.0255), &apparatus(2.55e-5, 0.0)).unwrap();
-        assert!((found.moment_of_inertia.shared.0 / (2e-3 * 1.5e-3) - 1.0).abs() < 1e-6);
-        assert!((found.friction_torque.shared.0 / 1e-6 - 1.0).abs() < 1e-6);
-        assert!(found.moment_of_inertia.total.degrees_of_freedom().get() > 1e6);
-    }
-
-    #[test]
-    fn the_spoke_pitch_counts_about_once() {
-        // I + m R² = (m g R − τ_f) R/a: with a scaled by 1 + ε the slope falls by about I ε, and the
-        // difference is the small m R² part.
-        let found = inertia(&exact_runs(1.5e-3, 1e-3, 0.0255), &apparatus(0.0, 1.5e-5)).unwrap();
-        let relative = found.contributions[2].moment_of_inertia.0 / 1.5e-3;
-        assert!(relative < -0.9e-3 && relative > -1.2e-3, "{relative}");
-    }
-
-    #[test]
-    fn an_absurd_uncertainty_is_named() {
-        let found = inertia(&exact_runs(1.5e-3, 1e-3, 0.0255), &apparatus(0.0, 1.0));
-        assert_eq!(found, Err(InertiaError::UncertaintyTooLarge(SharedInput::TravelPerSpoke)));
-    }
-
-    #[test]
-    fn two_runs_are_not_a_line() {
-        let runs = exact_runs(1.5e-3, 1e-3, 0.0255);
-        let error = inertia(&runs[..2], &apparatus(0.0, 0.0)).unwrap_err();
-        assert_eq!(
-            error.to_string(),
-            "the line needs at least 3 usable runs; there are 2. Add runs with other hanging masses"
-        );
-    }
-}
+mod tests;

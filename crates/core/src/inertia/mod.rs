@@ -2,12 +2,15 @@
 
 mod budget;
 mod drag;
+mod found;
 mod joint;
 mod line;
+mod scatter;
 
 pub(crate) use budget::rows as budget_rows;
 pub use budget::{BudgetRow, Source};
 pub use drag::DragFound;
-pub use joint::{Contribution, Inertia, InertiaError, Joint, expected, joint};
+pub use found::{Contribution, Inertia, InertiaError, Joint};
+pub use joint::{expected, joint};
 pub(crate) use line::residual_variance;
 pub use line::{InertiaLine, LineError};

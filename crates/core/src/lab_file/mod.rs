@@ -8,6 +8,7 @@
 
 mod number;
 mod open;
+mod open_record;
 mod save;
 mod saved;
 

@@ -1,5 +1,6 @@
 //! JSON → lab, through the checking constructors.
 
+use super::open_record::{readings_from_file, record};
 use super::{FORMAT, VERSION};
 use crate::bodies::Shape;
 use crate::lab::{
@@ -9,7 +10,7 @@ use crate::measured::Measured;
 use crate::prelab::{DerivationSource, Prelab, StepRecord};
 use crate::quantity::Quantity;
 use crate::quantity::{KilogramMeters2, Kilograms, NewtonMeters, Ratio, Seconds};
-use crate::readings::{FileProblem, ReadingKind, Readings, parse};
+use crate::readings::FileProblem;
 use crate::runs::Stretch;
 use crate::torque::Motion;
 use core::num::NonZeroU32;
@@ -19,7 +20,7 @@ use whorl_document::{Node, NotJson, Wrong, parse as parse_json, read};
 
 /// A relative path that a lab file names, seen to stay beside it.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct OpenedPath<'a>(&'a str);
+pub struct OpenedPath<'a>(pub(super) &'a str);
 
 impl OpenedPath<'_> {
     /// The path, with `/` between its parts.
@@ -187,7 +188,7 @@ impl From<Wrong> for LabFileError {
 }
 
 /// A value with its standard uncertainty; without one it is zero.
-fn measured<Q: Quantity>(node: &Node<'_>) -> Option<Measured<Q>> {
+pub(super) fn measured<Q: Quantity>(node: &Node<'_>) -> Option<Measured<Q>> {
     if node.is_missing() {
         return None;
     }
@@ -332,98 +333,4 @@ fn configuration(node: &Node<'_>, ids: &BTreeMap<u32, ObjectId>) -> Configuratio
         place.wrong("there is no object with this id");
     }
     ids.get(&id).copied().map_or(Configuration::EmptyTable, Configuration::Loaded)
-}
-
-/// What a run is known by; `None` when it is wrong.
-fn record(node: &Node<'_>) -> Option<Record> {
-    match node.field("kind").text().as_deref() {
-        Some("stopwatch") => {
-            let times = node.field("times_s").numbers().unwrap_or_default();
-            Some(Record::Stopwatch(times.into_iter().map(Seconds).collect()))
-        }
-        Some("acceleration") => Some(Record::Acceleration(measured(&node.field("acceleration_m_per_s2")))),
-        Some("angular-acceleration") => {
-            Some(Record::AngularAcceleration(measured(&node.field("angular_acceleration_rad_per_s2"))))
-        }
-        _ => readings(node).map(Record::Readings),
-    }
-}
-
-/// Name of the column beside the times; `None` where times are all.
-fn value_column(kind: ReadingKind) -> Option<&'static str> {
-    match kind {
-        ReadingKind::GateTimes | ReadingKind::BothEdges => None,
-        ReadingKind::Velocity => Some("velocity_m_per_s"),
-        ReadingKind::Position => Some("position_m"),
-        ReadingKind::Angle => Some("angle_rad"),
-        ReadingKind::AngularVelocity => Some("angular_velocity_rad_per_s"),
-    }
-}
-
-fn kind(node: &Node<'_>) -> Option<ReadingKind> {
-    let place = node.field("kind");
-    let key = place.text()?;
-    let found = ReadingKind::ALL.into_iter().find(|kind| kind.key() == key);
-    if found.is_none() {
-        place.wrong(KINDS);
-    }
-    found
-}
-
-const KINDS: &str = "say “gate-times”, “both-edges”, “velocity”, “position”, “angle” or “angular-velocity”";
-
-/// The readings; `None` when the path is wrong.
-fn readings_from_file(
-    node: &Node<'_>,
-    file: &str,
-    read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
-) -> Result<Option<Readings>, LabFileError> {
-    let outside =
-        file.starts_with('/') || file.contains(['\\', ':']) || file.split('/').any(|part| part == "..");
-    if outside {
-        let problem = "the path must stay beside or below the lab file, with “/” between folders";
-        node.field("file").wrong(problem);
-    }
-    let kind = kind(node);
-    // No file is asked for once the lab cannot be opened any more.
-    if !node.is_fine() {
-        return Ok(None);
-    }
-    let bytes = read_file(&OpenedPath(file)).map_err(|reason| LabFileError::ReadingsMissing {
-        place: node.place().to_owned(),
-        file: file.to_owned(),
-        reason,
-    })?;
-    parse(&bytes, kind)
-        .map(Some)
-        .map_err(|errors| LabFileError::Readings(FileProblem { file: file.to_owned(), errors }))
-}
-
-/// The readings; `None` when they are wrong.
-fn readings(node: &Node<'_>) -> Option<Readings> {
-    let Some(kind) = kind(node) else {
-        node.field("kind").wrong(KINDS);
-        return None;
-    };
-    let column = |name: &str| {
-        let place = node.field(name);
-        let found = place.numbers();
-        if found.is_none() {
-            place.wrong("this column of numbers is missing");
-        }
-        found
-    };
-    let times = column("time_s")?;
-    let values = match value_column(kind) {
-        None => Vec::new(),
-        Some(name) => {
-            let values = column(name)?;
-            if values.len() != times.len() {
-                node.field(name).wrong("this column is not as long as time_s");
-            }
-            values
-        }
-    };
-    let times: Vec<Seconds> = times.into_iter().map(Seconds).collect();
-    Readings::from_columns(kind, &times, &values).map_err(|problem| node.wrong(&problem.to_string())).ok()
 }

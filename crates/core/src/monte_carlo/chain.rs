@@ -2,45 +2,14 @@
 
 use super::Random;
 use super::friction::Friction;
-use super::model::{Known, Line, Model, Run};
+use super::input::{Input, Rig};
+use super::model::{Line, Model, Run};
 use super::propagation::Trial;
 use super::random::Error;
 use crate::acceleration::Scale;
 use crate::fit::UncertainPoint;
 use crate::lab::Configuration;
 use crate::torque::Motion;
-
-/// A value with what is known of its error.
-#[derive(Clone, Copy)]
-struct Input {
-    value: f64,
-    error: Error,
-}
-
-impl Input {
-    fn new([value, u]: Known) -> Self {
-        Self { value, error: Error::new(u, f64::INFINITY) }
-    }
-
-    fn draw(&self, random: &mut Random) -> f64 {
-        self.value + self.error.draw(random)
-    }
-}
-
-/// The apparatus of one trial.
-#[derive(Clone, Copy)]
-struct Rig {
-    /// Rₑ.
-    radius: f64,
-    gravity: f64,
-    travel: f64,
-    height: f64,
-    balance: f64,
-    /// Rₑ over what it was when angles were turned into lengths.
-    angle: f64,
-    /// I_p/r_p².
-    pulley: f64,
-}
 
 /// A run with its place in the fit.
 struct Placed {

@@ -17,7 +17,7 @@ const BINS: usize = 16_384;
 const ENDS: [f64; 2] = [0.025, 0.975];
 const COVERED: f64 = 0.95;
 
-/// Bars of [`Distribution::shape`], and how many standard deviations they reach to each side.
+/// Bars of a shape, and how many standard deviations they reach to each side.
 pub const BARS: usize = 48;
 /// How many standard deviations the bars reach to each side of the mean.
 pub const BARS_REACH: f64 = 4.0;

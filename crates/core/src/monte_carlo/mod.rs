@@ -53,6 +53,7 @@
 mod chain;
 mod distribution;
 mod friction;
+mod input;
 mod model;
 mod outcome;
 mod propagation;
