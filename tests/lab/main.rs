@@ -16,6 +16,7 @@ mod drag;
 mod estimators;
 mod falling_mass;
 mod gravity;
+mod monte_carlo;
 mod nist;
 mod planned;
 mod quantiles;

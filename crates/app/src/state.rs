@@ -5,11 +5,12 @@ use leptos::prelude::*;
 use std::num::NonZeroU32;
 use whorl_core::acceleration::Setup;
 use whorl_core::analysis::{
-    FittedStretch, LineOutcomes, ObjectOutcome, RunOutcome, fit_run, line_outcomes, object_outcomes,
-    run_outcome,
+    Analysis, FittedStretch, LineOutcomes, ObjectOutcome, RunOutcome, fit_run, line_outcomes,
+    object_outcomes, run_outcome,
 };
 use whorl_core::apparatus::{Apparatus, ApparatusError};
 use whorl_core::bodies::Shape;
+use whorl_core::diagnosis::{Fix, apply};
 use whorl_core::lab::{
     ApparatusEntry, Configuration, Lab, ObjectEntry, ObjectId, ObjectInUse, PartEntry, Record, RunEntry,
     RunId,
@@ -28,6 +29,8 @@ pub(crate) struct LabState {
     lab: RwSignal<Lab>,
     opened: RwSignal<u32>,
     unsaved: RwSignal<bool>,
+    /// The lab before the last change that a finding offered.
+    before_fix: RwSignal<Option<Lab>>,
     /// The pre-lab.
     pub(crate) prelab: PrelabState,
     /// The apparatus, or what is missing.
@@ -106,6 +109,7 @@ impl LabState {
             lab,
             opened: RwSignal::new(0),
             unsaved,
+            before_fix: RwSignal::new(None),
             prelab: PrelabState::new(unsaved),
             apparatus,
             runs,
@@ -167,6 +171,10 @@ impl LabState {
 
     fn change(self, change: impl FnOnce(&mut Lab)) {
         self.lab.update(change);
+        // Going back further would lose what was entered since.
+        if self.before_fix.with_untracked(Option::is_some) {
+            self.before_fix.set(None);
+        }
         if !self.unsaved.get_untracked() {
             self.unsaved.set(true);
         }
@@ -176,6 +184,7 @@ impl LabState {
     pub(crate) fn open(self, mut lab: Lab) {
         self.prelab.open(std::mem::take(&mut lab.prelab));
         self.lab.set(lab);
+        self.before_fix.set(None);
         self.opened.update(|count| *count += 1);
         self.unsaved.set(false);
     }
@@ -202,6 +211,30 @@ impl LabState {
     /// The lab has just been written to a file.
     pub(crate) fn saved(self) {
         self.unsaved.set(false);
+    }
+
+    /// All results as they stand.
+    pub(crate) fn analysis(self) -> Analysis {
+        Analysis { runs: self.runs.get(), lines: self.lines.get(), objects: self.objects.get() }
+    }
+
+    /// Makes a change that a finding offers; what was there is kept.
+    pub(crate) fn fix(self, fix: &Fix) {
+        let before = self.read_once(Clone::clone);
+        self.change(|lab| apply(fix, lab));
+        self.before_fix.set(Some(before));
+    }
+
+    /// Whether there is a change to be taken back.
+    pub(crate) fn can_undo(self) -> bool {
+        self.before_fix.with(Option::is_some)
+    }
+
+    /// Takes the last such change back.
+    pub(crate) fn undo(self) {
+        if let Some(before) = self.before_fix.try_update(Option::take).flatten() {
+            self.change(|lab| *lab = before);
+        }
     }
 
     pub(crate) fn set_title(self, title: String) {

@@ -1,20 +1,22 @@
 //! `whorl`: the lab, headless.
 
+mod analyse;
 mod judge;
 mod plan;
 
-use std::fmt::Write as _;
 use std::path::Path;
 use std::process::ExitCode;
-use whorl_core::analysis::analyze;
 use whorl_core::lab::Lab;
-use whorl_core::{lab_file, report};
+use whorl_core::lab_file;
 
 const HELP: &str = "\
 whorl: moments of inertia from the runs of a turntable lab
 
   whorl analyse LAB.json           every result as JSON, in SI units
   whorl analyse LAB.json --table   the same, rounded, as a readable table
+  whorl analyse LAB.json --monte-carlo [TRIALS]
+                                   also checks the intervals by propagating distributions
+                                   (JCGM 101:2008), with at most so many trials (1000000)
 
   whorl plan LAB.json [OPTION VALUE]…
                                    before the first run: which masses to hang, and what to expect
@@ -43,11 +45,11 @@ fn main() -> ExitCode {
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     let (output, code) = match words.as_slice() {
         [] | ["help" | "--help" | "-h"] => (Ok(HELP.to_owned()), 0),
-        ["analyse", lab] if !lab.starts_with("--") => (analyze_file(Path::new(lab), Format::Json), 1),
-        ["analyse", lab, "--table"] | ["analyse", "--table", lab] => {
-            (analyze_file(Path::new(lab), Format::Table), 1)
-        }
         ["plan", rest @ ..] if !rest.is_empty() => (plan::answer(rest), 1),
+        ["analyse", rest @ ..] => match analyse::Request::from_words(rest) {
+            Some(request) => (request.answer(), 1),
+            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+        },
         ["judge", rest @ ..] => match judge::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
             None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
@@ -63,12 +65,6 @@ fn main() -> ExitCode {
     }
 }
 
-#[derive(Clone, Copy)]
-enum Format {
-    Json,
-    Table,
-}
-
 /// Opens a lab file with the readings it names; the error begins with the file's name.
 fn open_lab(path: &Path) -> Result<Lab, String> {
     let name = path.display();
@@ -78,19 +74,6 @@ fn open_lab(path: &Path) -> Result<Lab, String> {
         std::fs::read(folder.join(file.as_str())).map_err(|error| error.to_string())
     };
     lab_file::open(&text, &mut read_file).map_err(|problem| problem.in_file(&name.to_string()))
-}
-
-/// Opens and analyzes a lab file; the error is a message that begins with the file's name.
-fn analyze_file(path: &Path, format: Format) -> Result<String, String> {
-    let lab = open_lab(path)?;
-    let analysis = analyze(&lab);
-    let mut output = match format {
-        Format::Table => return Ok(report::to_table(&lab, &analysis)),
-        Format::Json => String::new(),
-    };
-    write!(output, "{:#}", report::to_json(&lab, &analysis)).map_err(|error| error.to_string())?;
-    output.push('\n');
-    Ok(output)
 }
 
 /// The text of a file; the error begins with the file's name.

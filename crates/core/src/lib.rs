@@ -59,6 +59,8 @@ pub mod friction;
 
 pub mod plan;
 
+pub mod monte_carlo;
+
 pub mod working;
 
 pub mod report;

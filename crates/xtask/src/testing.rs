@@ -52,8 +52,8 @@ fn core() -> Outcome {
 }
 
 fn numpy() -> Outcome {
-    // The numbers of a lab, and which expressions are equal.
-    let scripts = ["tests/numpy/check.py", "tests/sympy/check.py"];
+    // The numbers of a lab, their distributions, and which expressions are equal.
+    let scripts = ["tests/numpy/check.py", "tests/numpy/monte_carlo.py", "tests/sympy/check.py"];
     for script in scripts {
         if !project::root().join(script).is_file() {
             return Err(Problem::new(format!("{script} is missing")));

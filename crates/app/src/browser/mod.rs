@@ -6,6 +6,7 @@ pub(crate) mod shipped;
 pub(crate) mod stopped;
 pub(crate) mod theme;
 pub(crate) mod unload;
+pub(crate) mod worker;
 
 use std::pin::Pin;
 

@@ -1,6 +1,6 @@
 //! Station 5: torque against angular acceleration; slope and intercept of each configuration.
 
-use super::{frame, friction};
+use super::{findings, frame, friction};
 use crate::controls::{
     aside, budget_view, disclosure, figure_view, hint, measured_text, outcome_list, problem, symbol,
     working_view,
@@ -57,6 +57,7 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(el("p.empty").live_flag("hidden", some).with(empty))
         .with(el("div").live(move || own_line(lab).into_iter().collect()))
         .with(figure_view(380, None, chart))
+        .with(findings::panel(lab))
         .with(cards)
         .with(el("section.card").live(move || together(lab)))
         .with(figure_view(220, None, residuals))

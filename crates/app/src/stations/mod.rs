@@ -5,11 +5,13 @@ pub(crate) mod acceleration;
 pub(crate) mod apparatus;
 mod by_hand;
 pub(crate) mod comparison;
+mod findings;
 mod friction;
 pub(crate) mod line;
 pub(crate) mod object;
 pub(crate) mod prelab;
 pub(crate) mod runs;
+mod simulation;
 mod upload;
 
 use crate::dom::{Content, El, el};

@@ -1,7 +1,7 @@
 //! Station 6: the loaded table less the empty one.
 
-use super::frame;
 use super::line::{interval, parts};
+use super::{frame, simulation};
 use crate::controls::{budget_view, disclosure, measured_text, outcome_list, problem, working_view};
 use crate::dom::{El, el, italic};
 use crate::own_words::in_own;
@@ -27,6 +27,7 @@ pub(crate) fn station(lab: LabState) -> El {
                 .with("Name an object at the station “Runs” and take runs with it on the table."),
         )
         .with(el("div.cards").each(move || lab.object_keys.get(), move |key| one_object(lab, ObjectId(key))))
+        .with(simulation::panel(lab))
 }
 
 fn one_object(lab: LabState, id: ObjectId) -> El {
