@@ -8,6 +8,7 @@ pub(crate) mod comparison;
 mod friction;
 pub(crate) mod line;
 pub(crate) mod object;
+mod plan;
 pub(crate) mod prelab;
 pub(crate) mod runs;
 mod upload;
