@@ -12,8 +12,8 @@ use whorl_core::apparatus::{Apparatus, ApparatusError};
 use whorl_core::bodies::Shape;
 use whorl_core::diagnosis::{Fix, apply};
 use whorl_core::lab::{
-    ApparatusEntry, Configuration, Lab, ObjectEntry, ObjectId, ObjectInUse, PartEntry, Record, RunEntry,
-    RunId,
+    ApparatusEntry, Configuration, Lab, ObjectEntry, ObjectId, ObjectInUse, PartEntry, PlanEntry, Record,
+    RunEntry, RunId,
 };
 use whorl_core::lab_file;
 use whorl_core::measured::Measured;
@@ -247,6 +247,10 @@ impl LabState {
 
     pub(crate) fn set_apparatus(self, set: impl FnOnce(&mut ApparatusEntry)) {
         self.change(|lab| set(&mut lab.apparatus));
+    }
+
+    pub(crate) fn set_plan(self, set: impl FnOnce(&mut PlanEntry)) {
+        self.change(|lab| set(&mut lab.plan));
     }
 
     pub(crate) fn add_object(self, name: String) -> ObjectId {

@@ -5,8 +5,10 @@
 
 mod configurations;
 mod objects;
+mod planned;
 mod run;
 
 pub use configurations::{line_residuals, torque_lines};
 pub use objects::comparison;
+pub use planned::planned_lines;
 pub use run::{run_residuals, velocity};

@@ -30,6 +30,16 @@ impl EntryUnit {
     /// Moments of inertia of something small.
     pub const GRAM_CENTIMETERS2: Self =
         Self { own: DisplayUnit::prefixed("g·cm²", -7), others: &[("kg·m²", 0), ("kg m²", 0)] };
+    /// Moments of inertia of a table.
+    pub const GRAM_METERS2: Self = Self {
+        own: DisplayUnit::prefixed("10⁻³ kg·m²", -3),
+        others: &[("kg·m²", 0), ("kg m²", 0), ("kg m^2", 0), ("g·cm²", -7)],
+    };
+    /// Torques of a bearing's friction.
+    pub const MILLINEWTON_METERS: Self = Self {
+        own: DisplayUnit::MILLINEWTON_METERS,
+        others: &[("mN m", -3), ("N·m", 0), ("N m", 0), ("µN·m", -6), ("μN·m", -6)],
+    };
     /// Times, in seconds unless said otherwise.
     pub const SECONDS: Self = Self { own: DisplayUnit::prefixed("s", 0), others: &[("ms", -3)] };
     /// Shares of a whole, in percent.
@@ -148,6 +158,10 @@ mod tests {
         check(" 25,03 ", EntryUnit::MILLIMETERS, 0.025_03);
         check("152 mm", EntryUnit::MILLIMETERS, 0.152);
         check("15.2cm", EntryUnit::MILLIMETERS, 0.152);
+        check("14.4", EntryUnit::GRAM_METERS2, 0.0144);
+        check("0.0144 kg·m²", EntryUnit::GRAM_METERS2, 0.0144);
+        check("1.1", EntryUnit::MILLINEWTON_METERS, 0.0011);
+        check("0.0011 N m", EntryUnit::MILLINEWTON_METERS, 0.0011);
         check("0.152 m", EntryUnit::MILLIMETERS, 0.152);
         check("2.5e1", EntryUnit::MILLIMETERS, 0.025);
         check("−1.5", EntryUnit::SECONDS, -1.5);

@@ -16,6 +16,6 @@ pub(crate) use entry::{Entry, entry, unique_id};
 pub(crate) use figure_view::figure_view;
 pub(crate) use measured_field::{Label, measured, measured_field, pair};
 pub(crate) use notation::{answer_view, displayed, prose, symbol_view};
-pub(crate) use results::{aside, hint, measured_text, outcome_list, problem, scrolled, symbol};
+pub(crate) use results::{aside, hint, measured_text, outcome_list, problem, scrolled, sentence, symbol};
 pub(crate) use stretch_drag::Dragged;
 pub(crate) use working_view::{disclosure, working_view};

@@ -53,7 +53,7 @@ pub(crate) fn hint(content: impl Content) -> El {
 }
 
 /// Starts with a capital and ends with a stop.
-fn sentence(text: &str) -> String {
+pub(crate) fn sentence(text: &str) -> String {
     let mut characters = text.chars();
     let first: String = characters.next().into_iter().map(|c| c.to_ascii_uppercase()).collect();
     let rest = characters.as_str();

@@ -1,6 +1,7 @@
 //! Station 2: safety, drum, string, pulley, gravity.
 
 use super::frame;
+use super::plan::HEIGHT_PLACE;
 use crate::controls::{
     Entry, Label, aside, entry, hint, measured, measured_field, measured_text, pair, problem, symbol,
     unique_id, working_view,
@@ -115,7 +116,7 @@ fn length(
 }
 
 /// A labelled number with a unit and a remark.
-fn plain_field(
+pub(super) fn plain_field(
     words: &'static str,
     symbol: &'static str,
     unit: &'static str,
@@ -200,9 +201,10 @@ fn more(lab: LabState) -> El {
         move |entered| lab.set_apparatus(|entry| entry.pulley_inertia = measured(entered)),
     );
     let height = length(lab, HEIGHT, |entry| &entry.drop_height, |entry| &mut entry.drop_height);
-    el("details.finder")
+    let details = el("details.finder")
         .with(el("summary").with("Drop height, a heavy pulley, uncertain masses"))
-        .with(el("div.fields").with(height).with(pulley).with(each_mass(lab)))
+        .with(el("div.fields").with(height).with(pulley).with(each_mass(lab)));
+    el("div").attr("id", HEIGHT_PLACE).with(details)
 }
 
 fn each_mass(lab: LabState) -> El {

@@ -9,6 +9,7 @@ mod findings;
 mod friction;
 pub(crate) mod line;
 pub(crate) mod object;
+mod plan;
 pub(crate) mod prelab;
 pub(crate) mod runs;
 mod simulation;

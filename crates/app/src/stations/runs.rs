@@ -1,6 +1,6 @@
 //! Station 3: the objects and the runs.
 
-use super::{by_hand, frame, upload};
+use super::{by_hand, frame, plan, upload};
 use crate::controls::{Entry, entry, problem, unique_id};
 use crate::dom::{El, el, value_of};
 use crate::state::LabState;
@@ -27,6 +27,7 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(el("tbody").each(move || lab.run_keys.get(), move |key| row(lab, RunId(key))));
     frame(2, PURPOSE)
         .with(objects(lab))
+        .with(plan::panel(lab))
         .with(upload::upload(lab))
         .with(by_hand::add(lab))
         .with(el("p.empty").live_flag("hidden", move || !none()).with(empty))

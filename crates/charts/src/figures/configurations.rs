@@ -7,7 +7,7 @@ use whorl_core::lab::Lab;
 use whorl_core::torque::TorquePoint;
 
 /// How the configuration at `index` is told apart: color, mark and dash together.
-fn look(index: usize) -> (Ink, Marker, Dash) {
+pub(super) fn look(index: usize) -> (Ink, Marker, Dash) {
     let inks = [Ink::First, Ink::Second, Ink::Third, Ink::Fourth];
     let markers =
         [Marker::Dot, Marker::Square, Marker::Triangle, Marker::Diamond, Marker::Ring, Marker::Cross];
@@ -20,7 +20,17 @@ fn look(index: usize) -> (Ink, Marker, Dash) {
     )
 }
 
-const MILLI: f64 = 1e3;
+pub(super) const MILLI: f64 = 1e3;
+
+/// A run's place, with what scatters inside it.
+pub(super) fn mark(point: &TorquePoint) -> Point {
+    Point {
+        x: point.angular_acceleration.value().0,
+        y: MILLI * point.torque.value().0,
+        ux: Some(point.angular_acceleration.standard_uncertainty().0),
+        uy: Some(MILLI * point.torque.standard_uncertainty().0),
+    }
+}
 
 /// τ against α with the line of each configuration; the lines run to α = 0, where the intercept
 /// is read off.
@@ -29,12 +39,6 @@ pub fn torque_lines(lab: &Lab, runs: &[RunOutcome], lines: &LineOutcomes) -> Fig
     for (index, line) in lines.configurations.iter().enumerate() {
         let (ink, marker, dash) = look(index);
         let label = lab.configuration_name(line.configuration);
-        let mark = |point: &TorquePoint| Point {
-            x: point.angular_acceleration.value().0,
-            y: MILLI * point.torque.value().0,
-            ux: Some(point.angular_acceleration.standard_uncertainty().0),
-            uy: Some(MILLI * point.torque.standard_uncertainty().0),
-        };
         // The line's own points have drag taken out; without a line the runs' points stand as they are.
         let points: Vec<Point> = match &line.inertia {
             Ok(inertia) => inertia.line.points.iter().map(mark).collect(),

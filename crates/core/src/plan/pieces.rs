@@ -7,6 +7,7 @@
 
 use super::grams;
 use crate::entry::{EntryUnit, parse};
+use crate::measured::shown::{DisplayUnit, show_number};
 use crate::quantity::Kilograms;
 
 /// Pieces in a list, at most: a bit each.
@@ -119,7 +120,8 @@ pub fn write_pieces(pieces: &[Kilograms]) -> String {
         if !written.is_empty() {
             written.push_str(", ");
         }
-        written.push_str(&grams(*piece));
+        // In full: a weighed piece must read back as it was typed.
+        written.push_str(&show_number(piece.0, DisplayUnit::GRAMS, 12));
         let count = pieces.iter().filter(|other| *other == piece).count();
         if count > 1 {
             written.push_str(" × ");

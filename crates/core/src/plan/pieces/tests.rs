@@ -19,7 +19,7 @@ fn lists_of_masses_are_read_as_people_type_them() {
     assert_eq!(read("0,2 kg; 12,5 ×2;"), [200.0, 12.5, 12.5]);
     assert_eq!(read("2x20, 20x2, 5x5"), [20.0, 20.0, 20.0, 20.0, 5.0, 5.0, 5.0, 5.0, 5.0]);
     assert!(read(" , ;\n").is_empty());
-    let pieces = parse_pieces("20x2, 50, 12.5, 0.2 kg").unwrap();
+    let pieces = parse_pieces("20x2, 50.127, 12.5, 0.2 kg").unwrap();
     assert_eq!(parse_pieces(&write_pieces(&pieces)), Ok(pieces));
 }
 
