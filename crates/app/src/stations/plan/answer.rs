@@ -66,10 +66,10 @@ fn way_to(why: &PlanProblem) -> Option<El> {
 /// The masses to hang, for each table.
 pub(super) fn tables(planned: &Planned, _: &PlanInput, choice: &Choice) -> Vec<El> {
     let table = |name: &str, runs: &[PlannedRun]| {
-        let head = ["Hang", "Made of", "a", "u(a)", "Fall", "Speed at the end", "Spokes passing"];
+        let head = ["Hang", "Made of", "a", "u(a), scatter", "Fall", "Speed at the end", "Spokes passing"];
         let head: Vec<El> = head.into_iter().map(|words| el("th").attr("scope", "col").with(words)).collect();
         let body: Vec<El> = runs.iter().map(|run| row(planned, run)).collect();
-        let table = el("table")
+        let table = el("table.masses")
             .with(el("caption").with(format!("Masses to hang: {name}")))
             .with(el("thead").with(el("tr").with(head)))
             .with(el("tbody").with(body));
@@ -154,7 +154,7 @@ pub(super) fn budgets(planned: &Planned, _: &PlanInput, choice: &Choice) -> Vec<
     both.into_iter()
         .flat_map(|(name, found, rows)| {
             let unit = DisplayUnit::engineering(found.total.value());
-            [el("h3").with(name), budget_view(name, rows, unit)]
+            [el("h3").with(name), budget_view(&format!("{name}, planned"), rows, unit)]
         })
         .collect()
 }

@@ -48,7 +48,7 @@ const FIELDS: [Field; 5] = [
     Field {
         words: "guess: moment of inertia of the empty table",
         symbol: "I",
-        hint: "Near enough for a disc: half its mass times its radius squared. 2 kg with a radius of 12 cm make 14.4.",
+        hint: "Near enough for a disc: half its mass times its radius squared. 2 kg with a radius of 12 cm make 14.4 × 10⁻³ kg·m².",
         unit: EntryUnit::GRAM_METERS2,
         get: |plan| plan.table_inertia.map(Quantity::si),
         set: |plan, entered| {
@@ -59,7 +59,7 @@ const FIELDS: [Field; 5] = [
     Field {
         words: "guess: friction torque, empty table",
         symbol: "",
-        hint: "The mass that just keeps the table turning once pushed, times g, times the drum’s radius: 4 g on 25 mm make 1. Empty: from the balancing mass, where you entered one.",
+        hint: "The mass that just keeps the table turning once pushed, times g, times the drum’s radius: 4 g on 25 mm make 1 mN·m. Empty: from the balancing mass, where you entered one.",
         unit: EntryUnit::MILLINEWTON_METERS,
         get: |plan| plan.friction_empty.map(Quantity::si),
         set: |plan, entered| {
