@@ -202,7 +202,7 @@ test('the result is told with its parts, its reasons, its budget and its caution
     assert.ok(Math.abs(shares.reduce((sum, share) => sum + share, 0) - 100) < 2, `${shares}`);
     await panel(page).getByText('Masses that do not suit, and why').click();
     const unfit = panel(page).getByRole('listitem').filter({ hasText: /lands at more than 1\.5 m\/s|takes less than 1 s/ });
-    assert.match(await unfit.first().innerText(), /^Empty table, .*\d g.*: the /);
+    assert.match(await unfit.first().innerText(), /^Empty table, .*\d\sg.*: the /);
   }));
 
 test('the chart is painted and told in numbers', () =>
