@@ -157,6 +157,8 @@ export async function openAllDetails(page) {
 
 /** Everything the stations show: their text, and what stands in their fields. */
 export async function everythingShown(page) {
+  // Findings stand there once nothing has changed for 0.4 s.
+  await page.waitForTimeout(1000);
   await openAllDetails(page);
   return page.evaluate(() => {
     const main = document.querySelector('main');
