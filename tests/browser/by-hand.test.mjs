@@ -114,8 +114,12 @@ test('a lab entered by hand gives what was put in, and what its lab file gives',
     const other = card(station(opened.page, 'Comparison'), 'brass ring');
     assert.equal(await result(other, name), await result(compared, name), name);
   }
-  for (const configuration of ['empty table', 'brass ring']) {
-    for (const name of ['moment of inertia', 'friction torque', 'scatter about the line', 'chi-square']) {
+  for (const [configuration, names] of [
+    ['empty table', ['moment of inertia', 'friction torque', 'the line you would draw']],
+    ['brass ring', ['moment of inertia', 'friction torque', 'the line you would draw']],
+    ['All lines together', ['friction from run to run', 'chi-square', 'drag']],
+  ]) {
+    for (const name of names) {
       const [one, other] = [byHand, opened].map(({ page }) => card(station(page, 'Inertia line'), configuration));
       assert.equal(await result(one, name), await result(other, name), `${configuration}: ${name}`);
     }
@@ -180,8 +184,11 @@ test('a stretch dragged over the chart is the stretch in the fields, and the res
   await enterApparatus(page);
   await chooseFiles(page, files.filter((file) => file.endsWith('empty-020g.csv')));
   await page.getByText('1 run added.').waitFor();
+  const found = await stretchShown(page);
+  await page.getByRole('button', { name: 'Use all readings' }).click();
   const whole = await stretchShown(page);
   assert.ok(whole[1] - whole[0] > 8, `the whole run: ${whole}`);
+  assert.ok(found[0] > whole[0] && found[1] < whole[1] && found[1] > found[0], `${found} inside ${whole}`);
   const row = () => result(station(page, 'Acceleration'), 'acceleration a');
   const before = await row();
 

@@ -67,8 +67,8 @@ def scale_of(record, outer):
         if isinstance(record.get(name), dict):
             scale[name] = record[name]["u"]
     if record.get("spoke_offsets_m"):
-        # They sum to zero; times of seconds in double precision place a spoke to 1e-17 m or so.
-        scale["spoke_offsets_m"] = max(map(abs, record["spoke_offsets_m"]))
+        # They sum to zero; times of seconds in double precision, solved for, place a spoke to 1e-14 m or so.
+        scale["spoke_offsets_m"] = record["travel_per_edge_m"]
     if record.get("comparison"):
         scale["difference_kg_m2"] = scale["interval_95_kg_m2"] = record["predicted_kg_m2"]["value"]
     return scale

@@ -40,7 +40,7 @@ def run_results(run, folder, apparatus, complete, stretch):
         return {**found, "problem": SAID}, None
     slowing = fitted.slowing
     found["readings_fitted"] = fitted.readings
-    found["stretch_used_s"] = stretch
+    found["stretch_used_s"] = stretch and sorted(stretch)
     found["acceleration_m_per_s2"] = chain.m(fitted.acceleration, fitted.u, fitted.degrees_of_freedom)
     found["proportional_to"] = fitted.scale
     found["fit"] = fitted.details

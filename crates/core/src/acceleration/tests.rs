@@ -1,3 +1,5 @@
+//! Accelerations of runs made by closed forms.
+
 use super::*;
 use crate::readings::Series;
 use proptest::prelude::*;

@@ -1,3 +1,5 @@
+//! What may change in a lab, and what may not.
+
 use super::*;
 
 fn run(configuration: Configuration) -> RunEntry {

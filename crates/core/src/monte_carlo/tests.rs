@@ -1,3 +1,5 @@
+//! Models, their text, and simulations of small labs.
+
 use super::chain::Chain;
 use super::*;
 use crate::analysis::analyze;

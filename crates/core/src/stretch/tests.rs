@@ -1,3 +1,5 @@
+//! Stretches found in records made by closed forms.
+
 use super::*;
 use crate::quantity::{Meters, MetersPerSecond, Seconds};
 use crate::readings::{Readings, Series};

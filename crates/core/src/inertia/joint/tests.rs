@@ -1,3 +1,5 @@
+//! Lines of runs that obey Newton's second law exactly.
+
 use super::*;
 use crate::acceleration::Scale;
 use crate::measured::Measured;
