@@ -17,6 +17,10 @@ pub(crate) fn working_view(of: &str, steps: impl Fn() -> Vec<Working> + 'static)
 
 /// A `<details>` whose content is built when it is opened and follows signals while it is open.
 pub(crate) fn disclosure(tag: &'static str, summary: El, content: impl Fn() -> Vec<El> + 'static) -> El {
+    build(tag, summary, Box::new(content))
+}
+
+fn build(tag: &'static str, summary: El, content: Box<dyn Fn() -> Vec<El>>) -> El {
     let open = RwSignal::new(false);
     let details = el(tag).with(summary);
     let node = details.node().clone();

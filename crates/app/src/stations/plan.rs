@@ -97,10 +97,7 @@ impl Keeper {
     }
 
     /// What `words` makes of the plan; nothing while there is none.
-    fn view(
-        &self,
-        words: impl Fn(&Planned, &PlanInput, &Choice) -> Vec<El> + 'static,
-    ) -> impl Fn() -> Vec<El> + 'static {
+    fn view(&self, words: fn(&Planned, &PlanInput, &Choice) -> Vec<El>) -> impl Fn() -> Vec<El> + 'static {
         let keeper = self.clone();
         move || {
             let view =

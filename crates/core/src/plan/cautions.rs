@@ -231,10 +231,16 @@ fn leader(budget: &[BudgetRow]) -> Option<Caution> {
     Some(Caution::FrictionLeads { share: friction.share })
 }
 
-/// In order, each once.
-fn sort(masses: &mut Vec<Kilograms>) {
-    masses.sort_unstable_by(|left, right| left.0.total_cmp(&right.0));
-    masses.dedup();
+/// In order, each once. By insertion: they are few, and the library's sort would weigh kilobytes on the page.
+pub(super) fn sort(masses: &mut Vec<Kilograms>) {
+    let mut sorted: Vec<Kilograms> = Vec::with_capacity(masses.len());
+    for &mass in masses.iter() {
+        let at = sorted.partition_point(|other| other.0 < mass.0);
+        if sorted.get(at) != Some(&mass) {
+            sorted.insert(at, mass);
+        }
+    }
+    *masses = sorted;
 }
 
 /// How many lie in the middle half between the smallest and the largest.

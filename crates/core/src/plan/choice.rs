@@ -17,7 +17,7 @@
 //! middle half of the line, and no mass is hung twice while there are others: a mass that is off would be
 //! off twice.
 
-use super::cautions::in_the_middle;
+use super::cautions::{in_the_middle, sort};
 use super::expectation::{FEWEST_RUNS, joined};
 use super::{Plan, PlanInput, PlanProblem, PlannedRun, RunCaution, Table, predict_run};
 use crate::inertia::residual_variance;
@@ -69,10 +69,13 @@ pub fn best_masses(input: &PlanInput, masses: &[Kilograms], runs: usize) -> Resu
         return Err(PlanProblem::Runs);
     }
     let mut unfit = Vec::new();
+    // α grows with the mass, so in the order of one they are in that of the other.
+    let mut ordered = masses.to_vec();
+    sort(&mut ordered);
     let mut chosen = Vec::with_capacity(2);
     let mut even = Vec::with_capacity(2);
     for table in [Table::Empty, Table::Loaded] {
-        let candidates = candidates(input, table, masses, &mut unfit)?;
+        let candidates = candidates(input, table, &ordered, &mut unfit)?;
         let search = Search { most: runs.div_ceil(candidates.len()), runs, candidates };
         chosen.push(search.runs_of(&search.best()));
         even.push(search.runs_of(&search.even()));
@@ -111,8 +114,6 @@ fn candidates(
         let along = run.point.angular_acceleration.value().0;
         found.push(Candidate { run, along, weight });
     }
-    found.sort_unstable_by(|left, right| left.along.total_cmp(&right.along));
-    found.dedup_by(|next, kept| next.run.mass() == kept.run.mass());
     if found.len() < FEWEST_RUNS {
         let why = unfit.get(before..).unwrap_or_default();
         let times = |kind: RunCaution| why.iter().filter(|entry| entry.2 == kind).count();
@@ -240,13 +241,12 @@ impl Search {
     }
 
     fn runs_of(&self, design: &[usize]) -> Vec<PlannedRun> {
-        let mut places = design.to_vec();
-        places.sort_unstable();
-        places
-            .iter()
-            .filter_map(|&at| self.candidates.get(at))
-            .map(|candidate| candidate.run.clone())
-            .collect()
+        let mut runs = Vec::with_capacity(design.len());
+        for (at, candidate) in self.candidates.iter().enumerate() {
+            let times = design.iter().filter(|&&place| place == at);
+            runs.extend(times.map(|_| candidate.run.clone()));
+        }
+        runs
     }
 }
 

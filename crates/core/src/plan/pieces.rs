@@ -159,14 +159,18 @@ pub fn reachable(pieces: &[Kilograms], holder: Kilograms) -> Vec<Hung> {
             mass: Kilograms(((hung.mass.0 + piece.0) * 1e9).round() / 1e9),
             pieces: hung.pieces | 1 << at,
         };
-        let more: Vec<Hung> = all.iter().map(with).collect();
-        all.extend(more);
-        all.sort_unstable_by(|left, right| {
-            left.mass
-                .0
-                .total_cmp(&right.mass.0)
-                .then(left.pieces.count_ones().cmp(&right.pieces.count_ones()))
-        });
+        // Both lists are in order already, so they are merged; of equal masses the one of fewer pieces first.
+        let order = |hung: &Hung| (hung.mass.0, hung.pieces.count_ones());
+        let mut more = all.iter().map(with).peekable();
+        let mut merged = Vec::with_capacity(2 * all.len());
+        for hung in &all {
+            while let Some(next) = more.next_if(|next| order(next) < order(hung)) {
+                merged.push(next);
+            }
+            merged.push(*hung);
+        }
+        merged.extend(more);
+        all = merged;
         all.dedup_by(|next, kept| next.mass == kept.mass);
         thin(&mut all);
     }

@@ -2,7 +2,7 @@
 
 use super::super::line::parts;
 use super::Planned;
-use crate::controls::{aside, budget_view, hint, measured_text, outcome_list, problem, scrolled, sentence};
+use crate::controls::{aside, budget_view, hint, outcome_list, problem, scrolled, sentence, symbol};
 use crate::dom::{El, el, italic, open_details};
 use whorl_core::measured::Combined;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
@@ -105,18 +105,18 @@ pub(super) fn expected(planned: &Planned, _: &PlanInput, choice: &Choice) -> Vec
     let plan = &choice.plan;
     let result = |name: &str, found: &Combined<KilogramMeters2>| {
         let unit = DisplayUnit::engineering(found.total.value());
+        let u = found.total.standard_uncertainty();
+        let about = format!(" of about {}", show_number(found.total.value().si(), unit, 4));
         let of_it = format!(
-            "; u is {} of I: {} scatter, {} shared",
-            percent(found.total.standard_uncertainty(), found),
+            "; {} of I: {} scatter, {} shared",
+            percent(u, found),
             percent(found.random.standard_uncertainty(), found),
             percent(found.shared, found),
         );
+        let value = el("span.value").with(show_number(u.si(), unit, 2));
         (
-            el("span").with(italic("I")).with(format!(", {name}")),
-            el("span.headline")
-                .with(measured_text(&found.total, unit))
-                .with(parts(found, unit))
-                .with(hint(of_it)),
+            symbol("u", "").with("(").with(italic("I")).with(format!("), {name}")),
+            el("span.headline").with(value).with(about).with(parts(found, unit)).with(hint(of_it)),
         )
     };
     let gain = choice.gain();
@@ -129,7 +129,7 @@ pub(super) fn expected(planned: &Planned, _: &PlanInput, choice: &Choice) -> Vec
         "Evenly spaced masses would do as well here.".to_owned()
     };
     let assumed = format!(
-        "The values are your guess and the shape’s prediction; u is what the runs should leave, with friction that differs by {} from run to run.",
+        "u is what the runs should leave, with friction that differs by {} from run to run; the values are your guess and the shape’s prediction.",
         show_number(FRICTION_SCATTER.0, PERCENT, 2)
     );
     let minded = plan.cautions.iter().map(|caution| el("li").with(sentence(&caution.to_string())));
