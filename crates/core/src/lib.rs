@@ -53,6 +53,8 @@ pub mod file_name;
 
 pub mod analysis;
 
+pub mod intake;
+
 pub mod diagnosis;
 
 pub mod friction;
