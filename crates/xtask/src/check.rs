@@ -3,18 +3,27 @@
 use crate::parts::Parts;
 use crate::problem::Outcome;
 use crate::program::Program;
-use crate::setup::{PageTools, TARGET};
+use crate::project;
+use crate::setup::{self, PageTools, TARGET};
 use crate::tidy;
 
 const NATIVE: &str = "--workspace --exclude whorl-app";
+/// A workspace of its own.
+const FUZZ: &str = "--manifest-path tests/fuzz/Cargo.toml";
 const WARNINGS_FAIL: (&str, &str) = ("RUSTDOCFLAGS", "-D warnings");
 
 /// Run every check. The page's crate is checked as what it is, a wasm32 program.
 pub(crate) fn check(parts: &mut Parts) {
-    parts.run("format", "cargo fmt; a second", || Program::cargo().words("fmt --all --check").run());
+    parts.run("format", "cargo fmt; a second", || {
+        Program::cargo().words("fmt --all --check").run()?;
+        Program::cargo().words("fmt --check").words(FUZZ).run()
+    });
     parts.run("tidy", "the project's own rules; a second", tidy::check);
     parts.run("lints", "clippy on the native crates; first time about a minute", || {
-        Program::cargo().arg("clippy").words(NATIVE).words("--all-targets -- -D warnings").run()
+        Program::cargo().arg("clippy").words(NATIVE).words("--all-targets -- -D warnings").run()?;
+        setup::has_cpp()?;
+        let fuzz = Program::cargo().arg("clippy").words(FUZZ).arg("--target-dir").arg(project::target()?);
+        fuzz.words("--all-targets -- -D warnings").run()
     });
     parts.run("page lints", "clippy on the page; first time about a minute, and the build tools", || {
         for_page("clippy")?.words("--all-targets -- -D warnings").run()

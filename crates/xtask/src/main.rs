@@ -1,7 +1,9 @@
 //! Builds, serves, tests and checks Whorl: `cargo xtask serve`, `cargo xtask test`, `cargo xtask --help`.
 
+mod bench;
 mod budget;
 mod check;
+mod fuzzing;
 mod page;
 mod parts;
 mod problem;
@@ -29,9 +31,12 @@ cargo xtask COMMAND
                     an error when a first visit downloads more than its budget
   test [PART]...    test everything, or only these parts:
                       core      the crates' own tests
+                      fuzz      20 s of generated input for everything that reads a file (needs a C++ compiler)
                       numpy     our results and verdicts against independent ones (needs Python)
                       page      the page is built and light enough
                       browser   the page in a real browser (needs Node.js and Chromium)
+  fuzz TARGET COUNT feed COUNT generated inputs to a target of tests/fuzz
+  bench             a million rows read and fitted: native, in the browser, with pandas; a table of times
   study [COUNT]     what the estimators reach on simulated labs, against its limits: a table,
                     COUNT runs or labs a row (1000; about two minutes)
   check             format, lints, documentation, tidiness
@@ -75,11 +80,16 @@ fn run(arguments: &[String]) -> Outcome<ExitCode> {
             rest.iter().fold(study, program::Program::arg).run()?;
             return Ok(ExitCode::SUCCESS);
         }
+        "fuzz" => {
+            let [target, count] = rest else { return Err(unknown("fuzz")) };
+            fuzzing::at_length(target, count)?;
+        }
         "serve" => {
             let (port, open) = serve_options(rest)?;
             serve::serve(port, open)?;
         }
         _ if !rest.is_empty() => return Err(unknown(&arguments.join(" "))),
+        "bench" => bench::bench()?,
         "build" => page::build_and_weigh()?,
         "check" => check::check(&mut parts),
         "ci" => {
@@ -120,6 +130,7 @@ fn set_up(parts: &mut Parts) {
     parts.run("browser", "what tests the page; first time about a minute", || {
         setup::browser::ready().map(drop)
     });
+    parts.run("fuzz", "what makes generated input; first time about 2 minutes", || setup::fuzzer().map(drop));
     parts.run("numpy", "what the cross-check needs; first time about half a minute", || {
         setup::python::ready().map(drop)
     });

@@ -3,6 +3,7 @@
 use std::env;
 
 use crate::budget;
+use crate::fuzzing;
 use crate::page;
 use crate::parts::Parts;
 use crate::problem::{Outcome, Problem};
@@ -12,7 +13,7 @@ use crate::setup::{browser, python};
 use crate::walk;
 
 /// The parts, in the order they are run.
-pub(crate) const PARTS: [&str; 4] = ["core", "numpy", "page", "browser"];
+pub(crate) const PARTS: [&str; 5] = ["core", "fuzz", "numpy", "page", "browser"];
 
 /// Run the parts named, or all when none is.
 pub(crate) fn test(parts: &mut Parts, named: &[String]) -> Outcome {
@@ -25,6 +26,13 @@ pub(crate) fn test(parts: &mut Parts, named: &[String]) -> Outcome {
     let wanted = |part: &str| named.is_empty() || named.iter().any(|name| name == part);
     if wanted("core") {
         parts.run("core", "the crates' own tests; first time about 3 minutes, then under a minute", core);
+    }
+    if wanted("fuzz") {
+        parts.run(
+            "fuzz",
+            "20 s of generated input for each reader of files; first time about 4 minutes, then 2",
+            fuzzing::briefly,
+        );
     }
     if wanted("numpy") {
         parts.run(

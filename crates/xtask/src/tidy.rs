@@ -151,7 +151,7 @@ fn names_machine_folder(line: &str) -> bool {
 
 /// Cargo itself writes its registry into Cargo.lock.
 fn names_registry(path: &str, line: &str) -> bool {
-    if path == "Cargo.lock" && line.starts_with("source = ") {
+    if path.rsplit('/').next() == Some("Cargo.lock") && line.starts_with("source = ") {
         return false;
     }
     REGISTRIES.iter().any(|host| {

@@ -53,9 +53,13 @@ fn measured<Q: Quantity>(entry: Option<&Measured<Q>>) -> Option<SavedMeasured> {
 }
 
 fn prelab(prelab: &Prelab) -> Option<SavedPrelab> {
-    let (derivation, own_file) = match prelab.derivation.as_ref()? {
-        DerivationSource::Shipped(id) => (Some(id.clone()), None),
-        DerivationSource::Own(text) => (None, Some(text.clone())),
+    if *prelab == Prelab::default() {
+        return None;
+    }
+    let (derivation, own_file) = match &prelab.derivation {
+        None => (None, None),
+        Some(DerivationSource::Shipped(id)) => (Some(id.clone()), None),
+        Some(DerivationSource::Own(text)) => (None, Some(text.clone())),
     };
     Some(SavedPrelab { derivation, own_file, steps: prelab.steps.iter().map(step).collect() })
 }

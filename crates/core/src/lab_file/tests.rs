@@ -153,6 +153,15 @@ fn a_lab_without_a_plan_is_saved_and_opened_without_one() {
     refuses(none, "at plan.runs: this must be 1 or more. Mend this place in the file");
 }
 
+// Found by `cargo xtask test fuzz`.
+#[test]
+fn steps_of_a_pre_lab_are_kept_without_its_derivation() {
+    let text = r#"{"format":"whorl-lab","version":2,"prelab":{"steps":[{"step":"tension","attempts":2}]}}"#;
+    let lab = open(text, &mut no_files).unwrap();
+    assert_eq!(lab.prelab.steps.len(), 1);
+    assert_eq!(open(&save(&lab), &mut no_files), Ok(lab));
+}
+
 #[test]
 fn a_wrong_type_says_where_it_stands() {
     let lab = |rest: &str| format!(r#"{{"format":"whorl-lab","version":1,"apparatus":{{}},{rest}}}"#);

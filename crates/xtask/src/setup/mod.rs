@@ -8,11 +8,11 @@ mod wasm_std;
 
 use std::env;
 use std::io::{Write, stdout};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use crate::parts::{in_words, timed};
-use crate::problem::{OrSay, Outcome};
-use crate::program::Program;
+use crate::problem::{OrSay, Outcome, Problem};
+use crate::program::{self, Program};
 use crate::project;
 
 pub(crate) use wasm_std::TARGET;
@@ -64,6 +64,22 @@ impl PageTools {
         let path = env::join_paths(path).unwrap_or_default();
         Program::new(name).without_env(&foreign).env("PATH", path)
     }
+}
+
+/// What builds and runs the targets of `tests/fuzz`; gives cargo-fuzz.
+pub(crate) fn fuzzer() -> Outcome<PathBuf> {
+    has_cpp()?;
+    tools::cargo_fuzz()
+}
+
+/// A C++ compiler, in which libFuzzer is written.
+pub(crate) fn has_cpp() -> Outcome {
+    let is_here = || env::var_os("CXX").is_some() || program::find("c++").is_some();
+    if !is_here() {
+        debian::try_install("g++", "about half a minute");
+    }
+    let wanted = "Generated input needs a C++ compiler: install one, and start me again.";
+    if is_here() { Ok(()) } else { Err(Problem::new(wanted)) }
 }
 
 /// One thing being installed: `  trunk 0.21.14: building, about 1 minute ... done in 52 s`.

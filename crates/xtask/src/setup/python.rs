@@ -1,4 +1,4 @@
-//! What the cross-checks need: a Python of its own with numpy, scipy and sympy at pinned versions.
+//! What the cross-checks need: a Python of its own with numpy, scipy, sympy and pandas at pinned versions.
 
 use std::path::{Path, PathBuf};
 
@@ -23,7 +23,7 @@ pub(crate) fn ready() -> Outcome<PathBuf> {
         return Ok(python);
     }
     let system = system_python()?;
-    step("numpy, scipy and sympy", "about 40 seconds", || {
+    step("numpy, scipy, sympy and pandas", "about 50 seconds", || {
         project::remove_folder(&venv)?;
         Program::new(system).words("-m venv").arg(&venv).run_quietly()?;
         Program::new(&python)

@@ -1,4 +1,4 @@
-//! The page's build tools: wasm-bindgen, trunk and wasm-opt.
+//! The page's build tools, wasm-bindgen, trunk and wasm-opt; and cargo-fuzz.
 
 use std::env;
 use std::path::PathBuf;
@@ -15,6 +15,9 @@ const TRUNK: &str = "0.21.14";
 const BINARYEN: &str = "132.0.0";
 /// Shortens the JavaScript that loads the page.
 const ESBUILD: &str = "0.25.12";
+
+/// Builds programs with a counter in every branch and feeds them generated input.
+const CARGO_FUZZ: &str = "0.13.2";
 
 pub(super) fn any_installed() -> bool {
     project::tools().join("bin").is_dir()
@@ -39,6 +42,17 @@ pub(super) fn trunk() -> Outcome<&'static str> {
         })?;
     }
     Ok(TRUNK)
+}
+
+/// cargo-fuzz, where it is.
+pub(super) fn cargo_fuzz() -> Outcome<PathBuf> {
+    const NAME: &str = "cargo-fuzz";
+    if !is_here(NAME, CARGO_FUZZ) {
+        step(&format!("{NAME} {CARGO_FUZZ}"), "building, about 1 minute", || {
+            cargo_installs(NAME, CARGO_FUZZ, "")
+        })?;
+    }
+    Ok(place(NAME).unwrap_or_else(|| PathBuf::from(NAME)))
 }
 
 /// wasm-opt and esbuild make the page smaller. Where there is no Node.js to run it, trunk fetches another one if it can.
@@ -66,11 +80,15 @@ pub(super) fn shrinkers() -> Outcome {
     })
 }
 
-/// In `.tools/bin` or on `PATH`, at exactly this version.
-fn is_here(name: &str, version: &str) -> bool {
+/// In `.tools/bin` or on `PATH`.
+fn place(name: &str) -> Option<PathBuf> {
     let ours = project::tools().join("bin").join(format!("{name}{}", env::consts::EXE_SUFFIX));
-    let found: Option<PathBuf> = if ours.is_file() { Some(ours) } else { program::find(name) };
-    found
+    if ours.is_file() { Some(ours) } else { program::find(name) }
+}
+
+/// At exactly this version.
+fn is_here(name: &str, version: &str) -> bool {
+    place(name)
         .and_then(|file| Program::new(file).arg("--version").answer())
         .is_some_and(|answer| answer.split_whitespace().nth(1) == Some(version))
 }

@@ -105,4 +105,5 @@ fn hosts_of_registries_are_found() {
     }
     let cargos_own = format!("source = \"registry+https://example.org/{}-index\"\n", REGISTRIES[0].join("."));
     check("Cargo.lock", &cargos_own, &[]);
+    check("tests/fuzz/Cargo.lock", &cargos_own, &[]);
 }

@@ -1,0 +1,92 @@
+// A million rows read and fitted by the native program, by the page's second thread in Chromium, and by pandas
+// with numpy: in turn, several times, so that a busy machine slows all three alike. `cargo xtask bench`
+
+import { execFileSync } from 'node:child_process';
+import { readFile } from 'node:fs/promises';
+import { loadavg } from 'node:os';
+
+import { dist, launch } from '../browser/browser.mjs';
+import { serve } from '../browser/serve.mjs';
+
+const ROUNDS = 9;
+const [csv, lab, native, python, pandas] = process.argv.slice(2);
+const labText = await readFile(lab, 'utf8');
+
+const run = (program, ...words) => JSON.parse(execFileSync(program, words, { encoding: 'utf8' }));
+
+/** A fresh thread reads the file as the page would have it read. The clock starts when the thread is ready. */
+async function inBrowser(page) {
+  const thread = page.waitForEvent('worker');
+  const answer = page.evaluate(
+    (lab) =>
+      new Promise((resolve, reject) => {
+        const worker = new Worker('worker.js?bench');
+        let start;
+        worker.onerror = (event) => reject(new Error(event.message));
+        worker.onmessage = ({ data }) => {
+          if (data === '') {
+            start = performance.now();
+            const file = document.querySelector('#bench').files[0];
+            worker.postMessage({ id: 1, file, name: file.name, choices: '', lab });
+          } else if (data.intake !== undefined) {
+            resolve({ ms: performance.now() - start, intake: data.intake });
+          }
+        };
+        globalThis.benched = worker;
+      }),
+    labText,
+  );
+  const { ms, intake } = await answer;
+  // Asked again for what is loaded already, it gives what the program exports.
+  const memory = await (await thread).evaluate(async () => (await wasm_bindgen()).memory.buffer.byteLength);
+  await page.evaluate(() => globalThis.benched.terminate());
+  const { proposals, layout } = JSON.parse(intake);
+  return { ms, memory, result: proposals[0]?.first.acceleration ?? layout };
+}
+
+const browser = await launch();
+const host = await serve(dist);
+const page = await browser.newPage();
+await page.goto(host.url);
+await page.evaluate(() => {
+  document.body.innerHTML = '<input type="file" id="bench">';
+});
+await page.setInputFiles('#bench', csv);
+
+const SIDES = {
+  native: () => run(native, csv, lab),
+  wasm: () => inBrowser(page),
+  pandas: () => run(python, pandas, csv),
+};
+const rounds = [];
+try {
+  for (let round = 0; round < ROUNDS; round++) {
+    const times = {};
+    for (const [name, side] of Object.entries(SIDES)) times[name] = await side();
+    rounds.push(times);
+  }
+} finally {
+  await browser.close();
+  await host.close();
+}
+
+const sorted = (numbers) => numbers.toSorted((a, b) => a - b);
+const median = (numbers) => sorted(numbers)[(numbers.length - 1) / 2];
+const spread = (numbers, digits) => {
+  const [least, most] = [sorted(numbers)[0], sorted(numbers).at(-1)];
+  return `${median(numbers).toFixed(digits).padStart(8)}   ${least.toFixed(digits)} to ${most.toFixed(digits)}`;
+};
+const megabytes = (bytes) => (bytes === null ? 'not told' : `${(bytes / 1e6).toFixed(0)} MB`);
+
+console.log(`\n1 000 000 rows, ${(await readFile(csv)).length / 1e6} MB; ${ROUNDS} rounds; load ${loadavg()[0].toFixed(1)}\n`);
+console.log('ms         median   least to most        memory     what came out');
+for (const name of Object.keys(SIDES)) {
+  const { memory, result } = rounds.at(-1)[name];
+  const times = spread(rounds.map((round) => round[name].ms), 0).padEnd(30);
+  console.log(`${name.padEnd(9)}${times} ${megabytes(memory).padEnd(10)} ${JSON.stringify(result)}`);
+}
+console.log('\nratio        median   least to most    wanted');
+for (const [over, under, wanted] of [['wasm', 'native', 'at most 2'], ['wasm', 'pandas', 'below 1']]) {
+  const ratios = rounds.map((round) => round[over].ms / round[under].ms);
+  console.log(`${`${over}/${under}`.padEnd(12)} ${spread(ratios, 2).padEnd(25)} ${wanted}`);
+}
