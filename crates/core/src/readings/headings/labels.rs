@@ -3,8 +3,8 @@
 use core::ops::Range;
 
 use super::Meaning;
-use super::names::{Named, RUNS, named};
-use super::words::{Word, among, fold, one_of, words};
+use super::names::{RUNS, named};
+use super::words::{Word, one_of, words};
 
 /// Between the parts of a heading that say different things.
 const BETWEEN: [char; 7] = [':', '|', ';', '»', '>', '\n', '\t'];
@@ -136,7 +136,7 @@ fn ordinal(text: &str, words: &[Word<'_>], at: usize) -> Option<Range<usize>> {
 }
 
 /// A name that is numbered, without its number: `v1`, `t.2`, `velocity 3`, `gate 1 time`; and the number.
-pub(super) fn number(name: &str) -> Option<(String, String, Named)> {
+pub(super) fn number(name: &str) -> Option<(String, String)> {
     let words = words(name);
     let mut numbers = words.iter().filter(|word| word.is_number());
     let number = numbers.next().filter(|number| number.folded.len() <= 4)?;
@@ -156,11 +156,5 @@ pub(super) fn number(name: &str) -> Option<(String, String, Named)> {
         _ => format!("{left}{right}"),
     };
     let rest = tidy(&rest).to_owned();
-    let said = named(&rest);
-    (rest.is_empty() || said.meaning.is_some()).then(|| (rest, number.folded.clone(), said))
-}
-
-/// Whether a part holds nothing but a label's words: no quantity of a column.
-pub(super) fn names_no_column(part: &str) -> bool {
-    named(part).meaning.is_none() && !among("vs", &words(&fold(part)))
+    (rest.is_empty() || named(&rest).meaning.is_some()).then(|| (rest, number.folded.clone()))
 }

@@ -1,7 +1,7 @@
 //! The name in a heading → what it says is in the column.
 
 use super::Meaning;
-use super::words::{Word, among, fold, one_of, words};
+use super::words::{Word, among, beginning, fold, one_of, words};
 
 /// Words for a meaning. The first list is English, or shared by languages that differ in their decimal
 /// mark; the second is of languages that write `0,5`: German, Spanish, French, Italian, Portuguese, Dutch.
@@ -18,14 +18,20 @@ const ROWS: [Row; 19] = [
          ecart* onzeker* fout fouten",
     ),
     Row(
+        Meaning::AngularVelocity,
+        "omega* gyro* rpm angular_rate rotation_rate rotational_rate turn_rate angular_freq* rotation*_freq*",
+        "drehrate* *drehzahl* *drehungszahl* drehfreq* kreisfreq* tourenzahl toerental pulsation frequence_angul* \
+         frequence_de_rotation frecuencia_angular frecuencia_de_giro frequenza_angol* frequenza_di_rot* regime",
+    ),
+    Row(
         Meaning::Other,
         "temperat* temp voltage* volt* current* force* tension pressure* date datetime comment* note notes remark* \
          torque* *moment moment momentum inertia energ* power* humid* radius radii frequency freq sampl*_rate \
          frame_rate ln log sqrt √ light lux field resist* capac* charge_c battery latitude longitude",
-        "spannung* strom* kraft* druck* datum kommentar* bemerkung* notiz* drehmom* tragheit* traegheit* impuls \
-         *energie leistung feuchte* frequenz helligkeit abtastrate* tension* courant force* pression commentaire* \
+        "temperatur temperatura spannung* strom* kraft* druck* datum kommentar* bemerkung* notiz* drehmom* tragheit* traegheit* impuls \
+         *energie leistung feuchte* frequenz helligkeit abtastrate* tension* courant pression commentaire* \
          remarque* couple energie puissance humidite frequence voltaje tensao fuerza* presion fecha comentario* \
-         potencia humedad frecuencia inercia forza* pressione data_ora commento commenti coppia potenza umidita \
+         potencia humedad frecuencia inercia tensione forza* pressione data_e_ora commento commenti coppia potenza umidita \
          frequenza inerzia forca pressao druk kracht spanning opmerking*",
     ),
     Row(
@@ -36,14 +42,8 @@ const ROWS: [Row; 19] = [
     Row(
         Meaning::State,
         "state states status blocked unblocked logic level digital signal opened closed",
-        "*zustand *status *pegel blockiert unterbroch* etat* bloque niveau estado bloqueado nivel stato bloccato \
+        "*zustand *pegel blockiert unterbroch* etat* bloque niveau estado bloqueado nivel stato bloccato \
          livello sinal senal segnale toestand geblokkeerd",
-    ),
-    Row(
-        Meaning::AngularVelocity,
-        "omega* gyro* rpm angular_rate rotation_rate rotational_rate turn_rate angular_freq*",
-        "drehrate* *drehzahl* *drehungszahl* drehfreq* kreisfreq* tourenzahl toerental pulsation frequence_angul* \
-         frequence_de_rotation frecuencia_angular frecuencia_de_giro frequenza_angol* frequenza_di_rot* regime",
     ),
     Row(Meaning::AngularAcceleration, "alpha*", ""),
     Row(
@@ -59,12 +59,12 @@ const ROWS: [Row; 19] = [
     Row(
         Meaning::Angle,
         "angle* angular* angul* rotation* theta* phi",
-        "*winkel* angol* hoek* drehung *drehlage rotaz* rotac* draaiing",
+        "*winkel* angol* angulo angulos angulaire* hoek* drehung *drehlage rotaz* rotac* draaiing",
     ),
     Row(
         Meaning::Position,
         "pos position* distance* displ* height* drop travel coord* path depth",
-        "posic* posiz* positie distanc* distanz* weg *weg wege *strecke* ort lage *hohe *hoehe *abstand auslenkung \
+        "posic* posiz* positie distancia* distanz* weg *weg wege *strecke* ort lage *hohe *hoehe *abstand auslenkung \
          koord* altura hauteur altezza hoogte deplac* desplaz* despl spostam* spazio espacio espaco recorrido percorso \
          trayecto camino chemin afstand *verplaatsing plaats altitude alt",
     ),
@@ -110,7 +110,7 @@ const ROWS: [Row; 19] = [
         Meaning::Index,
         "# index idx row rows line sample samples point points record entry count counter id seq sequence",
         "zeile* punkt zahler zaehler lfd muestra* fila ligne echantillon* riga campion* linha amostra* rij punto \
-         indice indices meetpunt",
+         indice indices numero numeros nummer meetpunt",
     ),
 ];
 
@@ -162,6 +162,7 @@ pub(super) struct Named {
 
 /// Reads a name: `angular velocity`, `Drehzahl`, `t`.
 pub(super) fn named(name: &str) -> Named {
+    let name = beginning(name);
     let mut words = words(name);
     words.retain(|word| !word.is_number());
     let comma = ROWS.iter().any(|row| among(row.2, &words));
@@ -176,7 +177,9 @@ fn meaning(name: &str, words: &[Word<'_>]) -> Option<Meaning> {
     if folded.contains('²') || folded.contains("^2") || folded.starts_with("1/") {
         return Some(Meaning::Other);
     }
-    if let Some(symbol) = symbol(name, words) {
+    let outside = name.split(['(', '[']).next().unwrap_or_default().len();
+    let before = words.iter().take_while(|word| word.start < outside).count();
+    if let Some(symbol) = symbol(name, words.get(..before).unwrap_or_default()) {
         return Some(symbol);
     }
     let found = ROWS.iter().find(|row| among(row.1, words) || among(row.2, words)).map(|row| row.0);

@@ -3,11 +3,9 @@
 use super::labels::{self, cut, parts, tidy};
 use super::names::{Named, named};
 use super::units::{self, Read};
-use super::words::{fold, words};
+use super::words::{LONGEST, fold, words};
 use super::{Heading, Meaning, UnitFound};
 
-/// Longer headings, in bytes, are sentences: only their words are looked at.
-const LONGEST: usize = 160;
 /// Units that are also names, and words that are rather names.
 const RATHER_NAMES: [&str; 9] = ["s", "m", "u", "min", "h", "p", "1", "tr", "tick"];
 /// Short words in brackets that are no units.
@@ -27,6 +25,8 @@ struct Cutting {
 /// Reads a heading: `t (s)`, `Zeit in Sekunden`, `Run 1: v / (m/s)`, `time_ms`, `v1`.
 pub(in crate::readings) fn heading(text: &str) -> Heading {
     let text = text.trim().trim_matches(['"', '\'', '\u{feff}']).trim();
+    // The sign of a comment before a row of headings.
+    let text = text.strip_prefix("# ").map_or(text, str::trim);
     let (lone, comma) = units::read(text);
     if let Read::Ours(_) = lone
         && !RATHER_NAMES.contains(&fold(text).as_str())
@@ -41,8 +41,7 @@ pub(in crate::readings) fn heading(text: &str) -> Heading {
         };
     }
     if text.len() > LONGEST {
-        let Named { meaning, comma, .. } =
-            named(text.get(..text.floor_char_boundary(LONGEST)).unwrap_or_default());
+        let Named { meaning, comma, .. } = named(text);
         let name = text.to_owned();
         return Heading { name, meaning, unit: UnitFound::None, label: None, decimal_comma_language: comma };
     }
@@ -152,25 +151,17 @@ impl Cutting {
     fn other_parts(&mut self) {
         let parts = parts(&self.rest);
         let (labels, names): (Vec<&str>, Vec<&str>) =
-            parts.iter().partition(|part| labels::names_no_column(part));
-        let name = match names.as_slice() {
-            // Nothing names a column: one label without a name, or a name of its own.
-            [] if self.labels.is_empty() || labels.is_empty() => parts.join(", "),
-            [] => {
-                self.labels.extend(labels.iter().map(|&label| label.to_owned()));
-                String::new()
-            }
-            names => {
-                self.labels.extend(labels.iter().map(|&label| label.to_owned()));
-                names.join(", ")
-            }
-        };
-        self.rest = name;
+            parts.iter().partition(|part| named(part).meaning.is_none());
+        // Where nothing names a column or labels a run, it is a name of its own.
+        if !labels.is_empty() && (!names.is_empty() || !self.labels.is_empty()) {
+            self.labels.extend(labels.iter().map(|&label| label.to_owned()));
+            self.rest = names.join(", ");
+        }
     }
 
     /// `v1`, `velocity 3`.
     fn number(&mut self) {
-        if let Some((name, number, _)) = labels::number(&self.rest) {
+        if let Some((name, number)) = labels::number(&self.rest) {
             self.rest = name;
             self.labels.push(number);
         }
@@ -266,13 +257,13 @@ fn unit_behind(left: &str, separator: char, right: &str) -> Option<(Read, bool)>
         // `v_m_s`
         read = units::read(&right.replace('_', "/"));
     }
-    let said = named(left);
     let unit = match read.0 {
         Read::Ours(unit) => unit,
         Read::Foreign if solidus => return Some(read),
-        Read::Untaken if solidus && has_unit(said.meaning) => return Some(read),
+        Read::Untaken if solidus && has_unit(named(left).meaning) => return Some(read),
         _ => return None,
     };
+    let said = named(left);
     let borne_out = match units::join(said, read.0, right) {
         (Some(meaning), UnitFound::Known { fits, .. }) => units::fits(fits, meaning),
         (None, UnitFound::Known { symbol, .. }) => {

@@ -7,7 +7,7 @@ mod labels;
 mod romance;
 mod spellings;
 
-use super::{Heading, Meaning, UnitFound, heading};
+use super::{Heading, UnitFound, heading};
 
 /// `t (s) → Time s`: the meaning and our symbol of the unit, or `-`; a unit we do not know with `?`.
 fn told(heading: &Heading) -> String {

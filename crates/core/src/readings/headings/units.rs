@@ -165,15 +165,20 @@ pub(super) fn read(text: &str) -> (Read, bool) {
 fn key(folded: &str, comma: &mut bool) -> Option<String> {
     let mut factors: Vec<(&'static str, i32)> = Vec::new();
     let mut sign = 1;
+    let mut one = false;
     let mut rest = folded;
     while let Some(c) = rest.chars().next() {
         let (token, after) = match c {
             ' ' | '·' | '*' | '×' | '.' | '_' | '(' | ')' => (None, c.len_utf8()),
+            '/' if factors.is_empty() && !one => return None,
             '/' => {
                 sign = -1;
                 (None, 1)
             }
-            '1' => (None, 1),
+            '1' => {
+                one = true;
+                (None, 1)
+            }
             _ => {
                 let end =
                     rest.find(|c: char| c.is_ascii() && !c.is_ascii_alphabetic() || "²³¹⁻⁺·×".contains(c));

@@ -1,6 +1,6 @@
 //! Words in cells and labels: gate states, the way the mass goes, an empty table.
 
-use super::words::{among, fold, one_of, words};
+use super::words::{among, beginning, fold, one_of, words};
 use crate::torque::Motion;
 
 const BLOCKED: &str = "blocked block closed close on high hi true yes dark covered interrupted broken active \
@@ -34,7 +34,7 @@ const EMPTY: &str = "empty bare unloaded noload leer leere leerer leeres leertis
 
 /// Whether the gate is blocked, by a word in a cell: `blocked`, `zu`, `not blocked`; `None` for others.
 pub(in crate::readings) fn state_word(text: &str) -> Option<bool> {
-    let folded = fold(text);
+    let folded = fold(beginning(text));
     let whole = folded.trim().trim_matches(['"', '\'', '.']);
     let (word, as_said) = match whole.split_once(' ') {
         Some((not, word)) if one_of(NOT, not) => (word.trim_start(), false),
@@ -53,7 +53,7 @@ pub(in crate::readings) fn state_word(text: &str) -> Option<bool> {
 
 /// Which way the mass goes, by a word in a cell or label.
 pub(in crate::readings) fn motion_word(text: &str) -> Option<Motion> {
-    let words = words(text);
+    let words = words(beginning(text));
     [(COASTING, Motion::Coasting), (RISING, Motion::Rising), (FALLING, Motion::Falling)]
         .into_iter()
         .find_map(|(patterns, motion)| among(patterns, &words).then_some(motion))
@@ -61,7 +61,7 @@ pub(in crate::readings) fn motion_word(text: &str) -> Option<Motion> {
 
 /// Whether a word of a file's name or a label says that the table carries nothing.
 pub(in crate::readings) fn empty_table_word(word: &str) -> bool {
-    let folded = fold(word);
+    let folded = fold(beginning(word));
     let word = folded.trim();
     !word.is_empty() && one_of(EMPTY, word)
 }

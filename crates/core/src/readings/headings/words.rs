@@ -111,6 +111,14 @@ fn kind(c: char) -> Kind {
     }
 }
 
+/// Longer texts, in bytes, are no headings: their rest is not looked at.
+pub(super) const LONGEST: usize = 160;
+
+/// The first [`LONGEST`] bytes of a text, or all of it.
+pub(super) fn beginning(text: &str) -> &str {
+    text.get(..text.floor_char_boundary(LONGEST)).unwrap_or(text)
+}
+
 /// The words of a text. Digits are apart from letters, and so is a capital after a small letter:
 /// `gateTime2` has three.
 pub(super) fn words(text: &str) -> Vec<Word<'_>> {

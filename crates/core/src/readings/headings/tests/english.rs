@@ -235,7 +235,7 @@ fn whatever_else_is_in_a_table() {
         pressure (hPa) → Other ?hPa
         Date → Other -
         comment → Other -
-        sample rate (Hz) → Other turns/s
+        sample rate (Hz) → Other ?Hz
         moment of inertia → Other -
         t² (s²) → Other ?s²
         1/t → Other -

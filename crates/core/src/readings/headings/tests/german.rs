@@ -22,7 +22,7 @@ fn german() {
         Speiche (s) → GateTime s
         Speichendurchgang / s → GateTime s
         Flanke (µs) → GateTime µs
-        Durchgangszeit (s) → Time s
+        Durchgangszeit (s) → GateTime s
         Ereignis → GateTime -
         Intervall (ms) → Interval ms
         Zeitdifferenz [s] → Interval s

@@ -93,7 +93,6 @@ fn french() {
         échantillon → Index -
         incertitude → Uncertainty -
         écart-type (s) → Uncertainty s
-        température (°C) → Other ?°C
         tension (V) → Other ?V
         remarque → Other -",
         true,
@@ -105,6 +104,7 @@ fn french() {
         accélération (m/s²) → Acceleration m/s²
         passage (s) → GateTime s
         charge → Carries -
+        température (°C) → Other ?°C
         position (m) → Position m",
         false,
     );
@@ -151,7 +151,7 @@ fn italian() {
         errore (m) → Uncertainty m
         temperatura (°C) → Other ?°C
         forza → Other -
-        data e ora → - -",
+        data e ora → Other -",
         true,
     );
 }
