@@ -22,22 +22,23 @@ pub(super) fn tidy(text: &str) -> &str {
     text.trim().trim_matches(LOOSE).trim()
 }
 
-/// The parts of a heading that say different things, tidied.
+/// The parts of a heading that say different things, tidied. Brackets are left whole.
 pub(super) fn parts(text: &str) -> Vec<&str> {
     let mut parts = Vec::new();
-    let mut rest = text;
-    loop {
-        let hard = rest.find(BETWEEN).map(|at| (at, rest.get(at..).and_then(|c| c.chars().next())));
-        let soft = BETWEEN_SPACED.iter().filter_map(|mark| Some((rest.find(mark)?, mark.len()))).min();
-        let (at, length) = match (hard, soft) {
-            (Some((at, c)), soft) if soft.is_none_or(|soft| at < soft.0) => (at, c.map_or(1, char::len_utf8)),
-            (_, Some(soft)) => soft,
-            _ => break,
-        };
-        parts.push(tidy(rest.get(..at).unwrap_or_default()));
-        rest = rest.get(at + length..).unwrap_or_default();
+    let (mut from, mut depth) = (0, 0_usize);
+    for (at, c) in text.char_indices() {
+        match c {
+            '(' | '[' | '{' => depth += 1,
+            ')' | ']' | '}' => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+        let rest = text.get(at..).unwrap_or_default();
+        if depth == 0 && (BETWEEN.contains(&c) || BETWEEN_SPACED.iter().any(|mark| rest.starts_with(mark))) {
+            parts.push(tidy(text.get(from..at).unwrap_or_default()));
+            from = at;
+        }
     }
-    parts.push(tidy(rest));
+    parts.push(tidy(text.get(from..).unwrap_or_default()));
     parts.retain(|part| !part.is_empty());
     parts
 }
@@ -80,7 +81,7 @@ pub(super) fn mass(text: &str) -> Option<Range<usize>> {
             Some(_) => true,
         };
         let decimal = decimals && word.is_number() && matches!(between, Some("." | ","));
-        if !decimal && (column || between.is_none_or(|between| between.contains(','))) {
+        if !decimal && (column || between.is_none()) {
             break;
         }
         decimals = false;
@@ -123,7 +124,9 @@ fn numbered(text: &str, words: &[Word<'_>], at: usize) -> Option<Range<usize>> {
             && letter.text.len() == 1
             && letter.folded.starts_with(['a', 'b', 'c', 'd'])
     });
-    Some(word.start..letter.map_or(number.end(), Word::end))
+    // `data set 2`
+    let data = at.checked_sub(1).and_then(|before| words.get(before)).filter(|data| data.folded == "data");
+    Some(data.unwrap_or(word).start..letter.map_or(number.end(), Word::end))
 }
 
 /// `2. Lauf`, `1st run`, `2e essai`.
@@ -148,7 +151,7 @@ pub(super) fn number(name: &str) -> Option<(String, String)> {
     let right =
         name.get(number.end()..).unwrap_or_default().trim_start_matches(['_', '.', '-', ' ', ')', ']', ':']);
     // A number after `^`, or before a unit that was not understood, is none of a run.
-    if left.ends_with('^') || right.starts_with(['/', '%', '°']) {
+    if left.ends_with('^') || right.starts_with(['/', '%', '°', '=']) {
         return None;
     }
     let rest = match (left.is_empty(), right.is_empty()) {

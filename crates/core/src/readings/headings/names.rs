@@ -19,7 +19,7 @@ const ROWS: [Row; 19] = [
     ),
     Row(
         Meaning::AngularVelocity,
-        "omega* gyro* rpm angular_rate rotation_rate rotational_rate turn_rate angular_freq* rotation*_freq*",
+        "omega* gyro* rpm angular_rate rotation_rate rotational_rate turn_rate rate_of_turn rate_of_rot* angular_freq* rotation*_freq*",
         "drehrate* *drehzahl* *drehungszahl* drehfreq* kreisfreq* tourenzahl toerental pulsation frequence_angul* \
          frequence_de_rotation frecuencia_angular frecuencia_de_giro frequenza_angol* frequenza_di_rot* regime",
     ),
@@ -27,8 +27,8 @@ const ROWS: [Row; 19] = [
         Meaning::Other,
         "temperat* temp voltage* volt* current* force* tension pressure* date datetime comment* note notes remark* \
          torque* *moment moment momentum inertia energ* power* humid* radius radii frequency freq sampl*_rate \
-         frame_rate ln log sqrt √ light lux field resist* capac* charge_c battery latitude longitude",
-        "temperatur temperatura spannung* strom* kraft* druck* datum kommentar* bemerkung* notiz* drehmom* tragheit* traegheit* impuls \
+         frame_rate ln log sqrt √ light lux field resist* capac* charge_c object_mass body_mass mass_of_object table_mass battery latitude longitude",
+        "temperatur temperatura korpermasse masse_objet masa_objeto massa_oggetto spannung* strom* kraft* druck* datum kommentar* bemerkung* notiz* drehmom* tragheit* traegheit* impuls \
          *energie leistung feuchte* frequenz helligkeit abtastrate* tension* courant pression commentaire* \
          remarque* couple energie puissance humidite frequence voltaje tensao fuerza* presion fecha comentario* \
          potencia humedad frecuencia inercia tensione forza* pressione data_e_ora commento commenti coppia potenza umidita \
@@ -36,12 +36,12 @@ const ROWS: [Row; 19] = [
     ),
     Row(
         Meaning::GateTime,
-        "time_block* block*_time time_clos* time_open* time_unblock*",
+        "time_block* block*_time time_clos* time_open* time_unblock* open_time*",
         "zeitpunkt_blockiert zeit_blockiert temps_bloque",
     ),
     Row(
         Meaning::State,
-        "state states status blocked unblocked logic level digital signal opened closed",
+        "state states status blocked unblocked logic level digital signal open opened closed",
         "*zustand *pegel blockiert unterbroch* etat* bloque niveau estado bloqueado nivel stato bloccato \
          livello sinal senal segnale toestand geblokkeerd",
     ),
@@ -204,9 +204,23 @@ fn symbol(name: &str, words: &[Word<'_>]) -> Option<Meaning> {
     let lettered = name.trim() == "A";
     let index = match rest {
         [] => true,
+        [index] if name.get(first.end()..index.start) == Some("_") => !has_meaning(index),
         // A short index, unless it is a word with a meaning of its own: `t err`, `v max`.
-        [index] => index.folded.len() <= 4 && ROWS.iter().all(|row| !one_of(row.1, &index.folded)),
+        [index] => index.folded.len() <= 4 && !has_meaning(index),
         _ => false,
     };
     (index && !lettered).then_some(*meaning)
+}
+
+fn has_meaning(word: &Word<'_>) -> bool {
+    ROWS.iter().any(|row| one_of(row.1, &word.folded) || one_of(row.2, &word.folded))
+}
+
+/// `ring_t`, `slate disc ω`: a name that says nothing but for the letter at its end; with the letter.
+pub(super) fn ends_in_symbol(name: &str) -> Option<(&str, &str)> {
+    let words = words(name);
+    let (last, rest) = words.split_last()?;
+    let apart = rest.last().is_some_and(|word| word.end() < last.start) && last.end() == name.len();
+    let symbol = apart && one_of("t v x ω θ φ α", &last.folded) && named(name).meaning.is_none();
+    symbol.then(|| name.split_at_checked(last.start)).flatten()
 }

@@ -1,7 +1,7 @@
 //! A heading → name, unit and label, each cut out of the text as written.
 
 use super::labels::{self, cut, parts, tidy};
-use super::names::{Named, named};
+use super::names::{Named, ends_in_symbol, named};
 use super::units::{self, Read};
 use super::words::{LONGEST, fold, words};
 use super::{Heading, Meaning, UnitFound};
@@ -167,8 +167,15 @@ impl Cutting {
         }
     }
 
-    fn finish(self, text: &str) -> Heading {
-        let mut name = without_in(tidy(&self.rest)).to_owned();
+    fn finish(mut self, text: &str) -> Heading {
+        // Where something was cut out, a bar stands.
+        let kept =
+            self.rest.split('|').map(tidy).filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ");
+        let mut name = without_in(tidy(&kept)).to_owned();
+        if let Some((label, symbol)) = ends_in_symbol(&name) {
+            self.labels.push(tidy(label).to_owned());
+            name = symbol.to_owned();
+        }
         if name.is_empty() && self.labels.is_empty() && self.unit == Read::Nothing {
             name = text.to_owned();
         }
@@ -264,6 +271,12 @@ fn unit_behind(left: &str, separator: char, right: &str) -> Option<(Read, bool)>
         _ => return None,
     };
     let said = named(left);
+    // `gate 1 / s`
+    let counted =
+        said.turns || matches!(said.meaning, Some(Meaning::AngularVelocity | Meaning::AngularAcceleration));
+    if right.starts_with('1') && !solidus && !counted {
+        return None;
+    }
     let borne_out = match units::join(said, read.0, right) {
         (Some(meaning), UnitFound::Known { fits, .. }) => units::fits(fits, meaning),
         (None, UnitFound::Known { symbol, .. }) => {

@@ -113,7 +113,7 @@ const FOREIGN: &str = "V mV µV kV N mN kN K °C ºC °F C A mA Pa kPa hPa bar m
     N·m Nm N*m mN·m kHz s² s^2 s2 m² m^2 m2 m²/s² m^2/s^2 kg·m² kg·m^2 kg*m^2 kgm² kg*m² mol L ml mS 1/m";
 /// Units of our quantities that are not taken, folded.
 const UNTAKEN: &str = "h hr hrs hour hours std stunde* stunden hora* heure* ore km km/h kmh kph mph mi inch inches \
-    in ft foot feet yd yard* ns lb lbs oz mg gon ft/s in/s zoll pouce* pollic* pulgada* tick* frames";
+    in ft foot feet yd yard* ns lb lbs oz mg gon ft/s in/s zoll pouce* pollic* pulgada* hh:mm:ss hh:mm mm:ss h:m:s";
 
 /// What is written where a unit belongs.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -149,7 +149,8 @@ pub(super) fn read(text: &str) -> (Read, bool) {
     if text.len() > 60 {
         return (Read::Unclear, false);
     }
-    if FOREIGN.split(' ').any(|unit| unit == text) {
+    let joined = text.replace(' ', "·");
+    if FOREIGN.split(' ').any(|unit| unit == joined) {
         return (Read::Foreign, false);
     }
     let folded = fold(text);
@@ -296,7 +297,7 @@ pub(super) fn join(named: Named, read: Read, raw: &str) -> (Option<Meaning>, Uni
     let turning =
         |meaning| matches!(meaning, Meaning::Angle | Meaning::AngularVelocity | Meaning::AngularAcceleration);
     let meaning = match (name, said) {
-        (Meaning::Index, _) => said,
+        (Meaning::Index, _) if turning(said) => said,
         // `rayon`, `raggio`, `radio`: spoke and radius.
         (Meaning::GateTime | Meaning::Interval, Meaning::Position) => Meaning::Other,
         (Meaning::GateTime | Meaning::Interval, _) if said != Meaning::Mass => said,

@@ -62,6 +62,7 @@ fn times() {
         ms → - ms
         (s) → - s
         t (furlong) → Time -
+        Time (HH:MM:SS) → Time ?HH:MM:SS
         t (h) → Time ?h",
         false,
     );
@@ -237,6 +238,8 @@ fn whatever_else_is_in_a_table() {
         comment → Other -
         sample rate (Hz) → Other ?Hz
         moment of inertia → Other -
+        M (N m) → Other ?N m
+        object mass (g) → Other g
         t² (s²) → Other ?s²
         1/t → Other -
         t^2 → Other -

@@ -62,7 +62,8 @@ fn groups_are_labeled_by_the_hanging_mass() {
         velocity 50 g → velocity | 50 g | Velocity -
         v (50 g) → v | 50 g | Velocity -
         t_s_ring_150g → t | ring_150g | Time s
-        Run 2, 150 g →  | Run 2 150 g | - -
+        Run 2, 150 g →  | Run 2, 150 g | - -
+        Time [s] (ring, 150 g) → Time | ring, 150 g | Time s
         Lauf 1 150 g →  | Lauf 1 150 g | - -",
     );
     assert_eq!(mass("density 5 g/cm"), None);
@@ -87,6 +88,11 @@ fn names_are_numbered_or_stand_beside_a_label() {
         v (1) → v | 1 | Velocity -
         ring: t (s) → t | ring | Time s
         t (s) - brass ring → t | brass ring | Time s
+        ring_t → t | ring | Time -
+        slate disc v (m/s) → v | slate disc | Velocity m/s
+        Data Set 1:Time(s) → Time | Data Set 1 | Time s
+        Lichtschranke 1 / s → Lichtschranke | 1 | GateTime s
+        Time (s) Gate 1 → Time Gate | 1 | GateTime s
         oak bar | Zeit (s) → Zeit | oak bar | Time s
         t (s) ring → t | ring | Time s",
     );
@@ -103,6 +109,9 @@ fn names_stay_as_written() {
         foo: bar → foo: bar | - | - -
         slate disc → slate disc | - | - -
         disc 2 → disc 2 | - | - -
+        v_string → v_string | - | Velocity -
+        state (1=blocked) → state (1=blocked) | - | State -
+        n/min → n | - | Index min
         CH1 → CH1 | - | - -
         \"t (s)\" → t | - | Time s
         room temperature (°C) → room temperature | - | Other ?°C
