@@ -1,8 +1,12 @@
 //! Files that were dropped → runs proposed for the lab, each with its first acceleration; nothing enters
 //! the lab by itself.
 
-use crate::quantity::Kilograms;
+mod sha256;
+
+pub use sha256::sha256_hex;
+
 use crate::lab::{Configuration, Lab};
+use crate::quantity::Kilograms;
 use crate::readings::{Choices, Layout, Readings};
 use crate::runs::Stretch;
 use crate::torque::Motion;
