@@ -3,10 +3,13 @@
 
 mod first_look;
 mod names;
+mod sha256;
 
-use crate::quantity::Kilograms;
+pub use sha256::sha256_hex;
+
 use crate::file_name;
 use crate::lab::{Configuration, Lab, Record, RunEntry, RunId};
+use crate::quantity::Kilograms;
 use crate::readings::{Choices, FoundRun, Layout, Readings, Remark, Understood, read};
 use crate::runs::Stretch;
 use crate::torque::Motion;
@@ -86,7 +89,7 @@ pub fn take_in(
     let mut intake = Intake {
         file: file.to_owned(),
         bytes: bytes.len(),
-        sha256: String::new(),
+        sha256: sha256_hex(bytes),
         layout: Err(String::new()),
         proposals: Vec::new(),
     };
@@ -137,7 +140,7 @@ fn proposal(file: &str, run: FoundRun, count: usize, lab: &Lab) -> Proposal {
         motion,
         stretch: None,
         record: Record::Readings(run.readings),
-        source_file: None,
+        source: None,
     };
     let first = first_look::first_look(&entry, lab);
     Proposal { name: entry.name, carries, hanging_mass, motion, readings, remarks, first }
