@@ -26,6 +26,7 @@ fn value_column(kind: ReadingKind) -> Option<&'static str> {
         ReadingKind::GateTimes | ReadingKind::BothEdges => None,
         ReadingKind::Velocity => Some("velocity_m_per_s"),
         ReadingKind::Position => Some("position_m"),
+        ReadingKind::Acceleration => Some("sampled_acceleration_m_per_s2"),
         ReadingKind::Angle => Some("angle_rad"),
         ReadingKind::AngularVelocity => Some("angular_velocity_rad_per_s"),
     }
@@ -41,7 +42,7 @@ fn kind(node: &Node<'_>) -> Option<ReadingKind> {
     found
 }
 
-const KINDS: &str = "say “gate-times”, “both-edges”, “velocity”, “position”, “angle” or “angular-velocity”";
+const KINDS: &str = "say “gate-times”, “both-edges”, “velocity”, “position”, “sampled-acceleration”, “angle” or “angular-velocity”";
 
 /// The readings; `None` when the path is wrong.
 pub(super) fn readings_from_file(

@@ -71,7 +71,7 @@ pub enum ReadingErrorKind {
     },
     /// A unit that is not known.
     #[error(
-        "the unit “{found}” is not known here; use s, ms or µs for time, m, cm or mm for position, m/s, cm/s or mm/s for velocity, rad or ° for the table’s angle, rad/s, °/s or rpm for its angular velocity"
+        "the unit “{found}” is not known here; use s, ms or µs for time, m, cm or mm for position, m/s, cm/s or mm/s for velocity, m/s² or cm/s² for acceleration, rad or ° for the table’s angle, rad/s, °/s or rpm for its angular velocity"
     )]
     UnknownUnit {
         /// The unit as written.

@@ -16,6 +16,7 @@ pub(super) enum Meaning {
     Time,
     Velocity,
     Position,
+    Acceleration,
     Angle,
     AngularVelocity,
 }
@@ -26,6 +27,7 @@ impl Meaning {
             Self::Time => "times",
             Self::Velocity => "velocities",
             Self::Position => "positions",
+            Self::Acceleration => "accelerations",
             Self::Angle => "angles",
             Self::AngularVelocity => "angular velocities",
         }
@@ -38,6 +40,7 @@ impl From<ReadingKind> for Meaning {
         match kind {
             ReadingKind::Velocity => Self::Velocity,
             ReadingKind::Position => Self::Position,
+            ReadingKind::Acceleration => Self::Acceleration,
             ReadingKind::GateTimes | ReadingKind::BothEdges => Self::Time,
             ReadingKind::Angle => Self::Angle,
             ReadingKind::AngularVelocity => Self::AngularVelocity,
@@ -49,7 +52,7 @@ impl From<ReadingKind> for Meaning {
 const DEGREE: f64 = core::f64::consts::PI / 180.0;
 const PER_MINUTE: f64 = core::f64::consts::TAU / 60.0;
 
-const UNITS: [(&str, Meaning, f64); 19] = [
+const UNITS: [(&str, Meaning, f64); 22] = [
     ("s", Meaning::Time, 1.0),
     ("ms", Meaning::Time, 1e-3),
     ("us", Meaning::Time, 1e-6),
@@ -62,6 +65,9 @@ const UNITS: [(&str, Meaning, f64); 19] = [
     ("cm/s", Meaning::Velocity, 1e-2),
     ("mm/s", Meaning::Velocity, 1e-3),
     ("m·s⁻¹", Meaning::Velocity, 1.0),
+    ("m/s²", Meaning::Acceleration, 1.0),
+    ("m/s^2", Meaning::Acceleration, 1.0),
+    ("cm/s²", Meaning::Acceleration, 1e-2),
     ("rad", Meaning::Angle, 1.0),
     ("°", Meaning::Angle, DEGREE),
     ("deg", Meaning::Angle, DEGREE),
@@ -118,8 +124,10 @@ fn named(name: &str) -> Option<Meaning> {
         "v" => Some(Meaning::Velocity),
         "x" | "s" | "y" => Some(Meaning::Position),
         "θ" | "φ" => Some(Meaning::Angle),
+        "a" => Some(Meaning::Acceleration),
         "ω" => Some(Meaning::AngularVelocity),
         _ if starts(&["angular vel", "angular speed"]) => Some(Meaning::AngularVelocity),
+        _ if starts(&["acc"]) => Some(Meaning::Acceleration),
         _ if starts(&["angle"]) => Some(Meaning::Angle),
         _ if starts(&["vel", "speed"]) => Some(Meaning::Velocity),
         _ if starts(&["pos", "dist", "displ", "height"]) => Some(Meaning::Position),
@@ -146,6 +154,8 @@ mod tests {
         check("", None, 1.0);
         check("ω (rad/s)", Some(Meaning::AngularVelocity), 1.0);
         check("angle (°)", Some(Meaning::Angle), DEGREE);
+        check("a (m/s²)", Some(Meaning::Acceleration), 1.0);
+        check("acceleration (cm/s²)", Some(Meaning::Acceleration), 1e-2);
         check("angular velocity", Some(Meaning::AngularVelocity), 1.0);
     }
 

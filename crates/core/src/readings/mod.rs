@@ -1,6 +1,7 @@
 //! File bytes → readings: what a logger saw, before anyone chose a stretch.
 
 mod choices;
+mod condense;
 mod dialect;
 mod error;
 mod header;
@@ -10,6 +11,7 @@ mod series;
 mod understood;
 
 pub use choices::{Choice, Choices, DecimalMark, Delimiter, Encoding};
+pub use condense::{Condensed, MAX_KEPT, condense};
 pub use error::{FileProblem, ReadingError, ReadingErrorKind};
 pub use parse::{MAX_BYTES, MAX_ROWS, parse};
 pub use role::Role;

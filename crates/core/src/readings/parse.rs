@@ -163,6 +163,7 @@ fn choose_columns(
         Some(kind) => kind,
         None if find(Meaning::Velocity).is_some() => ReadingKind::Velocity,
         None if find(Meaning::Position).is_some() => ReadingKind::Position,
+        None if find(Meaning::Acceleration).is_some() => ReadingKind::Acceleration,
         None if find(Meaning::AngularVelocity).is_some() => ReadingKind::AngularVelocity,
         None if find(Meaning::Angle).is_some() => ReadingKind::Angle,
         None if width == 1 || find(Meaning::Time).is_some() => ReadingKind::GateTimes,

@@ -92,7 +92,7 @@ fn complaints_name_line_column_and_remedy() {
         "velocity (knot)\n1\n",
         None,
         &[
-            "line 1, column 1: the unit “knot” is not known here; use s, ms or µs for time, m, cm or mm for position, m/s, cm/s or mm/s for velocity, rad or ° for the table’s angle, rad/s, °/s or rpm for its angular velocity",
+            "line 1, column 1: the unit “knot” is not known here; use s, ms or µs for time, m, cm or mm for position, m/s, cm/s or mm/s for velocity, m/s² or cm/s² for acceleration, rad or ° for the table’s angle, rad/s, °/s or rpm for its angular velocity",
         ],
     );
 }
