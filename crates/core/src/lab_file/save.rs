@@ -166,6 +166,7 @@ fn columns(readings: &Readings, saved: SavedReadings) -> SavedReadings {
         ReadingKind::GateTimes | ReadingKind::BothEdges => return saved,
         ReadingKind::Velocity => &mut saved.velocity_m_per_s,
         ReadingKind::Position => &mut saved.position_m,
+        ReadingKind::Acceleration => &mut saved.sampled_acceleration_m_per_s2,
         ReadingKind::Angle => &mut saved.angle_rad,
         ReadingKind::AngularVelocity => &mut saved.angular_velocity_rad_per_s,
     };

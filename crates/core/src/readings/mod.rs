@@ -2,6 +2,7 @@
 
 mod choices;
 mod cleaning;
+mod condense;
 mod dialect;
 mod encoding;
 mod error;
@@ -22,6 +23,7 @@ mod tests;
 mod understood;
 
 pub use choices::{Choice, Choices, DecimalMark, Delimiter, Encoding};
+pub use condense::{Condensed, MAX_KEPT, condense};
 pub(crate) use headings::empty_table_word;
 pub use error::{FileProblem, ReadingError, ReadingErrorKind};
 pub use reader::MAX_BYTES;

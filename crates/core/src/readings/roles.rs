@@ -281,6 +281,7 @@ pub(super) fn role_for(kind: ReadingKind) -> Role {
         ReadingKind::BothEdges => Role::State,
         ReadingKind::Velocity => Role::Velocity(1.0),
         ReadingKind::Position => Role::Position(1.0),
+        ReadingKind::Acceleration => Role::Acceleration(1.0),
         ReadingKind::Angle => Role::Angle(1.0),
         ReadingKind::AngularVelocity => Role::AngularVelocity(1.0),
     }
@@ -291,6 +292,7 @@ pub(super) fn kind_of(role: Role) -> Option<ReadingKind> {
     match role {
         Role::Position(_) => Some(ReadingKind::Position),
         Role::Velocity(_) => Some(ReadingKind::Velocity),
+        Role::Acceleration(_) => Some(ReadingKind::Acceleration),
         Role::Angle(_) => Some(ReadingKind::Angle),
         Role::AngularVelocity(_) => Some(ReadingKind::AngularVelocity),
         _ => None,
