@@ -36,6 +36,7 @@ fn speeds(readings: &Readings, travel_per_spoke: Option<Meters>) -> (Vec<(f64, f
     let mut pairs = readings.pairs();
     let mut unit = match kind {
         ReadingKind::Velocity | ReadingKind::Position => "m/s",
+        ReadingKind::Acceleration => "m/s²",
         ReadingKind::Angle | ReadingKind::AngularVelocity => "rad/s",
         ReadingKind::GateTimes | ReadingKind::BothEdges => "spokes/s",
     };
@@ -56,7 +57,7 @@ fn speeds(readings: &Readings, travel_per_spoke: Option<Meters>) -> (Vec<(f64, f
         (sum.0 / count, sum.1 / count)
     };
     let means: Vec<(f64, f64)> = pairs.chunks(block).map(mean).collect();
-    if kind.is_velocity() {
+    if kind.degree() < 2 && !kind.is_times_alone() {
         return (means, unit);
     }
     let slope = |pair: &[(f64, f64)]| match pair {

@@ -2,10 +2,14 @@
 //! the lab by itself.
 
 mod first_look;
+mod from_json;
 mod names;
 mod sha256;
+mod to_json;
 
+pub use from_json::{NotAnIntake, from_json};
 pub use sha256::sha256_hex;
+pub use to_json::{columns, to_json};
 
 use crate::file_name;
 use crate::lab::{Configuration, Lab, Record, RunEntry, RunId};

@@ -3,6 +3,7 @@
 
 use super::cleaning::Cleaned;
 use super::grouping::{Row, Source};
+use super::condense::{MAX_KEPT, condense};
 use super::names::remark;
 use super::{ReadingError, ReadingErrorKind, ReadingKind, Readings, Remark};
 use crate::quantity::Seconds;
@@ -52,12 +53,20 @@ pub(super) fn made(
             (if both_edges { ReadingKind::BothEdges } else { ReadingKind::GateTimes }, rows)
         }
     };
+    if kind.is_times_alone() && rows.len() > MAX_KEPT {
+        let (found, limit) = (format!("{} gate events", rows.len()), format!("{MAX_KEPT} gate events"));
+        return Err(fail(ReadingErrorKind::TooLarge { found, limit }));
+    }
     if rows.len() < 2 {
         return Err(fail(ReadingErrorKind::TooFew { found: rows.len() }));
     }
     let times: Vec<Seconds> = rows.iter().map(|row| Seconds(row.time)).collect();
     let values: Vec<f64> = rows.iter().map(|row| row.value).collect();
     let readings = Readings::from_columns(kind, &times, &values).map_err(|error| fail(ReadingErrorKind::Series(error)))?;
+    let (readings, condensed) = condense(readings);
+    if let Some(condensed) = condensed {
+        remarks.push(remark(None, format!("{}.", condensed.words())));
+    }
     Ok((readings, lines, remarks))
 }
 
