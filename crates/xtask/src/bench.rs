@@ -31,6 +31,6 @@ pub(crate) fn bench() -> Outcome {
         .arg("tests/bench/pandas_fit.py")
         .env("WHORL_CHROMIUM", tools.chromium)
         .env("WHORL_DIST", project::dist())
-        .env("WHORL_LATER", budget::later_folders())
+        .env("WHORL_LATER", budget::names_of_later())
         .run()
 }

@@ -7,12 +7,12 @@ use crate::project;
 use crate::setup::{self, PageTools, TARGET};
 use crate::tidy;
 
-const NATIVE: &str = "--workspace --exclude whorl-app";
+const NATIVE: &str = "--workspace --exclude whorl-app --exclude whorl-worker";
 /// A workspace of its own.
 const FUZZ: &str = "--manifest-path tests/fuzz/Cargo.toml";
 const WARNINGS_FAIL: (&str, &str) = ("RUSTDOCFLAGS", "-D warnings");
 
-/// Run every check. The page's crate is checked as what it is, a wasm32 program.
+/// Run every check. The page's crates are checked as what they are, wasm32 programs.
 pub(crate) fn check(parts: &mut Parts) {
     parts.run("format", "cargo fmt; a second", || {
         Program::cargo().words("fmt --all --check").run()?;
@@ -37,5 +37,5 @@ pub(crate) fn check(parts: &mut Parts) {
 
 fn for_page(command: &str) -> Outcome<Program> {
     let cargo = PageTools::ready()?.program("cargo");
-    Ok(cargo.arg(command).words("-p whorl-app --target").arg(TARGET))
+    Ok(cargo.arg(command).words("-p whorl-app -p whorl-worker --target").arg(TARGET))
 }
