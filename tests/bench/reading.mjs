@@ -40,8 +40,9 @@ async function inBrowser(page) {
   // Asked again for what is loaded already, it gives what the program exports.
   const memory = await (await thread).evaluate(async () => (await wasm_bindgen()).memory.buffer.byteLength);
   await page.evaluate(() => globalThis.benched.terminate());
-  const { proposals, layout } = JSON.parse(intake);
-  return { ms, memory, result: proposals[0]?.first.acceleration ?? layout };
+  const { runs, problem } = JSON.parse(intake);
+  const { acceleration, acceleration_problem } = runs[0]?.first_look ?? {};
+  return { ms, memory, result: acceleration ?? `none: ${acceleration_problem ?? problem}` };
 }
 
 const browser = await launch();
