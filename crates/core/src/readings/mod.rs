@@ -4,7 +4,7 @@ mod choices;
 mod dialect;
 mod error;
 mod header;
-#[cfg_attr(not(test), expect(dead_code, reason = "the reader does not ask it yet"))]
+#[cfg_attr(not(test), expect(dead_code, unused_imports, reason = "the reader does not ask it yet"))]
 mod headings;
 mod parse;
 mod role;
