@@ -14,8 +14,10 @@ import json
 from pathlib import Path
 
 import readings_asked
+import readings_grouped
 import readings_hostile
 import readings_meant
+import readings_numbers
 import readings_written
 from reading_tables import Corpus, Falls
 
@@ -48,6 +50,6 @@ def write(name, *parts):
     print(f"{name}: {len(corpus.files)} files, {sum(map(len, corpus.files.values())) / 1e3:.0f} kB")
 
 
-write("good", readings_written.write, readings_meant.write)
+write("good", readings_written.write, readings_numbers.write, readings_meant.write, readings_grouped.write)
 write("asks", readings_asked.write)
 write("hostile", readings_hostile.write)

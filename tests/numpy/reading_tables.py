@@ -158,8 +158,19 @@ class Corpus:
         self.files[name] = data
         self.entries.append({"file": name, "about": about} | entry)
 
-    def table(self, name, about, text, runs, delimiter=None, decimal=None, encoding="UTF-8", bom=False,
-              eol="\n", **entry):
+    def table(
+        self,
+        name,
+        about,
+        text,
+        runs,
+        delimiter=None,
+        decimal=None,
+        encoding="UTF-8",
+        bom=False,
+        eol="\n",
+        **entry,
+    ):
         """`delimiter` and `decimal` as characters; `None` where the file does not tell."""
         text = ("\ufeff" if bom else "") + text.replace("\n", eol)
         entry["encoding"] = encoding

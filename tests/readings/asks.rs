@@ -18,7 +18,8 @@ pub(crate) fn complaints(case: &Case) -> Vec<String> {
         if !offers(&understood, choice) {
             told.push(format!("“{choice}” is not among the answers: {}", questions(&understood)));
         }
-        told.extend(after(case, choice, &answer["runs"]).into_iter().map(|what| format!("after {choice}: {what}")));
+        let said = format!("{choice};{}", answer["also"].as_str().unwrap());
+        told.extend(after(case, &said, &answer["runs"]).into_iter().map(|what| format!("after {said} {what}")));
     }
     told
 }

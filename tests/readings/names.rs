@@ -13,7 +13,7 @@ const UNTOLD: Option<usize> = None;
 /// Name; what the table carries (0 empty, else which object of the lab, from 1); hanging mass in g.
 type Told = (&'static str, Option<usize>, Option<f64>);
 
-const ENGLISH: ([&str; 4], [Told; 14]) = (
+const ENGLISH: ([&str; 4], [Told; 15]) = (
     ["slate disc", "brass ring", "oak bar", "clay cylinders"],
     [
         ("ring-150g.csv", Some(2), Some(150.0)),
@@ -28,8 +28,10 @@ const ENGLISH: ([&str; 4], [Told; 14]) = (
         ("disk 100g run 3.tsv", Some(1), Some(100.0)),
         ("group4_bar_12.5g.txt", Some(3), Some(12.5)),
         ("two cylinders 75 g.csv", Some(4), Some(75.0)),
+        ("g4-bar-run2.csv", Some(3), None),
         ("ring on disc 100g.csv", UNTOLD, Some(100.0)),
-        ("2026-03-02 run 7.csv", UNTOLD, None),
+        // A group's letter and number are no grams.
+        ("ring run 2 g3.csv", Some(2), None),
     ],
 );
 
