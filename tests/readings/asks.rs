@@ -19,7 +19,9 @@ pub(crate) fn complaints(case: &Case) -> Vec<String> {
             told.push(format!("“{choice}” is not among the answers: {}", questions(&understood)));
         }
         let said = format!("{choice};{}", answer["also"].as_str().unwrap());
-        told.extend(after(case, &said, &answer["runs"]).into_iter().map(|what| format!("after {said} {what}")));
+        told.extend(
+            after(case, &said, &answer["runs"]).into_iter().map(|what| format!("after {said} {what}")),
+        );
     }
     told
 }

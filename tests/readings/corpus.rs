@@ -31,11 +31,14 @@ pub(crate) fn read_as(bytes: &[u8], choices: &str) -> Result<Understood, Vec<Rea
     read(bytes, &Choices::from_text(choices).unwrap(), &mut |_| {})
 }
 
+/// What is wrong with what became of a file.
+type Complaints = fn(&Case) -> Vec<String>;
+
 #[test]
 fn every_file_of_the_corpus_comes_out_as_told() {
-    let folders: [(&str, fn(&Case) -> Vec<String>); 3] =
+    let folders: [(&str, Complaints); 3] =
         [("good", good::complaints), ("asks", asks::complaints), ("hostile", hostile::complaints)];
-    let (mut table, mut failing) = (String::new(), String::new());
+    let (mut table, mut failing) = (Vec::new(), Vec::new());
     for (folder, complaints) in folders {
         let cases = cases(folder);
         let mut right = 0;
@@ -45,11 +48,12 @@ fn every_file_of_the_corpus_comes_out_as_told() {
                 right += 1;
                 continue;
             }
-            failing += &format!("\n{folder}/{}: {}\n", case.file, case.truth["about"].as_str().unwrap());
-            failing.extend(complaints.iter().map(|complaint| format!("    {complaint}\n")));
+            failing.push(format!("\n{folder}/{}: {}", case.file, case.truth["about"].as_str().unwrap()));
+            failing.extend(complaints.iter().map(|complaint| format!("    {complaint}")));
         }
-        table += &format!("{folder:8} {right:4} of {:4}\n", cases.len());
+        table.push(format!("{folder:8} {right:4} of {:4}", cases.len()));
     }
+    let table = table.join("\n");
     println!("{table}");
-    assert!(failing.is_empty(), "{failing}\n{table}");
+    assert!(failing.is_empty(), "{}\n\n{table}", failing.join("\n"));
 }

@@ -9,15 +9,7 @@ use whorl_core::readings::ReadingKind;
 /// Headings in a language: time, then each kind of [`KINDS`]; units stand in [`UNITS`].
 const LANGUAGES: [[&str; 7]; 5] = [
     ["time", "gate time", "gate times of both edges", "velocity", "position", "angle", "angular velocity"],
-    [
-        "Zeit",
-        "Zeit",
-        "Zeit beider Flanken",
-        "Geschwindigkeit",
-        "Weg",
-        "Drehwinkel",
-        "Winkelgeschwindigkeit",
-    ],
+    ["Zeit", "Zeit", "Zeit beider Flanken", "Geschwindigkeit", "Weg", "Drehwinkel", "Winkelgeschwindigkeit"],
     ["tiempo", "tiempo", "tiempo de ambos flancos", "velocidad", "posición", "ángulo", "velocidad angular"],
     ["temps", "temps", "temps des deux fronts", "vitesse", "position", "angle", "vitesse angulaire"],
     ["tempo", "tempo", "tempo dei due fronti", "velocità", "posizione", "angolo", "velocità angolare"],
@@ -37,11 +29,7 @@ const UNITS: [&[(&str, f64)]; 6] = [
     &[("m/s", 1.0), ("cm/s", 1e-2), ("mm/s", 1e-3)],
     &[("m", 1.0), ("cm", 1e-2), ("mm", 1e-3)],
     &[("rad", 1.0), ("°", core::f64::consts::PI / 180.0)],
-    &[
-        ("rad/s", 1.0),
-        ("°/s", core::f64::consts::PI / 180.0),
-        ("rpm", core::f64::consts::TAU / 60.0),
-    ],
+    &[("rad/s", 1.0), ("°/s", core::f64::consts::PI / 180.0), ("rpm", core::f64::consts::TAU / 60.0)],
 ];
 
 /// How text becomes bytes.
@@ -60,8 +48,15 @@ struct Dialect {
     line_end: &'static str,
     quoted: bool,
     language: usize,
-    brackets: bool,
-    unit_row: bool,
+    units: Units,
+}
+
+/// Where units stand.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Units {
+    InParentheses,
+    InBrackets,
+    Below,
 }
 
 /// A table in whole steps of its last decimal, so that it has the same digits in any dialect.
@@ -87,10 +82,9 @@ fn dialects() -> impl Strategy<Value = Dialect> {
         prop::sample::select(vec!["\n", "\r\n", "\r"]),
         any::<bool>(),
         0..LANGUAGES.len(),
-        any::<bool>(),
-        any::<bool>(),
+        prop::sample::select(vec![Units::InParentheses, Units::InBrackets, Units::Below]),
     )
-        .prop_map(|(delimiter, comma, bytes, line_end, quoted, language, brackets, unit_row)| Dialect {
+        .prop_map(|(delimiter, comma, bytes, line_end, quoted, language, units)| Dialect {
             delimiter,
             comma,
             bytes,
@@ -98,8 +92,8 @@ fn dialects() -> impl Strategy<Value = Dialect> {
             // Numbers with commas between commas must be quoted; between spaces nobody quotes.
             quoted: delimiter != " " && (quoted || (comma && delimiter == ",")),
             language,
-            brackets,
-            unit_row: unit_row && delimiter != " ",
+            // Between spaces a name with its unit is one word.
+            units: if delimiter == " " { Units::InParentheses } else { units },
         })
 }
 
@@ -108,7 +102,8 @@ fn tables() -> impl Strategy<Value = Table> {
         let step = 10_u64.pow(u32::try_from(decimals).unwrap());
         let gaps = prop::collection::vec(1..=step, n);
         // Below 10 in the column's unit: no thousands, so that what the commas mean is plain.
-        let values = prop::collection::vec(-10 * i64::try_from(step).unwrap()..10 * i64::try_from(step).unwrap(), n);
+        let values =
+            prop::collection::vec(-10 * i64::try_from(step).unwrap()..10 * i64::try_from(step).unwrap(), n);
         (gaps, values).prop_map(move |(gaps, values)| {
             // The first time is below 1: its leading zero proves the decimal mark.
             let mut time = 0;
@@ -142,16 +137,16 @@ impl Dialect {
             head.iter().map(|(name, unit)| join(name, unit)).collect::<Vec<_>>()
         };
         let mut rows = Vec::new();
-        if self.unit_row {
-            rows.push(headings(&|name, _| name.to_owned()));
-            rows.push(headings(&|_, unit| unit.to_owned()));
-        } else {
-            // Between spaces a name is one word.
-            rows.push(headings(&|name, unit| match (self.delimiter, self.brackets) {
-                (" ", _) => format!("{}({unit})", name.replace(' ', "_")),
-                (_, true) => format!("{name} [{unit}]"),
-                (_, false) => format!("{name} ({unit})"),
-            }));
+        match self.units {
+            Units::Below => {
+                rows.push(headings(&|name, _| name.to_owned()));
+                rows.push(headings(&|_, unit| unit.to_owned()));
+            }
+            Units::InBrackets => rows.push(headings(&|name, unit| format!("{name} [{unit}]"))),
+            Units::InParentheses if self.delimiter == " " => {
+                rows.push(headings(&|name, unit| format!("{}({unit})", name.replace(' ', "_"))));
+            }
+            Units::InParentheses => rows.push(headings(&|name, unit| format!("{name} ({unit})"))),
         }
         let mark = if self.comma { ',' } else { '.' };
         rows.extend(table.rows.iter().map(|&(time, value)| {

@@ -6,9 +6,9 @@ use whorl_core::readings::{ReadingError, Understood};
 
 /// Words in which a remedy begins; every message has one of them.
 const REMEDIES: [&str; 26] = [
-    "save", "export", "open", "choose", "delete", "fill", "sort", "cut", "write", "name", "add", "send", "log",
-    "check", "drop", "split", "remove", "expected", "use", "separate", "copy", "unpack", "close", "put", "give",
-    "take",
+    "save", "export", "open", "choose", "delete", "fill", "sort", "cut", "write", "name", "add", "send",
+    "log", "check", "drop", "split", "remove", "expected", "use", "separate", "copy", "unpack", "close",
+    "put", "give", "take",
 ];
 /// Longest message, in characters: a hostile field may be a megabyte long.
 const LONGEST_MESSAGE: usize = 600;
@@ -72,7 +72,10 @@ pub(crate) fn unfit(outcome: &Result<Understood, Vec<ReadingError>>) -> Vec<Stri
         if error.line == 0 || error.column == 0 {
             told.push(format!("no place: {message}"));
         }
-        if !REMEDIES.iter().any(|remedy| lower.split(|c: char| !c.is_alphabetic()).any(|word| word == *remedy)) {
+        if !REMEDIES
+            .iter()
+            .any(|remedy| lower.split(|c: char| !c.is_alphabetic()).any(|word| word == *remedy))
+        {
             told.push(format!("no remedy: {message}"));
         }
         if message.chars().count() > LONGEST_MESSAGE {

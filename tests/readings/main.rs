@@ -10,6 +10,7 @@
     reason = "clippy.toml allows both in test functions; here the functions they share are tests too"
 )]
 
+mod arrangements;
 mod asks;
 mod corpus;
 mod dialects;

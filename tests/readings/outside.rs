@@ -46,13 +46,18 @@ fn the_fields_of_the_preview_are_those_of_another_csv_reader() {
         };
         // Its line numbers count line feeds, so a file without any is numbered anew.
         let text = if text.contains('\n') { text } else { text.replace('\r', "\n") };
-        let mut reader =
-            ReaderBuilder::new().delimiter(delimiter).has_headers(false).flexible(true).from_reader(text.as_bytes());
+        let mut reader = ReaderBuilder::new()
+            .delimiter(delimiter)
+            .has_headers(false)
+            .flexible(true)
+            .from_reader(text.as_bytes());
         let records: Vec<csv::StringRecord> = reader.records().collect::<Result<_, _>>().unwrap();
         for row in understood.layout.preview.iter().filter(|row| row.data) {
-            let at_line =
-                |record: &&csv::StringRecord| record.position().is_some_and(|at| at.line() == row.line as u64);
-            let outside = records.iter().find(at_line).map(|record| record.iter().map(bare).collect::<Vec<_>>());
+            let at_line = |record: &&csv::StringRecord| {
+                record.position().is_some_and(|at| at.line() == row.line as u64)
+            };
+            let outside =
+                records.iter().find(at_line).map(|record| record.iter().map(bare).collect::<Vec<_>>());
             let ours = row.fields.iter().map(|field| bare(field)).collect::<Vec<_>>();
             rows += 1;
             if outside.as_ref() != Some(&ours) {
@@ -93,8 +98,7 @@ fn every_byte_of_windows_1252_is_the_character_of_the_encoding_standard() {
     let mut wrong = Vec::new();
     for byte in (0x80_u8..=0xff).filter(|byte| !unassigned.contains(byte)) {
         let heading = [b"note a".as_slice(), &[byte], b"z"].concat();
-        let file =
-            [b"t (s);v (m/s);", heading.as_slice(), b"\n0.0;0.1;1\n0.1;0.2;1\n0.2;0.3;1\n"].concat();
+        let file = [b"t (s);v (m/s);", heading.as_slice(), b"\n0.0;0.1;1\n0.1;0.2;1\n0.2;0.3;1\n"].concat();
         let (outside, _, _) = WINDOWS_1252.decode(&heading);
         let ours = match read_as(&file, "") {
             Ok(understood) => understood.layout.columns.get(2).map(|column| column.heading.clone()),

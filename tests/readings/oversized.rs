@@ -1,6 +1,9 @@
 //! Files too large to keep, made here: answered soon, and in few words.
 
-#![expect(clippy::disallowed_types, reason = "that there is an answer before anyone gives up is what is tested")]
+#![expect(
+    clippy::disallowed_types,
+    reason = "that there is an answer before anyone gives up is what is tested"
+)]
 
 use super::corpus::read_as;
 use super::hostile::unfit;

@@ -7,8 +7,10 @@ use whorl_core::readings::{Confidence, FoundRun, ReadingError, Understood};
 pub(crate) fn runs_differ(found: &[FoundRun], truth: &Value) -> Vec<String> {
     let truth = truth.as_array().unwrap();
     if found.len() != truth.len() {
-        let counts: Vec<String> =
-            found.iter().map(|run| format!("{} {}", run.readings.count(), run.readings.kind().key())).collect();
+        let counts: Vec<String> = found
+            .iter()
+            .map(|run| format!("{} {}", run.readings.count(), run.readings.kind().key()))
+            .collect();
         return vec![format!("runs: {} ({}), not {}", found.len(), counts.join(", "), truth.len())];
     }
     let each = found.iter().zip(truth).enumerate();
@@ -62,14 +64,14 @@ fn numbers_differ(found: &[(f64, f64)], truth: &Value) -> Vec<String> {
     let tolerance = truth["time_tolerance_s"].as_f64().unwrap();
     // Behind a free origin stand two roundings, and a day's seconds have fewer bits to spare.
     let tolerance = if from == 0.0 { tolerance } else { 2.0 * tolerance + 1e-6 };
-    let wrong = |k: &usize| !((found[*k].0 + from - times[*k]).abs() <= tolerance);
+    let wrong = |k: &usize| (found[*k].0 + from - times[*k]).abs() > tolerance;
     if let Some(k) = (0..times.len()).find(wrong) {
         let many = (0..times.len()).filter(wrong).count();
         told.push(format!("reading {}: time {} s, not {} s ({many} wrong)", k + 1, found[k].0, times[k]));
     }
     if let Some(values) = numbers("value") {
         let tolerance = truth["value_tolerance"].as_f64().unwrap();
-        let wrong = |k: &usize| !((found[*k].1 - values[*k]).abs() <= tolerance);
+        let wrong = |k: &usize| (found[*k].1 - values[*k]).abs() > tolerance;
         if let Some(k) = (0..values.len()).find(wrong) {
             let many = (0..values.len()).filter(wrong).count();
             told.push(format!("reading {}: value {}, not {} ({many} wrong)", k + 1, found[k].1, values[k]));
@@ -97,7 +99,8 @@ pub(crate) fn loose_ends(understood: &Understood) -> Vec<String> {
         guess(&format!("column {}", index + 1), column.role.confidence, &column.role.reason);
     }
     for question in &layout.questions {
-        if question.answers.len() < 2 || question.answers.iter().any(|answer| answer.words.trim().is_empty()) {
+        if question.answers.len() < 2 || question.answers.iter().any(|answer| answer.words.trim().is_empty())
+        {
             told.push(format!("“{}”: fewer than two answers in words", question.words));
         }
     }

@@ -1,8 +1,8 @@
 //! Files that were dropped → runs proposed for the lab, each with its first acceleration; nothing enters
 //! the lab by itself.
 
-use crate::quantity::Kilograms;
 use crate::lab::{Configuration, Lab};
+use crate::quantity::Kilograms;
 use crate::readings::{Choices, Layout, Readings};
 use crate::runs::Stretch;
 use crate::torque::Motion;
