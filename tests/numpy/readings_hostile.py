@@ -304,6 +304,18 @@ def broken(corpus, falls):
     )
     either(
         corpus,
+        "transposed.csv",
+        "times in the first row",
+        lines([[h, *c] for h, c in zip(("t (s)", "v (m/s)"), (run.times(), run.values()))], ","),
+    )
+    either(
+        corpus,
+        "units-in-cells.csv",
+        "every number has its unit beside it",
+        "time,velocity\n" + "".join(f"{t} s,{v} m/s\n" for t, v in run.rows()),
+    )
+    either(
+        corpus,
         "huge-numbers.csv",
         "row numbers beyond any counter",
         "row,t (s),v (m/s)\n" + "".join(f"{10**30 + k},{t},{v}\n" for k, (t, v) in enumerate(run.rows())),

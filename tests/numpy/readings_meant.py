@@ -67,6 +67,15 @@ def quantities(corpus, falls):
         ),
         ("symbols-omega.csv", falls.angular_velocity, "t / s", "ω / (rad/s)", {}, ",", "."),
         ("symbols-theta.csv", falls.angle, "t (s)", "θ (°)", DEGREES, ",", "."),
+        ("seconds-short.csv", falls.velocity, "time (sec)", "velocity (m/sec)", {}, ",", "."),
+        ("units-in-words.csv", falls.position, "time in seconds", "position in centimeters", CM, ",", "."),
+        ("german-words.csv", falls.angle, "Zeit (Sekunden)", "Winkel (Grad)", DEGREES, ";", ","),
+        ("spanish-words.csv", falls.angle, "tiempo (segundos)", "ángulo (grados)", DEGREES, ";", ","),
+        ("power-caret.csv", falls.velocity, "t (s)", "v (m s^-1)", {}, ",", "."),
+        ("power-point.csv", falls.velocity, "t [s]", "v [m.s-1]", {}, "\t", "."),
+        ("s-for-distance.csv", falls.position, "t (s)", "s (m)", {}, ";", ","),
+        ("capitals.csv", falls.position, "TIME (S)", "DISTANCE (CM)", CM, ",", "."),
+        ("revolutions.csv", falls.angular_velocity, "Time (s)", "Rotation rate (rev/min)", RPM, ",", "."),
         ("millimeters.csv", falls.velocity, "t (s)", "v (mm/s)", MM, ",", "."),
     )
     for name, fall, time, value, written, delimiter, mark in told:
@@ -80,6 +89,26 @@ def quantities(corpus, falls):
         "a microcontroller's milliseconds since it was switched on, whole millimeters",
         lines([["millis", "distance_mm"], *run.rows()], ","),
         [run],
+        ",",
+    )
+    run = falls.position(**CM)
+    run = run.but(y=0.95 - run.y)
+    corpus.table(
+        "height.csv",
+        "the height of the mass, which falls",
+        lines([["t (s)", "height (cm)"], *run.rows()], ","),
+        [run],
+        ",",
+        ".",
+    )
+    run = falls.velocity(n=60)
+    run = run.but(t=run.t - 0.5)
+    corpus.table(
+        "before-the-trigger.csv",
+        "times before the trigger are negative",
+        lines([["t (s)", "v (m/s)"], *run.rows(**COMMA)], ";"),
+        [run],
+        ";",
         ",",
     )
     run = falls.velocity(n=60)

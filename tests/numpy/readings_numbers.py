@@ -129,6 +129,19 @@ def numbers(corpus, falls):
         ".",
     )
     run = falls.velocity()
+    rows = [
+        ["02.03.2026", f"10:14:{7 + t:06.3f}".replace(".", ","), v]
+        for t, v in zip(run.t, run.values(**comma))
+    ]
+    corpus.table(
+        "date-and-time.csv",
+        "the date in a column of its own, the time of day in the next",
+        lines([["Datum", "Uhrzeit", "Geschwindigkeit (m/s)"], *rows], ";"),
+        [run.but(origin="any")],
+        ";",
+        ",",
+    )
+    run = falls.velocity()
     rows = [[f'"{a}"', f'"{b}"'] for a, b in run.rows(**comma)]
     text = '"t (s)","v (m/s)"\n' + "".join(",".join(row) + "\n" for row in rows)
     corpus.table(
@@ -270,6 +283,17 @@ def strays(corpus, falls):
     text = lines([["Time\n(s)", "Velocity\n(m/s)"], *run.rows(**comma)], ";")
     corpus.table(
         "heading-over-two-lines.csv", "quoted headings over two lines", text, [run], ";", ",", eol="\r\n"
+    )
+    run = falls.velocity()
+    rows = run.rows(**comma) + [["", ""]] * 20
+    rows = [[*row, "", ""] for row in rows]
+    corpus.table(
+        "empty-cells-around.csv",
+        "twenty rows and two columns of empty cells around the table",
+        lines([[*head, "", ""], *rows], ";"),
+        [run],
+        ";",
+        ",",
     )
     run = falls.velocity()
     rows = [["", *row] for row in run.rows()]
