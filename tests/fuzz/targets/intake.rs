@@ -26,7 +26,7 @@ fuzz_target!(init: { LazyLock::force(&LAB); }, |input: &[u8]| -> Corpus {
     match &intake.layout {
         Err(complaints) => {
             assert!(intake.proposals.is_empty());
-            assert!(complaints.lines().all(|line| line.starts_with("slate-120g.csv, line ")), "{complaints}");
+            assert!(complaints.lines().all(|line| line.starts_with("line ")), "{complaints}");
         }
         Ok(layout) => {
             assert!(!intake.proposals.is_empty() || !layout.questions.is_empty());
