@@ -1,5 +1,7 @@
 """Files that can be read in more than one way, so that a reader must ask."""
 
+import numpy as np
+
 from reading_tables import DEGREE, TURN, Corpus, Falls, Run, lines
 
 COMMA = {"mark": ","}
@@ -64,14 +66,32 @@ def write(corpus: Corpus, falls: Falls):
     asked(
         corpus,
         "angle-without-unit.csv",
-        "angles without a unit",
+        "angles without a unit, up to 6",
         lines([["t (s)", "angle"], *run.rows()], ","),
-        {
-            "2=table angle rad": [run],
-            "2=table angle °": [scaled(run, "angle", DEGREE)],
-            "2=table angle turns": [scaled(run, "angle", TURN)],
-        },
+        {"2=table angle rad": [run], "2=table angle turns": [scaled(run, "angle", TURN)]},
         delimiter=",",
+        decimal=".",
+    )
+    run = falls.angle(n=40, y_digits=1, alpha=25.0)
+    asked(
+        corpus,
+        "angle-without-unit-large.csv",
+        "angles without a unit, up to 40",
+        lines([["t (s)", "angle"], *run.rows()], ","),
+        {"2=table angle rad": [run], "2=table angle °": [scaled(run, "angle", DEGREE)]},
+        delimiter=",",
+        decimal=".",
+    )
+    run = falls.gates(n=30)
+    asked(
+        corpus,
+        "gate-times-falling.txt",
+        "falling numbers: times from last to first, or times between spokes",
+        "gate time (s)\n" + "".join(time + "\n" for time in run.times()[::-1]),
+        {
+            "1=time s": [run],
+            "1=interval s": [run.but(t=np.concatenate([[0.0], np.cumsum(run.t[::-1])]), t_tolerance=2e-3)],
+        },
         decimal=".",
     )
     run = falls.position(n=40, y_unit=0.01, y_digits=1)

