@@ -176,8 +176,7 @@ pub(super) fn is_comment(start: &str, delimiter: Delimiter) -> bool {
     start.starts_with(['#', '%', '!', '*'])
         || start.starts_with("//")
         || (start.starts_with(';') && delimiter != Delimiter::Semicolon)
-        || start.to_ascii_lowercase().starts_with("sep=")
-        || start.to_ascii_lowercase().starts_with("\"sep=")
+        || start.strip_prefix('"').unwrap_or(start).get(..4).is_some_and(|word| word.eq_ignore_ascii_case("sep="))
 }
 
 /// The sample's rows that hold numbers.

@@ -52,7 +52,9 @@ pub(super) fn cell(field: &str, mark: DecimalMark) -> Cell<'_> {
             return Cell::Clock(seconds);
         }
         let unit = rest.trim_start();
-        if value.is_finite() && unit.len() <= 24 && is_unit_cell(unit) {
+        // Decimals behind the other mark are the commonest rest, and looking for a unit takes long.
+        let decimals = unit.starts_with(['.', ',']);
+        if value.is_finite() && !decimals && unit.len() <= 24 && is_unit_cell(unit) {
             return Cell::WithUnit(value, unit);
         }
         return Cell::Word;

@@ -127,14 +127,14 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
     }
     let mut reader = Reader { dialect, table: Table::default(), waiting: Vec::new(), fields: 0 };
     let mut rows = Rows::new(text, dialect.delimiter.value);
-    let (mut fields, mut count) = (Vec::new(), 0_usize);
+    let (mut fields, mut cells, mut count) = (Vec::new(), Vec::new(), 0_usize);
     // One field more than there are columns shows that a row is too long.
     while let Some(place) = rows.next(&mut fields, dialect.width.max(4) + MAX_COLUMNS) {
         count += 1;
         if count.is_multiple_of(PAUSE) {
             progress(rows.at() as f64 / text.len() as f64);
         }
-        reader.row(&fields, place, text);
+        reader.row(&fields, &mut cells, place, text);
         if count > MAX_ROWS {
             let limit = format!("{MAX_ROWS} rows");
             return Err(too_large(place.line, format!("more than {limit}"), limit));
@@ -151,7 +151,8 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
 }
 
 impl Reader<'_> {
-    fn row(&mut self, fields: &[&str], place: Place, text: &str) {
+    /// `cells` is room for what the fields are.
+    fn row<'t>(&mut self, fields: &[&'t str], cells: &mut Vec<Cell<'t>>, place: Place, text: &'t str) {
         let mark = self.dialect.decimal.value;
         let full = fields.iter().rposition(|field| !field.trim().is_empty()).map_or(0, |last| last + 1);
         if full == 0 {
@@ -164,11 +165,12 @@ impl Reader<'_> {
         }
         let mut numbers = 0_usize;
         let mut wrong = None;
-        let mut cells = [Cell::Missing; MAX_COLUMNS];
-        for (index, (field, kept)) in fields.iter().zip(cells.iter_mut()).take(self.dialect.width).enumerate() {
-            *kept = cell(field, mark);
-            numbers += usize::from(kept.is_number());
-            if *kept == Cell::Word && wrong.is_none() && self.dialect.words.get(index) != Some(&true) {
+        cells.clear();
+        for (index, field) in fields.iter().take(self.dialect.width).enumerate() {
+            let found = cell(field, mark);
+            cells.push(found);
+            numbers += usize::from(found.is_number());
+            if found == Cell::Word && wrong.is_none() && self.dialect.words.get(index) != Some(&true) {
                 wrong = Some((index + 1, ReadingErrorKind::NotANumber { found: cut(field, 40) }));
             }
         }
@@ -184,7 +186,8 @@ impl Reader<'_> {
             return;
         }
         self.begin_block();
-        self.keep(fields, &cells, place.line);
+        cells.resize(self.dialect.width, Cell::Missing);
+        self.keep(fields, cells, place.line);
     }
 
     fn wait(&mut self, place: Place, fields: &[&str], wrong: Option<ReadingError>, comment: bool) {
@@ -233,7 +236,7 @@ impl Reader<'_> {
         }
     }
 
-    fn keep(&mut self, fields: &[&str], cells: &[Cell<'_>; MAX_COLUMNS], line: usize) {
+    fn keep(&mut self, fields: &[&str], cells: &[Cell<'_>], line: usize) {
         self.fields += self.dialect.width;
         let first = self.table.blocks.len() == 1;
         let Some(block) = self.table.blocks.last_mut() else { return };

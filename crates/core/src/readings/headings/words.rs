@@ -57,10 +57,13 @@ fn fold_char(c: char, into: &mut String) {
         '\u{300}'..='\u{36f}' => return,
         _ => None,
     };
-    match (plain, FOLDED.iter().find(|(many, _)| many.contains(c))) {
-        (Some(plain), _) => into.push(plain),
-        (None, Some((_, one))) => into.push_str(one),
-        (None, None) => into.push(c),
+    if let Some(plain) = plain {
+        into.push(plain);
+        return;
+    }
+    match FOLDED.iter().find(|(many, _)| many.contains(c)) {
+        Some((_, one)) => into.push_str(one),
+        None => into.push(c),
     }
 }
 
