@@ -86,6 +86,18 @@ pub(super) fn dialect(text: &str, choices: &Choices, comma_language: &dyn Fn() -
             }
         }
     }
+    // Thousands commas in a lone column look like three columns.
+    let thousands = |trial: &&Trial| {
+        trial.numeric == 1 && trial.width == 1 && trial.mark == DecimalMark::Point && trial.clean >= best.clean
+    };
+    if best.delimiter == Delimiter::Comma
+        && best.width > 2
+        && best.marked.is_none()
+        && let Some(one) = all.iter().find(thousands)
+        && one_or_two(text, one) == Some(true)
+    {
+        best = one.clone();
+    }
     let other = all.iter().find(|trial| {
         trial.delimiter == best.delimiter && trial.mark != best.mark && rank(trial) == rank(&best)
     });
@@ -185,7 +197,8 @@ fn sample<'t>(text: &'t str, delimiter: Delimiter, mark: DecimalMark) -> Vec<Vec
     let mut rows = Rows::new(text, delimiter);
     let (mut fields, mut kept) = (Vec::new(), Vec::new());
     for _ in 0..ROWS {
-        if kept.len() >= NUMERIC_ROWS || rows.at() > BYTES {
+        // A long heading is passed over, however long.
+        if kept.len() >= NUMERIC_ROWS || (rows.at() > BYTES && !kept.is_empty()) {
             break;
         }
         let Some(place) = rows.next(&mut fields, FIELDS) else { break };
@@ -214,7 +227,8 @@ fn tried(text: &str, delimiter: Delimiter, mark: DecimalMark) -> Option<Trial> {
         let cells: Vec<Cell<'_>> =
             wide.iter().filter_map(|row| row.get(column)).map(|field| cell(field, mark)).collect();
         let count = |wanted: &dyn Fn(&Cell<'_>) -> bool| cells.iter().filter(|cell| wanted(cell)).count();
-        words.push(count(&|cell| *cell == Cell::Word) * 2 > cells.len());
+        // Of a column of notes most may be empty.
+        words.push(count(&|cell| *cell == Cell::Word) * 2 > count(&|cell| *cell != Cell::Missing));
         if count(&|cell| cell.is_number()) * 2 >= cells.len() {
             numeric += 1;
             let values: Vec<f64> = cells.iter().map(|cell| cell.value()).collect();

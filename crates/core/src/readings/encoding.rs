@@ -31,12 +31,21 @@ pub(super) fn decode(bytes: &[u8], chosen: Option<Encoding>) -> Result<Text<'_>,
         None => told(bytes),
     };
     let body = bytes.get(mark..).unwrap_or_default();
+    let wide = matches!(encoding.value, Encoding::Utf16Little | Encoding::Utf16Big);
+    // A logger that loses its power leaves zeros where it would have written on.
+    let end = body.iter().rposition(|&byte| byte != 0).map_or(0, |last| last + 1);
+    let zeros = !wide && end > 0 && end < body.len();
+    let body = if zeros { body.get(..end).unwrap_or_default() } else { body };
     let (text, remark) = match encoding.value {
         Encoding::Utf8 => (String::from_utf8_lossy(body), None),
         Encoding::Windows1252 => (Cow::Owned(body.iter().map(|&byte| windows_1252(byte)).collect()), None),
         Encoding::Utf16Little => utf16(body, u16::from_le_bytes),
         Encoding::Utf16Big => utf16(body, u16::from_be_bytes),
     };
+    let remark = remark.or_else(|| {
+        let words = "The file ends in zero bytes, which are left out: was its logger switched off too early?".to_owned();
+        zeros.then_some(Remark { line: None, words })
+    });
     if let Some(at) = text.find(|c: char| c.is_control() && !matches!(c, '\t' | '\n' | '\r' | '\u{b}' | '\u{c}' | '\u{85}')) {
         let before = text.get(..at).unwrap_or_default();
         let line = 1 + before.bytes().filter(|&byte| byte == b'\n').count();

@@ -2,7 +2,7 @@
 //! times of its own or with shared ones, or one after another with a column that says which.
 
 use super::names::{About, Names, mass};
-use super::headings::{UnitFound, motion_word};
+use super::headings::{UnitFound, motion_word, says_both};
 use super::table::Block;
 use super::understood::Guess;
 use super::{ReadingKind, Role};
@@ -16,6 +16,8 @@ pub(super) const MAX_RUNS: usize = 500;
 pub(super) enum Source {
     /// Times of events.
     Events,
+    /// Times of events, of which the heading says that both edges of each spoke are among them.
+    Edges,
     /// Times between events.
     Intervals,
     /// Times at which the gate was blocked or open.
@@ -95,7 +97,6 @@ fn preference(role: Role) -> Option<u8> {
         Role::Angle(_) => 2,
         Role::Velocity(_) => 3,
         Role::AngularVelocity(_) => 4,
-        Role::Acceleration(_) => 5,
         _ => return None,
     })
 }
@@ -144,10 +145,12 @@ fn sets(block: &Block, names: &Names, roles: &[Guess<Role>], holds: Option<Readi
         };
         let mine: Vec<usize> = values.iter().copied().filter(|&value| belongs(value)).collect();
         if mine.is_empty() {
-            sets.push(Set { label: label(time), source: Source::Events, time, value: None });
+            let both = names.columns.get(time).is_some_and(|name| says_both(&name.written));
+            let source = if both { Source::Edges } else { Source::Events };
+            sets.push(Set { label: label(time), source, time, value: None });
             continue;
         }
-        for (run, value) in best_of_each(&mine, roles, &label) {
+        for (run, value) in best_of_each(&mine, names, roles, &label) {
             let role = roles.get(value).map_or(Role::Ignored, |role| role.value);
             let source = super::roles::kind_of(role).map_or(Source::States, Source::Samples);
             sets.push(Set { label: run.or_else(|| label(time)), source, time, value: Some(value) });
@@ -157,9 +160,18 @@ fn sets(block: &Block, names: &Names, roles: &[Guess<Role>], holds: Option<Readi
 }
 
 /// Of columns that belong to one column of times: one for each run, the best quantity of those it has.
-fn best_of_each(mine: &[usize], roles: &[Guess<Role>], label: &dyn Fn(usize) -> Option<String>) -> Vec<(Option<String>, usize)> {
-    let rank = |index: usize| roles.get(index).and_then(|role| preference(role.value)).unwrap_or(u8::MAX);
-    let best = mine.iter().map(|&index| rank(index)).min().unwrap_or(u8::MAX);
+fn best_of_each(
+    mine: &[usize],
+    names: &Names,
+    roles: &[Guess<Role>],
+    label: &dyn Fn(usize) -> Option<String>,
+) -> Vec<(Option<String>, usize)> {
+    // A name with its unit says more than a word that happens to mean something.
+    let rank = |index: usize| {
+        let unit = names.columns.get(index).is_some_and(|name| name.unit.is_some());
+        (!unit, roles.get(index).and_then(|role| preference(role.value)).unwrap_or(u8::MAX))
+    };
+    let best = mine.iter().map(|&index| rank(index)).min().unwrap_or((true, u8::MAX));
     // The same quantity several times: as many runs. Other quantities are the same runs' again.
     mine.iter().filter(|&&index| rank(index) == best).map(|&index| (label(index), index)).collect()
 }

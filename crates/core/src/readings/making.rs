@@ -40,6 +40,7 @@ pub(super) fn made(
         Source::Samples(kind) => (kind, rows),
         Source::TwoTimes => (ReadingKind::BothEdges, both(&rows)),
         Source::States => (ReadingKind::BothEdges, changes(&rows, &mut remarks)),
+        Source::Edges => (ReadingKind::BothEdges, rows),
         Source::Events | Source::Intervals => {
             let evenly = evenly_spaced(&rows);
             if evenly && holds.is_none() {

@@ -130,7 +130,9 @@ fn pair(head: &HeadRow) -> Option<(String, String)> {
         [key, value] => {
             let number = cell(value, DecimalMark::Point).is_number() || cell(value, DecimalMark::Comma).is_number();
             let colon = key.ends_with([':', '=']);
-            (number || colon).then(|| (key.trim_end_matches([':', '=', ' ']).to_owned(), (*value).clone()))
+            let carries = heading(key).meaning == Some(Meaning::Carries) && heading(value).meaning.is_none();
+            let mass = cell(key, DecimalMark::Point).is_number() || cell(key, DecimalMark::Comma).is_number();
+            ((number || colon || carries) && !mass).then(|| (key.trim_end_matches([':', '=', ' ']).to_owned(), (*value).clone()))
         }
         _ => None,
     }

@@ -4,9 +4,9 @@ use super::cleaning::cleaned;
 use super::dialect::{Dialect, dialect};
 use super::encoding::decode;
 use super::grouping::{RawRun, raw_runs};
-use super::headings::heading;
+use super::headings::{UnitFound, heading};
 use super::making::made;
-use super::names::{Names, names, remark};
+use super::names::{Names, mass, names, remark};
 use super::roles::roles;
 use super::table::{Block, Table, table};
 use super::understood::{Column, FoundRun, Guess, Layout, Remark, Understood};
@@ -134,6 +134,7 @@ impl File<'_> {
 
     fn finish(&mut self, raw: RawRun) {
         let RawRun { label, about, source, rows, clock } = raw;
+        let raw_label = label.clone();
         let parts = match cleaned(rows, source) {
             Ok(parts) => parts,
             Err(error) => {
@@ -149,7 +150,7 @@ impl File<'_> {
                     self.runs.push(FoundRun {
                         label,
                         carries: about.carries.clone(),
-                        hanging_mass: about.hanging_mass,
+                        hanging_mass: about.hanging_mass.or_else(|| mass(&raw_label, &UnitFound::None)),
                         motion: about.motion,
                         lines,
                         readings,

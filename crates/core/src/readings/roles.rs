@@ -67,6 +67,10 @@ fn told(
     if numbers.zero_or_one() && numbers.count > 2 && matches!(name.meaning, Some(Meaning::State | Meaning::GateTime)) {
         return Some(sure(Role::State, "its heading says so, and it holds nothing but 0 and 1"));
     }
+    let unitless = matches!(name.unit, None | Some(UnitFound::None));
+    if !lone && numbers.counts && unitless && name.meaning == Some(Meaning::GateTime) {
+        return Some(likely(Role::Ignored, "it counts the events"));
+    }
     // A time that runs backwards at every other row is the time between events.
     let between = lone && !numbers.mostly_increases() && !numbers.mostly_decreases() && numbers.least > 0.0;
     let shrinking = lone && numbers.mostly_decreases() && numbers.least > 0.0 && names_interval(numbers);

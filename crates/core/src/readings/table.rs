@@ -8,7 +8,7 @@ use super::dialect::{Dialect, is_comment};
 use super::number::{Cell, cell};
 use super::split::{Place, Rows};
 use super::understood::PreviewRow;
-use super::{ReadingError, ReadingErrorKind};
+use super::{Delimiter, ReadingError, ReadingErrorKind};
 
 /// Most rows that are read.
 pub const MAX_ROWS: usize = 2_000_000;
@@ -127,14 +127,14 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
     }
     let mut reader = Reader { dialect, table: Table::default(), waiting: Vec::new(), fields: 0 };
     let mut rows = Rows::new(text, dialect.delimiter.value);
-    let (mut fields, mut count) = (Vec::new(), 0_usize);
+    let (mut fields, mut seen, mut count) = (Vec::new(), 0_usize, 0_usize);
     // One field more than there are columns shows that a row is too long.
     while let Some(place) = rows.next(&mut fields, dialect.width.max(4) + MAX_COLUMNS) {
-        count += 1;
-        if count.is_multiple_of(PAUSE) {
+        seen += 1;
+        if seen.is_multiple_of(PAUSE) {
             progress(rows.at() as f64 / text.len() as f64);
         }
-        reader.row(&fields, place, text);
+        count += usize::from(reader.row(&fields, place, text));
         if count > MAX_ROWS {
             let limit = format!("{MAX_ROWS} rows");
             return Err(too_large(place.line, format!("more than {limit}"), limit));
@@ -151,16 +151,17 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
 }
 
 impl Reader<'_> {
-    fn row(&mut self, fields: &[&str], place: Place, text: &str) {
+    /// Takes a row; `false` for one without anything in it.
+    fn row(&mut self, fields: &[&str], place: Place, text: &str) -> bool {
         let mark = self.dialect.decimal.value;
         let full = fields.iter().rposition(|field| !field.trim().is_empty()).map_or(0, |last| last + 1);
         if full == 0 {
-            return;
+            return false;
         }
         let raw = text.get(place.start..place.end).unwrap_or_default();
         if is_comment(raw, self.dialect.delimiter.value) {
             self.wait(place, &[raw.trim_start_matches(['#', '%', '!', '*', '/', ';', ' '])], None, true);
-            return;
+            return true;
         }
         let mut numbers = 0_usize;
         let mut wrong = None;
@@ -176,15 +177,23 @@ impl Reader<'_> {
             let kind = ReadingErrorKind::TooManyFields { found: full, expected: self.dialect.width };
             wrong = Some((self.dialect.width + 1, kind));
         }
-        if numbers == 0 || wrong.is_some() {
+        // Masses alone, above groups of columns, are what these are called.
+        let is_mass = |cell: &Cell<'_>| matches!(cell, Cell::WithUnit(_, "g" | "kg"));
+        let masses = numbers > 0 && cells.iter().all(|cell| is_mass(cell) || *cell == Cell::Missing);
+        if numbers == 0 || wrong.is_some() || masses {
             let error = wrong
                 .filter(|_| numbers > 0)
                 .map(|(column, kind)| ReadingError { line: place.line, column, kind });
-            self.wait(place, fields.get(..full).unwrap_or(fields), error, false);
-            return;
+            let fields = fields.get(..full).unwrap_or(fields);
+            let apart = if self.dialect.delimiter.value == Delimiter::Spaces { far_apart(raw) } else { Vec::new() };
+            let whole = apart.len() == 1 && (full != self.dialect.width || numbers > 0);
+            let columns = apart.len() > 1 && apart.len() == self.dialect.width && full != apart.len();
+            self.wait(place, if whole || columns { &apart } else { fields }, error, false);
+            return true;
         }
         self.begin_block();
         self.keep(fields, &cells, place.line);
+        true
     }
 
     fn wait(&mut self, place: Place, fields: &[&str], wrong: Option<ReadingError>, comment: bool) {
@@ -255,6 +264,11 @@ impl Reader<'_> {
             }
         }
     }
+}
+
+/// The parts of a row of words that stand two spaces or more apart: one space parts words of one heading.
+fn far_apart(row: &str) -> Vec<&str> {
+    row.split("  ").map(str::trim).filter(|part| !part.is_empty()).collect()
 }
 
 fn word_index(vocabulary: &mut Vec<String>, field: &str) -> u32 {
