@@ -34,6 +34,13 @@ pub(super) fn cleaned(mut rows: Vec<Row>, source: Source) -> Result<Vec<Cleaned>
     if source == Source::Intervals {
         return Ok(vec![Cleaned { rows: summed(&rows), remarks }]);
     }
+    if let [first, .., last] = rows.as_slice()
+        && rows.iter().all(|row| row.time.total_cmp(&first.time).is_eq())
+        && last.line > first.line
+    {
+        let kind = ReadingErrorKind::TimeStandsStill { time: first.time.to_string() };
+        return Err(ReadingError { line: usize::try_from(first.line).unwrap_or(1), column: 1, kind });
+    }
     let falls = |rows: &[Row]| rows.windows(2).filter(|pair| matches!(pair, [a, b] if b.time < a.time)).count();
     if rows.len() > 2 && falls(&rows) * 10 >= (rows.len() - 1) * 9 {
         rows.reverse();

@@ -91,7 +91,8 @@ pub(super) fn dialect(text: &str, choices: &Choices, comma_language: &dyn Fn() -
         trial.numeric == 1 && trial.width == 1 && trial.mark == DecimalMark::Point && trial.clean >= best.clean
     };
     if best.delimiter == Delimiter::Comma
-        && best.width > 2
+        && (best.width > 2 || choices.decimal == Some(DecimalMark::Point))
+        && given.is_none()
         && best.marked.is_none()
         && let Some(one) = all.iter().find(thousands)
         && one_or_two(text, one) == Some(true)
@@ -228,7 +229,8 @@ fn tried(text: &str, delimiter: Delimiter, mark: DecimalMark) -> Option<Trial> {
             wide.iter().filter_map(|row| row.get(column)).map(|field| cell(field, mark)).collect();
         let count = |wanted: &dyn Fn(&Cell<'_>) -> bool| cells.iter().filter(|cell| wanted(cell)).count();
         // Of a column of notes most may be empty.
-        words.push(count(&|cell| *cell == Cell::Word) * 2 > count(&|cell| *cell != Cell::Missing));
+        let (word, number) = (count(&|cell| *cell == Cell::Word), count(&|cell| cell.is_number()));
+        words.push(word * 2 > cells.len() || (word > 0 && number == 0));
         if count(&|cell| cell.is_number()) * 2 >= cells.len() {
             numeric += 1;
             let values: Vec<f64> = cells.iter().map(|cell| cell.value()).collect();

@@ -64,6 +64,12 @@ pub enum ReadingErrorKind {
         /// How often.
         times: usize,
     },
+    /// The same time in every row.
+    #[error("the time is {time} s in every row; check which column holds the times")]
+    TimeStandsStill {
+        /// That time.
+        time: String,
+    },
     /// No column of times.
     #[error("no column of times was found; choose the column that holds them, or add one: whole rows such as “0.125, 0.31” are needed")]
     NoTimes,
