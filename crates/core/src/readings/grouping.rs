@@ -3,9 +3,10 @@
 
 use super::names::{About, Names, mass};
 use super::headings::{UnitFound, motion_word};
+use super::statistics::Statistics;
 use super::table::Block;
 use super::understood::Guess;
-use super::{ReadingKind, Role};
+use super::{ReadingError, ReadingErrorKind, ReadingKind, Role};
 use crate::quantity::Kilograms;
 
 /// Most runs in one file.
@@ -44,6 +45,10 @@ pub(super) struct RawRun {
     pub(super) rows: Vec<Row>,
     /// Whether its times are times of day.
     pub(super) clock: bool,
+    /// Whether its heading says that both edges of each spoke were timed.
+    pub(super) both_edges: bool,
+    /// Whether columns of other quantities stand beside it.
+    pub(super) beside: bool,
 }
 
 /// Which columns make one run.
@@ -61,30 +66,33 @@ pub(super) fn raw_runs(
     names: &Names,
     roles: &[Guess<Role>],
     holds: Option<ReadingKind>,
-) -> (Vec<RawRun>, Vec<usize>) {
+) -> Result<(Vec<RawRun>, Vec<usize>), ReadingError> {
     let sets = sets(block, names, roles, holds);
     let column = |wanted: Role| roles.iter().position(|role| core::mem::discriminant(&role.value) == core::mem::discriminant(&wanted));
     let told: Vec<Option<usize>> = vec![column(Role::Run), column(Role::Carries), column(Role::Mass(1.0)), column(Role::Motion)];
-    let groups = groups(block, &told);
+    let beside = roles.iter().zip(&block.columns).any(|(role, column)| {
+        role.value == Role::Ignored && column.present().count() > 0 && !Statistics::of(column).counts
+    });
+    let groups = groups(block, &told)?;
     let mut runs = Vec::new();
     for (rows, first) in groups {
         let about = about_group(block, names, roles, &told, first);
         for set in &sets {
-            if runs.len() >= MAX_RUNS {
-                break;
-            }
             let rows = rows_of(block, roles, set, &rows);
             if rows.iter().all(|row| row.time.is_nan()) {
                 continue;
             }
+            let both_edges = names.columns.get(set.time).is_some_and(super::names::Name::says_both_edges);
             let clock = block.columns.get(set.time).is_some_and(|column| column.clock);
             let label = set.label.clone().or_else(|| about.run.clone()).unwrap_or_default();
-            runs.push(RawRun { label, about: about.clone(), source: set.source, rows, clock });
+            let mut about = about.clone();
+            about.hanging_mass = about.hanging_mass.or_else(|| mass(&label, &UnitFound::None));
+            runs.push(RawRun { label, about, source: set.source, rows, clock, both_edges, beside });
         }
     }
     let mut used: Vec<usize> = sets.iter().flat_map(|set| [Some(set.time), set.value]).flatten().collect();
     used.extend(told.into_iter().flatten());
-    (runs, used)
+    Ok((runs, used))
 }
 
 /// The better a quantity, the smaller: places are measured, speeds are often computed from them.
@@ -176,11 +184,11 @@ fn interleaved(block: &Block, first: usize, second: usize) -> bool {
 }
 
 /// Rows of each group in the order in which the groups begin, with the group's first row.
-fn groups(block: &Block, told: &[Option<usize>]) -> Vec<(Vec<usize>, usize)> {
+fn groups(block: &Block, told: &[Option<usize>]) -> Result<Vec<(Vec<usize>, usize)>, ReadingError> {
     let columns: Vec<_> = told.iter().flatten().filter_map(|&index| block.columns.get(index)).collect();
     let count = block.lines.len();
     if columns.is_empty() {
-        return vec![((0..count).collect(), 0)];
+        return Ok(vec![((0..count).collect(), 0)]);
     }
     let key = |row: usize| -> Vec<u64> {
         let part = |column: &&super::table::ColumnData| match column.words.get(row) {
@@ -197,7 +205,12 @@ fn groups(block: &Block, told: &[Option<usize>]) -> Vec<(Vec<usize>, usize)> {
         if groups.get(last).is_none_or(|group| group.0 != key) {
             last = match groups.iter().position(|group| group.0 == key) {
                 Some(place) => place,
-                None if groups.len() >= MAX_RUNS => continue,
+                None if groups.len() >= MAX_RUNS => {
+                    let limit = format!("{MAX_RUNS} runs");
+                    let line = block.lines.get(row).and_then(|&line| usize::try_from(line).ok()).unwrap_or(1);
+                    let kind = ReadingErrorKind::TooLarge { found: format!("more than {limit}"), limit };
+                    return Err(ReadingError { line, column: 1, kind });
+                }
                 None => {
                     groups.push((key, Vec::new(), row));
                     groups.len() - 1
@@ -208,7 +221,7 @@ fn groups(block: &Block, told: &[Option<usize>]) -> Vec<(Vec<usize>, usize)> {
             group.1.push(row);
         }
     }
-    groups.into_iter().map(|(_, rows, first)| (rows, first)).collect()
+    Ok(groups.into_iter().map(|(_, rows, first)| (rows, first)).collect())
 }
 
 fn about_group(block: &Block, names: &Names, roles: &[Guess<Role>], told: &[Option<usize>], row: usize) -> About {

@@ -5,10 +5,11 @@
 //! a number and a wrong word amid a block is left out and noted.
 
 use super::dialect::{Dialect, is_comment};
+use super::headings::{Meaning, UnitFound, heading};
 use super::number::{Cell, cell};
 use super::split::{Place, Rows};
 use super::understood::PreviewRow;
-use super::{ReadingError, ReadingErrorKind};
+use super::{Delimiter, ReadingError, ReadingErrorKind};
 
 /// Most rows that are read.
 pub const MAX_ROWS: usize = 2_000_000;
@@ -167,6 +168,10 @@ impl Reader<'_> {
         let mut cells = [Cell::Missing; MAX_COLUMNS];
         for (index, (field, kept)) in fields.iter().zip(cells.iter_mut()).take(self.dialect.width).enumerate() {
             *kept = cell(field, mark);
+            // Where numbers stand alone, one with a unit is a heading such as `50 g`.
+            if matches!(kept, Cell::WithUnit(..)) && !self.dialect.units {
+                *kept = Cell::Word;
+            }
             numbers += usize::from(kept.is_number());
             if *kept == Cell::Word && wrong.is_none() && self.dialect.words.get(index) != Some(&true) {
                 wrong = Some((index + 1, ReadingErrorKind::NotANumber { found: cut(field, 40) }));
@@ -180,6 +185,13 @@ impl Reader<'_> {
             let error = wrong
                 .filter(|_| numbers > 0)
                 .map(|(column, kind)| ReadingError { line: place.line, column, kind });
+            if self.dialect.delimiter.value == Delimiter::Spaces {
+                let words = words_between_spaces(raw, self.dialect.width);
+                if error.is_none() || (words.len() == 1 && heading(raw).label.is_some()) {
+                    self.wait(place, &words, None, false);
+                    return;
+                }
+            }
             self.wait(place, fields.get(..full).unwrap_or(fields), error, false);
             return;
         }
@@ -257,6 +269,34 @@ impl Reader<'_> {
     }
 }
 
+/// A row of words in a table whose columns are set with spaces: words of one heading have one space between
+/// them, headings mostly more; a unit in brackets goes with the word before.
+fn words_between_spaces(row: &str, width: usize) -> Vec<&str> {
+    let row = row.trim();
+    let wide: Vec<&str> = row.split("  ").map(str::trim).filter(|part| !part.is_empty()).collect();
+    if wide.len() == width {
+        return wide;
+    }
+    let mut words: Vec<&str> = Vec::new();
+    let mut start = 0;
+    for (at, _) in row.match_indices(' ').chain([(row.len(), "")]) {
+        let next = row.get(at..).unwrap_or_default().trim_start();
+        if at > start && !next.starts_with(['(', '[', '{']) {
+            words.push(row.get(start..at).unwrap_or_default().trim());
+            start = row.len() - next.len();
+        } else if at <= start {
+            start = start.max(row.len() - next.len());
+        }
+    }
+    words.retain(|word| !word.is_empty());
+    // `Run 1` is one label, `t v` are two names.
+    let names = words.iter().any(|word| {
+        let found = heading(word);
+        found.meaning.is_some_and(|meaning| meaning != Meaning::Run) || found.unit != UnitFound::None
+    });
+    if words.len() == width && names { words } else { vec![row] }
+}
+
 fn word_index(vocabulary: &mut Vec<String>, field: &str) -> u32 {
     let field = field.get(..field.len().min(LONGEST)).unwrap_or(field);
     // Runs and states repeat: the last word is the likeliest.
@@ -276,7 +316,7 @@ pub(super) fn cut(field: &str, longest: usize) -> String {
     if kept.len() < field.len() {
         kept.push('…');
     }
-    kept.replace("\"\"", "\"").replace(['\n', '\r', '\t'], " ")
+    kept.replace("\"\"", "\"").replace(char::is_control, " ")
 }
 
 #[cfg(test)]
