@@ -12,6 +12,8 @@ const SHORTEST: usize = 5;
 pub(super) struct Cleaned {
     pub(super) rows: Vec<Row>,
     pub(super) remarks: Vec<Remark>,
+    /// Whether all of several rows had the same time.
+    pub(super) clock_stood: bool,
 }
 
 /// Puts rows in order; several runs come back where time begins anew.
@@ -24,7 +26,8 @@ pub(super) fn cleaned(mut rows: Vec<Row>, source: Source) -> Result<Vec<Cleaned>
     if let Some(first) = rows.iter().find(|row| gap(row)) {
         let line = first.line;
         // Where runs of different lengths stand side by side, the shorter one just ends.
-        let end = rows.iter().rposition(|row| !gap(row)).map_or(0, |last| last + 1);
+        let ended = |row: &Row| row.time.is_nan();
+        let end = rows.iter().rposition(|row| !ended(row)).map_or(0, |last| last + 1);
         let amid = rows.iter().take(end).filter(|row| gap(row)).count();
         rows.retain(|row| !gap(row));
         if amid > 0 {
@@ -32,14 +35,7 @@ pub(super) fn cleaned(mut rows: Vec<Row>, source: Source) -> Result<Vec<Cleaned>
         }
     }
     if source == Source::Intervals {
-        return Ok(vec![Cleaned { rows: summed(&rows), remarks }]);
-    }
-    if let [first, .., last] = rows.as_slice()
-        && rows.iter().all(|row| row.time.total_cmp(&first.time).is_eq())
-        && last.line > first.line
-    {
-        let kind = ReadingErrorKind::TimeStandsStill { time: first.time.to_string() };
-        return Err(ReadingError { line: usize::try_from(first.line).unwrap_or(1), column: 1, kind });
+        return Ok(vec![Cleaned { rows: summed(&rows), remarks, clock_stood: false }]);
     }
     let falls = |rows: &[Row]| rows.windows(2).filter(|pair| matches!(pair, [a, b] if b.time < a.time)).count();
     if rows.len() > 2 && falls(&rows) * 10 >= (rows.len() - 1) * 9 {
@@ -58,8 +54,9 @@ pub(super) fn cleaned(mut rows: Vec<Row>, source: Source) -> Result<Vec<Cleaned>
         }
         let backwards = falls(&part);
         sort(&mut part, backwards, &mut remarks)?;
+        let count = part.len();
         let rows = one_for_each_moment(part, source, &mut remarks);
-        all.push(Cleaned { rows, remarks });
+        all.push(Cleaned { clock_stood: count > 1 && rows.len() == 1, rows, remarks });
     }
     Ok(all)
 }

@@ -64,18 +64,15 @@ pub enum ReadingErrorKind {
         /// How often.
         times: usize,
     },
-    /// The same time in every row.
-    #[error("the time is {time} s in every row; check which column holds the times")]
-    TimeStandsStill {
-        /// That time.
-        time: String,
-    },
     /// No column of times.
     #[error("no column of times was found; choose the column that holds them, or add one: whole rows such as “0.125, 0.31” are needed")]
     NoTimes,
     /// Times of samples, and nothing sampled.
-    #[error("these times are evenly spaced, so they are no gate times, and there is no column of values beside them; choose the column that holds the values, or add one")]
+    #[error("these times are evenly spaced, so they are no gate times, and no column beside them holds velocities or positions; choose the column that holds what was measured, or add one")]
     TimesWithoutValues,
+    /// All times are the same.
+    #[error("the time is the same in all rows; check which column holds the times")]
+    ClockStandsStill,
     /// Fewer than two readings.
     #[error("only {found} reading was found here; a run needs more, so check that the file holds the whole run")]
     TooFew {

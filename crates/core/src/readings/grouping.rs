@@ -2,10 +2,11 @@
 //! times of its own or with shared ones, or one after another with a column that says which.
 
 use super::names::{About, Names, mass};
-use super::headings::{UnitFound, motion_word, says_both};
+use super::headings::{UnitFound, motion_word};
+use super::statistics::Statistics;
 use super::table::Block;
 use super::understood::Guess;
-use super::{ReadingKind, Role};
+use super::{ReadingError, ReadingErrorKind, ReadingKind, Role};
 use crate::quantity::Kilograms;
 
 /// Most runs in one file.
@@ -16,8 +17,6 @@ pub(super) const MAX_RUNS: usize = 500;
 pub(super) enum Source {
     /// Times of events.
     Events,
-    /// Times of events, of which the heading says that both edges of each spoke are among them.
-    Edges,
     /// Times between events.
     Intervals,
     /// Times at which the gate was blocked or open.
@@ -46,6 +45,10 @@ pub(super) struct RawRun {
     pub(super) rows: Vec<Row>,
     /// Whether its times are times of day.
     pub(super) clock: bool,
+    /// Whether its heading says that both edges of each spoke were timed.
+    pub(super) both_edges: bool,
+    /// Whether columns of other quantities stand beside it.
+    pub(super) beside: bool,
 }
 
 /// Which columns make one run.
@@ -63,30 +66,33 @@ pub(super) fn raw_runs(
     names: &Names,
     roles: &[Guess<Role>],
     holds: Option<ReadingKind>,
-) -> (Vec<RawRun>, Vec<usize>) {
+) -> Result<(Vec<RawRun>, Vec<usize>), ReadingError> {
     let sets = sets(block, names, roles, holds);
     let column = |wanted: Role| roles.iter().position(|role| core::mem::discriminant(&role.value) == core::mem::discriminant(&wanted));
     let told: Vec<Option<usize>> = vec![column(Role::Run), column(Role::Carries), column(Role::Mass(1.0)), column(Role::Motion)];
-    let groups = groups(block, &told);
+    let beside = roles.iter().zip(&block.columns).any(|(role, column)| {
+        role.value == Role::Ignored && column.present().count() > 0 && !Statistics::of(column).counts
+    });
+    let groups = groups(block, &told)?;
     let mut runs = Vec::new();
     for (rows, first) in groups {
         let about = about_group(block, names, roles, &told, first);
         for set in &sets {
-            if runs.len() >= MAX_RUNS {
-                break;
-            }
             let rows = rows_of(block, roles, set, &rows);
             if rows.iter().all(|row| row.time.is_nan()) {
                 continue;
             }
+            let both_edges = names.columns.get(set.time).is_some_and(super::names::Name::says_both_edges);
             let clock = block.columns.get(set.time).is_some_and(|column| column.clock);
             let label = set.label.clone().or_else(|| about.run.clone()).unwrap_or_default();
-            runs.push(RawRun { label, about: about.clone(), source: set.source, rows, clock });
+            let mut about = about.clone();
+            about.hanging_mass = about.hanging_mass.or_else(|| mass(&label, &UnitFound::None));
+            runs.push(RawRun { label, about, source: set.source, rows, clock, both_edges, beside });
         }
     }
     let mut used: Vec<usize> = sets.iter().flat_map(|set| [Some(set.time), set.value]).flatten().collect();
     used.extend(told.into_iter().flatten());
-    (runs, used)
+    Ok((runs, used))
 }
 
 /// The better a quantity, the smaller: places are measured, speeds are often computed from them.
@@ -97,6 +103,7 @@ fn preference(role: Role) -> Option<u8> {
         Role::Angle(_) => 2,
         Role::Velocity(_) => 3,
         Role::AngularVelocity(_) => 4,
+        Role::Acceleration(_) => 5,
         _ => return None,
     })
 }
@@ -145,12 +152,10 @@ fn sets(block: &Block, names: &Names, roles: &[Guess<Role>], holds: Option<Readi
         };
         let mine: Vec<usize> = values.iter().copied().filter(|&value| belongs(value)).collect();
         if mine.is_empty() {
-            let both = names.columns.get(time).is_some_and(|name| says_both(&name.written));
-            let source = if both { Source::Edges } else { Source::Events };
-            sets.push(Set { label: label(time), source, time, value: None });
+            sets.push(Set { label: label(time), source: Source::Events, time, value: None });
             continue;
         }
-        for (run, value) in best_of_each(&mine, names, roles, &label) {
+        for (run, value) in best_of_each(&mine, roles, &label) {
             let role = roles.get(value).map_or(Role::Ignored, |role| role.value);
             let source = super::roles::kind_of(role).map_or(Source::States, Source::Samples);
             sets.push(Set { label: run.or_else(|| label(time)), source, time, value: Some(value) });
@@ -160,18 +165,9 @@ fn sets(block: &Block, names: &Names, roles: &[Guess<Role>], holds: Option<Readi
 }
 
 /// Of columns that belong to one column of times: one for each run, the best quantity of those it has.
-fn best_of_each(
-    mine: &[usize],
-    names: &Names,
-    roles: &[Guess<Role>],
-    label: &dyn Fn(usize) -> Option<String>,
-) -> Vec<(Option<String>, usize)> {
-    // A name with its unit says more than a word that happens to mean something.
-    let rank = |index: usize| {
-        let unit = names.columns.get(index).is_some_and(|name| name.unit.is_some());
-        (!unit, roles.get(index).and_then(|role| preference(role.value)).unwrap_or(u8::MAX))
-    };
-    let best = mine.iter().map(|&index| rank(index)).min().unwrap_or((true, u8::MAX));
+fn best_of_each(mine: &[usize], roles: &[Guess<Role>], label: &dyn Fn(usize) -> Option<String>) -> Vec<(Option<String>, usize)> {
+    let rank = |index: usize| roles.get(index).and_then(|role| preference(role.value)).unwrap_or(u8::MAX);
+    let best = mine.iter().map(|&index| rank(index)).min().unwrap_or(u8::MAX);
     // The same quantity several times: as many runs. Other quantities are the same runs' again.
     mine.iter().filter(|&&index| rank(index) == best).map(|&index| (label(index), index)).collect()
 }
@@ -188,11 +184,11 @@ fn interleaved(block: &Block, first: usize, second: usize) -> bool {
 }
 
 /// Rows of each group in the order in which the groups begin, with the group's first row.
-fn groups(block: &Block, told: &[Option<usize>]) -> Vec<(Vec<usize>, usize)> {
+fn groups(block: &Block, told: &[Option<usize>]) -> Result<Vec<(Vec<usize>, usize)>, ReadingError> {
     let columns: Vec<_> = told.iter().flatten().filter_map(|&index| block.columns.get(index)).collect();
     let count = block.lines.len();
     if columns.is_empty() {
-        return vec![((0..count).collect(), 0)];
+        return Ok(vec![((0..count).collect(), 0)]);
     }
     let key = |row: usize| -> Vec<u64> {
         let part = |column: &&super::table::ColumnData| match column.words.get(row) {
@@ -209,7 +205,12 @@ fn groups(block: &Block, told: &[Option<usize>]) -> Vec<(Vec<usize>, usize)> {
         if groups.get(last).is_none_or(|group| group.0 != key) {
             last = match groups.iter().position(|group| group.0 == key) {
                 Some(place) => place,
-                None if groups.len() >= MAX_RUNS => continue,
+                None if groups.len() >= MAX_RUNS => {
+                    let limit = format!("{MAX_RUNS} runs");
+                    let line = block.lines.get(row).and_then(|&line| usize::try_from(line).ok()).unwrap_or(1);
+                    let kind = ReadingErrorKind::TooLarge { found: format!("more than {limit}"), limit };
+                    return Err(ReadingError { line, column: 1, kind });
+                }
                 None => {
                     groups.push((key, Vec::new(), row));
                     groups.len() - 1
@@ -220,7 +221,7 @@ fn groups(block: &Block, told: &[Option<usize>]) -> Vec<(Vec<usize>, usize)> {
             group.1.push(row);
         }
     }
-    groups.into_iter().map(|(_, rows, first)| (rows, first)).collect()
+    Ok(groups.into_iter().map(|(_, rows, first)| (rows, first)).collect())
 }
 
 fn about_group(block: &Block, names: &Names, roles: &[Guess<Role>], told: &[Option<usize>], row: usize) -> About {

@@ -19,9 +19,10 @@ pub(super) fn made(
     cleaned: Cleaned,
     source: Source,
     clock: bool,
+    beside: bool,
     holds: Option<ReadingKind>,
 ) -> Result<(Readings, (usize, usize), Vec<Remark>), ReadingError> {
-    let Cleaned { mut rows, mut remarks } = cleaned;
+    let Cleaned { mut rows, mut remarks, clock_stood } = cleaned;
     let number = |line: u32| usize::try_from(line).unwrap_or(usize::MAX);
     let lines = (rows.iter().map(|row| row.line).min().map_or(1, number), rows.iter().map(|row| row.line).max().map_or(1, number));
     let fail = |kind| ReadingError { line: lines.0, column: 1, kind };
@@ -40,9 +41,9 @@ pub(super) fn made(
         Source::Samples(kind) => (kind, rows),
         Source::TwoTimes => (ReadingKind::BothEdges, both(&rows)),
         Source::States => (ReadingKind::BothEdges, changes(&rows, &mut remarks)),
-        Source::Edges => (ReadingKind::BothEdges, rows),
         Source::Events | Source::Intervals => {
-            let evenly = evenly_spaced(&rows);
+            // Beside another quantity three equal steps are enough to tell samples from events.
+            let evenly = evenly_spaced(&rows, if beside { 3 } else { 8 });
             if evenly && holds.is_none() {
                 return Err(fail(ReadingErrorKind::TimesWithoutValues));
             }
@@ -57,6 +58,9 @@ pub(super) fn made(
     if kind.is_times_alone() && rows.len() > MAX_KEPT {
         let (found, limit) = (format!("{} gate events", rows.len()), format!("{MAX_KEPT} gate events"));
         return Err(fail(ReadingErrorKind::TooLarge { found, limit }));
+    }
+    if clock_stood {
+        return Err(fail(ReadingErrorKind::ClockStandsStill));
     }
     if rows.len() < 2 {
         return Err(fail(ReadingErrorKind::TooFew { found: rows.len() }));
@@ -103,13 +107,13 @@ fn changes(rows: &[Row], remarks: &mut Vec<Remark>) -> Vec<Row> {
 }
 
 /// Whether times go on in equal steps, as those of samples do and those of a falling mass never.
-fn evenly_spaced(rows: &[Row]) -> bool {
+fn evenly_spaced(rows: &[Row], least: usize) -> bool {
     let steps = || rows.windows(2).filter_map(|pair| match pair {
         [a, b] => Some(b.time - a.time),
         _ => None,
     });
-    let (least, greatest) = steps().fold((f64::INFINITY, 0.0_f64), |(low, high), step| (low.min(step), high.max(step)));
-    rows.len() >= 8 && greatest - least <= 1e-3 * greatest
+    let (shortest, greatest) = steps().fold((f64::INFINITY, 0.0_f64), |(low, high), step| (low.min(step), high.max(step)));
+    rows.len() >= least && greatest - shortest <= 1e-3 * greatest
 }
 
 /// Whether long and short times alternate throughout, by a fifth or more.
@@ -123,5 +127,9 @@ fn alternates(rows: &[Row]) -> bool {
         _ => false,
     };
     let turns = steps.windows(3).filter(turn).count();
-    steps.len() >= 6 && turns * 5 >= (steps.len() - 2) * 4
+    // Each sort by itself changes little from one to the next, but for the first ones from rest.
+    let smooth = |three: &&[f64]| matches!(three, [a, _, c] if *c > 0.7 * a && *c < 1.3 * a);
+    let smooths = steps.windows(3).filter(smooth).count();
+    let most = (steps.len().max(2) - 2) * 4;
+    steps.len() >= 10 && turns * 5 >= most && smooths * 5 >= most
 }

@@ -24,7 +24,7 @@ mod understood;
 
 pub use choices::{Choice, Choices, DecimalMark, Delimiter, Encoding};
 pub use condense::{Condensed, MAX_KEPT, condense};
-pub(crate) use headings::empty_table_word;
+pub(crate) use headings::{empty_table_word, fold};
 pub use error::{FileProblem, ReadingError, ReadingErrorKind};
 pub use reader::MAX_BYTES;
 pub use role::Role;

@@ -130,16 +130,16 @@ fn pair(head: &HeadRow) -> Option<(String, String)> {
         [key, value] => {
             let number = cell(value, DecimalMark::Point).is_number() || cell(value, DecimalMark::Comma).is_number();
             let colon = key.ends_with([':', '=']);
-            let carries = heading(key).meaning == Some(Meaning::Carries) && heading(value).meaning.is_none();
-            let mass = cell(key, DecimalMark::Point).is_number() || cell(key, DecimalMark::Comma).is_number();
-            ((number || colon || carries) && !mass).then(|| (key.trim_end_matches([':', '=', ' ']).to_owned(), (*value).clone()))
+            let about = matches!(heading(key).meaning, Some(Meaning::Carries | Meaning::Run | Meaning::Motion))
+                && heading(value).meaning.is_none();
+            (number || colon || about).then(|| (key.trim_end_matches([':', '=', ' ']).to_owned(), (*value).clone()))
         }
         _ => None,
     }
 }
 
 fn is_pair(head: &HeadRow) -> bool {
-    pair(head).is_some_and(|(key, _)| heading(&key).label.is_none())
+    pair(head).is_some_and(|(key, value)| heading(&key).label.is_none() || heading(&value).label.is_none())
 }
 
 fn about(heads: &[HeadRow]) -> About {
@@ -188,6 +188,18 @@ fn from_comment(block: &Block, delimiter: Delimiter, width: usize) -> Option<Hea
         }
     }
     None
+}
+
+/// Words for gate times that count both edges of a spoke.
+const BOTH_EDGES: [&str; 8] =
+    ["both edges", "both flanks", "beide flanken", "beide kanten", "deux fronts", "dos flancos", "ambos flancos", "due fronti"];
+
+impl Name {
+    /// Whether the heading says that both edges of each spoke were timed.
+    pub(super) fn says_both_edges(&self) -> bool {
+        let folded = super::headings::fold(&self.written);
+        BOTH_EDGES.iter().any(|words| folded.contains(words))
+    }
 }
 
 /// A remark on a whole file or from one line on.

@@ -4,13 +4,13 @@ use super::cleaning::cleaned;
 use super::dialect::{Dialect, dialect};
 use super::encoding::decode;
 use super::grouping::{RawRun, raw_runs};
-use super::headings::{UnitFound, heading};
+use super::headings::heading;
 use super::making::made;
-use super::names::{Names, mass, names, remark};
+use super::names::{Names, names, remark};
 use super::roles::roles;
 use super::table::{Block, Table, table};
 use super::understood::{Column, FoundRun, Guess, Layout, Remark, Understood};
-use super::{Choices, ReadingError, ReadingErrorKind, Role};
+use super::{Choices, ReadingError, ReadingErrorKind, ReadingKind, Role};
 
 /// Largest file that is read, in bytes.
 pub const MAX_BYTES: usize = 64 << 20;
@@ -106,7 +106,14 @@ impl File<'_> {
                 let names = Names { title: own.title, about: own.about, columns: first.columns.clone(), any: first.any };
                 (names, guesses.to_vec())
             };
-            let (mut runs, columns) = raw_runs(block, &block_names, &block_guesses, self.choices.holds);
+            let found = raw_runs(block, &block_names, &block_guesses, self.choices.holds);
+            let (mut runs, columns) = match found {
+                Ok(found) => found,
+                Err(error) => {
+                    self.errors.push(error);
+                    continue;
+                }
+            };
             if index == 0 {
                 used = columns;
             }
@@ -133,8 +140,8 @@ impl File<'_> {
     }
 
     fn finish(&mut self, raw: RawRun) {
-        let RawRun { label, about, source, rows, clock } = raw;
-        let raw_label = label.clone();
+        let RawRun { label, about, source, rows, clock, both_edges, beside } = raw;
+        let holds = self.choices.holds.or(both_edges.then_some(ReadingKind::BothEdges));
         let parts = match cleaned(rows, source) {
             Ok(parts) => parts,
             Err(error) => {
@@ -144,13 +151,13 @@ impl File<'_> {
         };
         let several = parts.len() > 1;
         for (index, part) in parts.into_iter().enumerate() {
-            match made(part, source, clock, self.choices.holds) {
+            match made(part, source, clock, beside, holds) {
                 Ok((readings, lines, remarks)) => {
                     let label = if several { format!("{label} {}", index + 1).trim().to_owned() } else { label.clone() };
                     self.runs.push(FoundRun {
                         label,
                         carries: about.carries.clone(),
-                        hanging_mass: about.hanging_mass.or_else(|| mass(&raw_label, &UnitFound::None)),
+                        hanging_mass: about.hanging_mass,
                         motion: about.motion,
                         lines,
                         readings,

@@ -67,15 +67,18 @@ fn told(
     if numbers.zero_or_one() && numbers.count > 2 && matches!(name.meaning, Some(Meaning::State | Meaning::GateTime)) {
         return Some(sure(Role::State, "its heading says so, and it holds nothing but 0 and 1"));
     }
-    let unitless = matches!(name.unit, None | Some(UnitFound::None));
-    if !lone && numbers.counts && unitless && name.meaning == Some(Meaning::GateTime) {
-        return Some(likely(Role::Ignored, "it counts the events"));
-    }
     // A time that runs backwards at every other row is the time between events.
+    let counting = numbers.counts && !lone && name.unit.is_none();
+    if counting && matches!(name.meaning, Some(Meaning::Time | Meaning::GateTime)) && numbers.count > 3 {
+        return Some(likely(Role::Ignored, "it counts the rows"));
+    }
     let between = lone && !numbers.mostly_increases() && !numbers.mostly_decreases() && numbers.least > 0.0;
-    let shrinking = lone && numbers.mostly_decreases() && numbers.least > 0.0 && names_interval(numbers);
+    let shrinking = lone && numbers.mostly_decreases() && numbers.least > 0.0;
+    if shrinking && name.meaning != Some(Meaning::Interval) && (name.meaning.is_some() || name.unit.is_some()) {
+        return falling_times(name, data, numbers, index, open);
+    }
     let meaning = match name.meaning {
-        Some(Meaning::Time | Meaning::GateTime) if between || shrinking => Some(Meaning::Interval),
+        Some(Meaning::Time | Meaning::GateTime) if between => Some(Meaning::Interval),
         meaning => meaning,
     };
     match (meaning, &name.unit) {
@@ -91,7 +94,7 @@ fn told(
             }
             let first = fits.iter().find_map(|&(meaning, factor)| role_of(meaning, factor))?;
             let first = match first {
-                Role::Time(factor) if between || shrinking => Role::Interval(factor),
+                Role::Time(factor) if between => Role::Interval(factor),
                 other => other,
             };
             match meaning {
@@ -116,9 +119,27 @@ fn told(
     }
 }
 
-/// Whether shrinking numbers are the times between events, which do not shrink by the same amount.
-fn names_interval(numbers: &Statistics) -> bool {
-    !numbers.even
+/// Times that fall from row to row: from last to first, or times between events that come ever faster.
+fn falling_times(name: &Name, data: &ColumnData, numbers: &Statistics, index: usize, open: &mut Vec<Open>) -> Option<Guess<Role>> {
+    let factor = match &name.unit {
+        Some(UnitFound::Known { fits, .. }) => fits.iter().find(|fit| same_quantity(fit.0, Meaning::Time)).map(|fit| fit.1)?,
+        _ => time_unit(numbers),
+    };
+    let mut candidates = vec![Role::Time(factor), Role::Interval(factor)];
+    if sags(data) {
+        candidates.reverse();
+    }
+    let first = candidates.first().copied()?;
+    ask(open, index, format!("“{}” falls from row to row. Are these times from last to first, or the times between events?", name.written), candidates);
+    Some(unsure(first))
+}
+
+/// Whether shrinking numbers shrink fast at first, as times between events do that come ever faster; times of
+/// events from last to first shrink fast at last.
+fn sags(data: &ColumnData) -> bool {
+    let values: Vec<f64> = data.present().collect();
+    let at = |part: usize| values.get((values.len() - 1) * part / 2).copied().unwrap_or(0.0);
+    at(1) < f64::midpoint(at(0), at(2))
 }
 
 fn unsure(value: Role) -> Guess<Role> {
@@ -187,6 +208,10 @@ fn without_unit(meaning: Meaning, name: &Name, numbers: &Statistics, index: usiz
         }
     };
     let fitting = plausible(units, size, low, high);
+    let measured = !matches!(meaning, Meaning::Mass | Meaning::Time | Meaning::GateTime | Meaning::Interval);
+    if measured && numbers.constant() && numbers.count > 2 {
+        return likely(Role::Ignored, "it holds the same number everywhere");
+    }
     let role = |factor: f64| role_of(meaning, factor).unwrap_or(Role::Ignored);
     let turning = matches!(meaning, Meaning::Angle | Meaning::AngularVelocity);
     match fitting.as_slice() {
@@ -198,7 +223,8 @@ fn without_unit(meaning: Meaning, name: &Name, numbers: &Statistics, index: usiz
             likely(role(1.0), "its heading says so; its size fits SI units")
         }
         several => {
-            let candidates: Vec<Role> = several.iter().map(|&factor| role(factor)).collect();
+            let others = units.iter().filter(|unit| !several.contains(unit));
+            let candidates: Vec<Role> = several.iter().chain(others).map(|&factor| role(factor)).collect();
             let first = candidates.first().copied().unwrap_or(Role::Ignored);
             ask(open, index, format!("In which unit is “{}”?", name.written), candidates);
             unsure(first)

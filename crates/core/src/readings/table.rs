@@ -5,6 +5,7 @@
 //! a number and a wrong word amid a block is left out and noted.
 
 use super::dialect::{Dialect, is_comment};
+use super::headings::{Meaning, UnitFound, heading};
 use super::number::{Cell, cell};
 use super::split::{Place, Rows};
 use super::understood::PreviewRow;
@@ -127,14 +128,14 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
     }
     let mut reader = Reader { dialect, table: Table::default(), waiting: Vec::new(), fields: 0 };
     let mut rows = Rows::new(text, dialect.delimiter.value);
-    let (mut fields, mut seen, mut count) = (Vec::new(), 0_usize, 0_usize);
+    let (mut fields, mut count) = (Vec::new(), 0_usize);
     // One field more than there are columns shows that a row is too long.
     while let Some(place) = rows.next(&mut fields, dialect.width.max(4) + MAX_COLUMNS) {
-        seen += 1;
-        if seen.is_multiple_of(PAUSE) {
+        count += 1;
+        if count.is_multiple_of(PAUSE) {
             progress(rows.at() as f64 / text.len() as f64);
         }
-        count += usize::from(reader.row(&fields, place, text));
+        reader.row(&fields, place, text);
         if count > MAX_ROWS {
             let limit = format!("{MAX_ROWS} rows");
             return Err(too_large(place.line, format!("more than {limit}"), limit));
@@ -151,23 +152,26 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
 }
 
 impl Reader<'_> {
-    /// Takes a row; `false` for one without anything in it.
-    fn row(&mut self, fields: &[&str], place: Place, text: &str) -> bool {
+    fn row(&mut self, fields: &[&str], place: Place, text: &str) {
         let mark = self.dialect.decimal.value;
         let full = fields.iter().rposition(|field| !field.trim().is_empty()).map_or(0, |last| last + 1);
         if full == 0 {
-            return false;
+            return;
         }
         let raw = text.get(place.start..place.end).unwrap_or_default();
         if is_comment(raw, self.dialect.delimiter.value) {
             self.wait(place, &[raw.trim_start_matches(['#', '%', '!', '*', '/', ';', ' '])], None, true);
-            return true;
+            return;
         }
         let mut numbers = 0_usize;
         let mut wrong = None;
         let mut cells = [Cell::Missing; MAX_COLUMNS];
         for (index, (field, kept)) in fields.iter().zip(cells.iter_mut()).take(self.dialect.width).enumerate() {
             *kept = cell(field, mark);
+            // Where numbers stand alone, one with a unit is a heading such as `50 g`.
+            if matches!(kept, Cell::WithUnit(..)) && !self.dialect.units {
+                *kept = Cell::Word;
+            }
             numbers += usize::from(kept.is_number());
             if *kept == Cell::Word && wrong.is_none() && self.dialect.words.get(index) != Some(&true) {
                 wrong = Some((index + 1, ReadingErrorKind::NotANumber { found: cut(field, 40) }));
@@ -177,23 +181,22 @@ impl Reader<'_> {
             let kind = ReadingErrorKind::TooManyFields { found: full, expected: self.dialect.width };
             wrong = Some((self.dialect.width + 1, kind));
         }
-        // Masses alone, above groups of columns, are what these are called.
-        let is_mass = |cell: &Cell<'_>| matches!(cell, Cell::WithUnit(_, "g" | "kg"));
-        let masses = numbers > 0 && cells.iter().all(|cell| is_mass(cell) || *cell == Cell::Missing);
-        if numbers == 0 || wrong.is_some() || masses {
+        if numbers == 0 || wrong.is_some() {
             let error = wrong
                 .filter(|_| numbers > 0)
                 .map(|(column, kind)| ReadingError { line: place.line, column, kind });
-            let fields = fields.get(..full).unwrap_or(fields);
-            let apart = if self.dialect.delimiter.value == Delimiter::Spaces { far_apart(raw) } else { Vec::new() };
-            let whole = apart.len() == 1 && (full != self.dialect.width || numbers > 0);
-            let columns = apart.len() > 1 && apart.len() == self.dialect.width && full != apart.len();
-            self.wait(place, if whole || columns { &apart } else { fields }, error, false);
-            return true;
+            if self.dialect.delimiter.value == Delimiter::Spaces {
+                let words = words_between_spaces(raw, self.dialect.width);
+                if error.is_none() || (words.len() == 1 && heading(raw).label.is_some()) {
+                    self.wait(place, &words, None, false);
+                    return;
+                }
+            }
+            self.wait(place, fields.get(..full).unwrap_or(fields), error, false);
+            return;
         }
         self.begin_block();
         self.keep(fields, &cells, place.line);
-        true
     }
 
     fn wait(&mut self, place: Place, fields: &[&str], wrong: Option<ReadingError>, comment: bool) {
@@ -266,9 +269,32 @@ impl Reader<'_> {
     }
 }
 
-/// The parts of a row of words that stand two spaces or more apart: one space parts words of one heading.
-fn far_apart(row: &str) -> Vec<&str> {
-    row.split("  ").map(str::trim).filter(|part| !part.is_empty()).collect()
+/// A row of words in a table whose columns are set with spaces: words of one heading have one space between
+/// them, headings mostly more; a unit in brackets goes with the word before.
+fn words_between_spaces(row: &str, width: usize) -> Vec<&str> {
+    let row = row.trim();
+    let wide: Vec<&str> = row.split("  ").map(str::trim).filter(|part| !part.is_empty()).collect();
+    if wide.len() == width {
+        return wide;
+    }
+    let mut words: Vec<&str> = Vec::new();
+    let mut start = 0;
+    for (at, _) in row.match_indices(' ').chain([(row.len(), "")]) {
+        let next = row.get(at..).unwrap_or_default().trim_start();
+        if at > start && !next.starts_with(['(', '[', '{']) {
+            words.push(row.get(start..at).unwrap_or_default().trim());
+            start = row.len() - next.len();
+        } else if at <= start {
+            start = start.max(row.len() - next.len());
+        }
+    }
+    words.retain(|word| !word.is_empty());
+    // `Run 1` is one label, `t v` are two names.
+    let names = words.iter().any(|word| {
+        let found = heading(word);
+        found.meaning.is_some_and(|meaning| meaning != Meaning::Run) || found.unit != UnitFound::None
+    });
+    if words.len() == width && names { words } else { vec![row] }
 }
 
 fn word_index(vocabulary: &mut Vec<String>, field: &str) -> u32 {
@@ -290,7 +316,7 @@ pub(super) fn cut(field: &str, longest: usize) -> String {
     if kept.len() < field.len() {
         kept.push('…');
     }
-    kept.replace("\"\"", "\"").replace(['\n', '\r', '\t'], " ")
+    kept.replace("\"\"", "\"").replace(char::is_control, " ")
 }
 
 #[cfg(test)]

@@ -13,10 +13,10 @@ mod words;
 #[cfg(test)]
 mod tests;
 
-pub(in crate::readings) use names::says_both;
 pub(in crate::readings) use split::heading;
 pub(in crate::readings) use units::{is_unit_cell, unit};
 pub(crate) use values::empty_table_word;
+pub(crate) use words::fold;
 pub(in crate::readings) use values::{motion_word, state_word};
 
 /// What a name says is in a column.
