@@ -28,6 +28,7 @@ fn value_column(kind: ReadingKind) -> Option<&'static str> {
         ReadingKind::GateTimes | ReadingKind::BothEdges => None,
         ReadingKind::Velocity => Some("velocity_m_per_s"),
         ReadingKind::Position => Some("position_m"),
+        ReadingKind::Acceleration => Some("sampled_acceleration_m_per_s2"),
         ReadingKind::Angle => Some("angle_rad"),
         ReadingKind::AngularVelocity => Some("angular_velocity_rad_per_s"),
     }
@@ -43,7 +44,7 @@ fn kind(node: &Node<'_>) -> Option<ReadingKind> {
     found
 }
 
-const KINDS: &str = "say “gate-times”, “both-edges”, “velocity”, “position”, “angle” or “angular-velocity”";
+const KINDS: &str = "say “gate-times”, “both-edges”, “velocity”, “position”, “sampled-acceleration”, “angle” or “angular-velocity”";
 
 /// The file a run came from; older programs kept its name alone, as `source_file`.
 pub(super) fn source(run: &Node<'_>) -> Option<Source> {

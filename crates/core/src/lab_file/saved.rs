@@ -144,6 +144,8 @@ pub(super) struct SavedReadings {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) position_m: Option<Vec<f64>>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) sampled_acceleration_m_per_s2: Option<Vec<f64>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) angle_rad: Option<Vec<f64>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) angular_velocity_rad_per_s: Option<Vec<f64>>,

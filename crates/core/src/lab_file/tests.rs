@@ -71,7 +71,9 @@ fn small_lab(numbers: &[f64]) -> Lab {
             remarks: vec!["line 7: a second row of the same time was left out".to_owned()],
         }),
     });
+    let rows = [(1.0, numbers[1]), (2.0, numbers[2])].map(|(t, a)| (Seconds(t), MetersPerSecond2(a)));
     for record in [
+        Record::Readings(Readings::Acceleration(Series::new(rows.to_vec()).unwrap())),
         Record::Stopwatch(numbers.iter().copied().map(Seconds).collect()),
         Record::Acceleration(
             Measured::new(MetersPerSecond2(numbers[0]), MetersPerSecond2(numbers[1].abs())).ok(),
@@ -99,7 +101,7 @@ fn small_lab(numbers: &[f64]) -> Lab {
 
 #[test]
 fn format_and_version_come_first() {
-    assert!(save(&Lab::default()).starts_with(r#"{"format":"whorl-lab","version":2,"#));
+    assert!(save(&Lab::default()).starts_with(r#"{"format":"whorl-lab","version":3,"#));
 }
 
 #[track_caller]
@@ -123,7 +125,7 @@ fn a_wrong_file_says_where_and_what_to_do() {
     );
     refuses(
         r#"{"format":"whorl-lab","version":9}"#,
-        "this lab was saved by a newer Whorl (version 9; this one reads up to 2). Reload the page to get the newest Whorl, or ask for the file to be saved again",
+        "this lab was saved by a newer Whorl (version 9; this one reads up to 3). Reload the page to get the newest Whorl, or ask for the file to be saved again",
     );
     let saved = save(&small_lab(&[0.025, 0.001, 0.5, 0.15]));
     let broken = |from: &str, to: &str| {

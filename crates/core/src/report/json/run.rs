@@ -88,6 +88,7 @@ fn sampled(fit: &SampledFit) -> Value {
     let (curve, quantity) = match fit.quantity {
         Sampled::Velocity => ("line-through-velocities", "m_per_s"),
         Sampled::Position => ("parabola-through-positions", "m"),
+        Sampled::Acceleration => ("level-through-accelerations", "m_per_s2"),
     };
     let mut found = json!({
         "curve": curve,
