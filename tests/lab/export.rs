@@ -74,10 +74,11 @@ fn same(cell: &str, value: &Value, place: &str) {
     }
 }
 
-const VALUE_COLUMNS: [(ReadingKind, &str); 5] = [
+const VALUE_COLUMNS: [(ReadingKind, &str); 6] = [
     (ReadingKind::BothEdges, "gate (1 = blocked)"),
     (ReadingKind::Position, "position (m)"),
     (ReadingKind::Velocity, "velocity (m/s)"),
+    (ReadingKind::Acceleration, "acceleration (m/s²)"),
     (ReadingKind::Angle, "table angle (rad)"),
     (ReadingKind::AngularVelocity, "table angular velocity (rad/s)"),
 ];

@@ -9,10 +9,11 @@ use crate::readings::ReadingKind;
 const TOLD: [&str; 5] = ["run", "table carries", "hanging mass (kg)", "motion", "time (s)"];
 
 /// Columns of the kinds, in the order in which they stand.
-const KINDS: [ReadingKind; 5] = [
+const KINDS: [ReadingKind; 6] = [
     ReadingKind::BothEdges,
     ReadingKind::Position,
     ReadingKind::Velocity,
+    ReadingKind::Acceleration,
     ReadingKind::Angle,
     ReadingKind::AngularVelocity,
 ];
@@ -24,6 +25,7 @@ fn heading(kind: ReadingKind) -> Option<&'static str> {
         ReadingKind::BothEdges => Some("gate (1 = blocked)"),
         ReadingKind::Position => Some("position (m)"),
         ReadingKind::Velocity => Some("velocity (m/s)"),
+        ReadingKind::Acceleration => Some("acceleration (m/s²)"),
         ReadingKind::Angle => Some("table angle (rad)"),
         ReadingKind::AngularVelocity => Some("table angular velocity (rad/s)"),
     }

@@ -102,8 +102,8 @@ fn two_bare_columns_ask_what_they_are() {
 
 #[test]
 fn an_unknown_unit_is_asked_about() {
-    let found = understood("t (s),velocity (knot)\n0,1\n1,2\n");
-    assert!(found.layout.questions[0].words.contains("“knot”"), "{:?}", found.layout.questions);
+    let found = understood("t (s),velocity (furlong/h)\n0,1\n1,2\n");
+    assert!(found.layout.questions[0].words.contains("“furlong/h”"), "{:?}", found.layout.questions);
 }
 
 #[test]
