@@ -312,10 +312,19 @@ fn runs_of_the_same_name_stay_two() {
     assert_eq!(carries, ["empty table", "empty table (2)", "empty table", "empty table (2)"]);
 }
 
+/// Gate times in equal steps are no fall: the reader takes them for samples whose values are missing, and
+/// leaves the run out with a remark.
+fn evenly_spaced(readings: &Readings) -> bool {
+    let times: Vec<f64> = readings.pairs().into_iter().map(|pair| pair.0).collect();
+    let steps: Vec<f64> = times.windows(2).map(|pair| pair[1] - pair[0]).collect();
+    readings.kind() == ReadingKind::GateTimes && steps.iter().all(|step| (step / steps[0] - 1.0).abs() < 1e-3)
+}
+
 #[test]
 fn readings_come_back_identical_through_our_own_reader() {
     for (path, lab) in labs() {
-        let runs: Vec<&RunEntry> = lab.runs().iter().filter(|run| run.record.readings().is_some()).collect();
+        let falls = |run: &&RunEntry| run.record.readings().is_some_and(|readings| !evenly_spaced(readings));
+        let runs: Vec<&RunEntry> = lab.runs().iter().filter(falls).collect();
         if runs.is_empty() {
             continue;
         }

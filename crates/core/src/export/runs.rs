@@ -53,6 +53,7 @@ fn push_run(
     let [a, u_a, freedom_a] = fit.map_or([f64::NAN; 3], |fit| measured(&fit.acceleration));
     let [alpha, u_alpha, freedom_alpha] =
         placed.map_or([f64::NAN; 3], |placed| measured(&placed.point.angular_acceleration));
+    let stretch = fit.and(outcome.stretch);
     let problem = outcome.point.as_ref().err().map(ToString::to_string);
     let source = run.source.as_ref();
     rows.push(&[
@@ -69,8 +70,8 @@ fn push_run(
         Cell::Number(u_alpha),
         Cell::Number(freedom_alpha),
         Cell::maybe(placed.map(|placed| placed.angular_acceleration.shared.0)),
-        Cell::maybe(outcome.stretch.map(|stretch| stretch.from().0)),
-        Cell::maybe(outcome.stretch.map(|stretch| stretch.to().0)),
+        Cell::maybe(stretch.map(|stretch| stretch.from().0)),
+        Cell::maybe(stretch.map(|stretch| stretch.to().0)),
         Cell::maybe(fit.map(|fit| fit.residuals.len() as f64)),
         Cell::Text(source.map_or("", |source| &source.file)),
         Cell::Text(source.map_or("", |source| &source.run)),
