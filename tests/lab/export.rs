@@ -341,7 +341,9 @@ fn readings_come_back_identical_through_our_own_reader() {
             let place = format!("{}, {}", path.display(), run.name);
             assert_eq!(found.label, run.name, "{place}");
             assert_eq!(found.carries, Some(lab.configuration_name(run.configuration)), "{place}");
-            assert_eq!(found.hanging_mass, run.hanging_mass, "{place}");
+            // Nothing hangs on nothing: the reader takes a mass of zero for none.
+            let mass = run.hanging_mass.filter(|mass| mass.0 > 0.0);
+            assert_eq!(found.hanging_mass, mass, "{place}");
             assert_eq!(found.motion, Some(run.motion), "{place}");
             let bits = |readings: &Readings| -> Vec<(u64, u64)> {
                 readings.pairs().into_iter().map(|(time, value)| (time.to_bits(), value.to_bits())).collect()

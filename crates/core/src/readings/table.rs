@@ -150,7 +150,8 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
     table.after = reader.waiting.into_iter().map(|waiting| waiting.head).collect();
     for column in table.blocks.iter_mut().flat_map(|block| &mut block.columns) {
         for word in &mut column.vocabulary {
-            *word = unguard(&word.replace("\"\"", "\"")).to_owned();
+            let whole = word.replace("\"\"", "\"");
+            unguard(&whole).clone_into(word);
         }
     }
     Ok(table)
