@@ -4,6 +4,7 @@
 //! a number, a gap or a word where a column of words is. Rows without numbers begin a new block; a row with
 //! a number and a wrong word amid a block is left out and noted.
 
+use crate::csv_text::unguard;
 use super::dialect::{Dialect, is_comment};
 use super::headings::{Meaning, UnitFound, heading};
 use super::number::{Cell, cell};
@@ -148,6 +149,12 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
     reader.end();
     let mut table = reader.table;
     table.after = reader.waiting.into_iter().map(|waiting| waiting.head).collect();
+    for column in table.blocks.iter_mut().flat_map(|block| &mut block.columns) {
+        for word in &mut column.vocabulary {
+            let whole = word.replace("\"\"", "\"");
+            unguard(&whole).clone_into(word);
+        }
+    }
     Ok(table)
 }
 
