@@ -94,3 +94,6 @@ pub fn take_in(
         proposals: Vec::new(),
     }
 }
+
+#[cfg(test)]
+mod round_trip;
