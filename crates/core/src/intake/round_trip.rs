@@ -152,7 +152,7 @@ fn intake() -> impl Strategy<Value = Intake> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(200))]
+    #![proptest_config(ProptestConfig::with_cases(100))]
 
     #[test]
     fn what_was_read_comes_back_to_the_same_bits(intake in intake()) {
