@@ -3,6 +3,7 @@
 mod analyse;
 mod judge;
 mod plan;
+mod read;
 
 use std::path::Path;
 use std::process::ExitCode;
@@ -28,6 +29,12 @@ whorl: moments of inertia from the runs of a turntable lab
     --friction-scatter 3             how much friction differs from run to run, in %
     --object NAME                    which of the lab's objects; the first if not said
 
+  whorl read FILE…                 what files of readings were taken for, and why
+    --say \"decimal=comma; 2=velocity cm/s\"
+                                   where a guess was wrong, or something is asked
+    --lab LAB.json                   objects to compare names with, apparatus for a first acceleration
+    --json                           as the page gets it, without the numbers
+
   whorl judge --derivation FILE --step ID ANSWER
                                    what the pre-lab says to an answer, as JSON
   whorl judge --derivation FILE --answers ANSWERS.json
@@ -45,6 +52,7 @@ fn main() -> ExitCode {
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     let (output, code) = match words.as_slice() {
         [] | ["help" | "--help" | "-h"] => (Ok(HELP.to_owned()), 0),
+        ["read", rest @ ..] if !rest.is_empty() => (read::answer(rest), 1),
         ["plan", rest @ ..] if !rest.is_empty() => (plan::answer(rest), 1),
         ["analyse", rest @ ..] => match analyse::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
