@@ -147,25 +147,35 @@ test('what is no model is refused', async () => {
   assert.deepEqual(said.map(({ text }) => text), ['', '?']);
 });
 
-test('files are read one after another, each with its name, its bytes and an answer', async () => {
-  const files = [
-    { name: 'ring.csv', text: 't (s),v (m/s)\n0.1,0.2\n0.2,0.4\n0.3,0.6\n' },
+test('files are read one after another, each with its bytes, its numbers and what the lab knows of it', async () => {
+  const [ring, empty] = await readFiles([
+    { name: 'brass-ring-50g.csv', text: 't (s);v (cm/s)\n0,1;20\n0,2;40,5\n0,3;60\n0,4;80\n' },
     { name: 'empty.csv', text: '' },
-  ];
-  const answers = await readFiles(files);
-  answers.forEach(({ id, intake, columns, progress }, index) => {
-    assert.equal(id, index);
-    assert.equal(intake.file, files[index].name);
-    assert.equal(intake.bytes, files[index].text.length);
-    assert.equal(columns.length, intake.runs.length);
-    intake.runs.forEach((run, place) => {
-      for (const [type, ...numbers] of columns[place]) {
-        assert.equal(type, 'Float64Array');
-        assert.equal(numbers.length, run.readings);
-      }
-    });
-    assert.ok(progress.every((share) => share >= 0 && share <= 1), progress.join(' '));
-  });
+  ]);
+  assert.deepEqual([ring.id, ring.intake.file, ring.intake.bytes, ring.intake.problem], [0, 'brass-ring-50g.csv', 45, null]);
+  const [run] = ring.intake.runs;
+  assert.equal(ring.intake.runs.length, 1);
+  // The id that the object has on the page.
+  assert.deepEqual([run.carries, run.object, run.hanging_mass_kg], ['object', 7, 0.05]);
+  assert.deepEqual([run.kind, run.readings], ['velocity', 4]);
+  const [times, speeds] = ring.columns[0];
+  assert.deepEqual(times, ['Float64Array', 0.1, 0.2, 0.3, 0.4]);
+  assert.equal(speeds[0], 'Float64Array');
+  [0.2, 0.405, 0.6, 0.8].forEach((speed, place) => assert.ok(Math.abs(speeds[place + 1] - speed) < 1e-12, speeds.join(' ')));
+  assert.deepEqual([empty.id, empty.intake.file, empty.intake.bytes, empty.intake.runs], [1, 'empty.csv', 0, []]);
+  assert.match(empty.intake.problem, /^line 1, column 1: /);
+});
+
+test('a long file tells how far it is, at most ten times a second, and comes back whole', async (t) => {
+  const count = 200_000;
+  const rows = Array.from({ length: count }, (_, k) => `${(k / 1000).toFixed(3)},${(0.1 + 0.0005 * k + 0.001 * Math.sin(k)).toFixed(5)}\n`);
+  const start = performance.now();
+  const [long] = await readFiles([{ name: 'long.csv', text: `t (s),v (m/s)\n${rows.join('')}` }]);
+  const took = performance.now() - start;
+  t.diagnostic(`${count} rows in ${took.toFixed(0)} ms, told of ${long.progress.length} times`);
+  assert.equal(long.intake.layout.rows, count);
+  assert.equal(long.intake.runs[0].readings, long.columns[0][0].length - 1);
+  assert.ok(long.progress.length <= took / 100 && long.progress.every((share, k) => share >= (long.progress[k - 1] ?? 0) && share <= 1));
 });
 
 test('a file above the limit is refused before it is loaded, and what makes no sense has an answer too', async () => {
