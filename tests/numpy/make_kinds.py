@@ -180,7 +180,7 @@ def run(name, key, mass, readings, motion="falling"):
         "hanging_mass_kg": mass,
         "motion": motion,
         "stretch_s": None,
-        "source_file": None,
+        "source": None,
         "readings": readings,
     }
 

@@ -9,7 +9,8 @@ use crate::state::LabState;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use whorl_core::file_name;
-use whorl_core::lab::{Configuration, Lab, Record, RunEntry, RunId};
+use whorl_core::intake::sha256_hex;
+use whorl_core::lab::{Configuration, Lab, Record, RunEntry, RunId, Source};
 use whorl_core::readings::{FileProblem, MAX_BYTES, ReadingKind, parse};
 use whorl_core::torque::Motion;
 
@@ -153,15 +154,22 @@ fn run_from(
     let readings =
         parse(&bytes, kind).map_err(|errors| FileProblem { file: file.name.clone(), errors }.to_string())?;
     let told = carries.or_else(|| file_name::configuration(&file.name, lab));
+    let (name, hanging_mass) = (file_name::run_name(&file.name), file_name::hanging_mass(&file.name));
+    let source = Source {
+        file: file.name,
+        bytes: Some(bytes.len()),
+        sha256: Some(sha256_hex(&bytes)),
+        ..Source::default()
+    };
     let run = RunEntry {
         id: RunId(0),
-        name: file_name::run_name(&file.name),
+        name,
         configuration: told.unwrap_or(Configuration::EmptyTable),
-        hanging_mass: file_name::hanging_mass(&file.name),
+        hanging_mass,
         motion: Motion::Falling,
         stretch: None,
         record: Record::Readings(readings),
-        source_file: Some(file.name),
+        source: Some(source),
     };
     Ok((run, told.is_some()))
 }

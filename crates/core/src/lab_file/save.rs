@@ -3,10 +3,12 @@
 use super::number::OneLine;
 use super::saved::{
     SavedApparatus, SavedBalancing, SavedLab, SavedMeasured, SavedObject, SavedPart, SavedPlan, SavedPrelab,
-    SavedProvenance, SavedReadings, SavedRun, SavedStep,
+    SavedProvenance, SavedReadings, SavedRun, SavedSource, SavedStep,
 };
 use super::{FORMAT, VERSION};
-use crate::lab::{Configuration, Lab, ObjectEntry, PartEntry, PlanEntry, Provenance, Record, RunEntry};
+use crate::lab::{
+    Configuration, Lab, ObjectEntry, PartEntry, PlanEntry, Provenance, Record, RunEntry, Source,
+};
 use crate::measured::Measured;
 use crate::prelab::{DerivationSource, Prelab, StepRecord};
 use crate::quantity::Quantity;
@@ -15,6 +17,15 @@ use serde::Serialize;
 
 /// Writes a lab with all its readings.
 pub fn save(lab: &Lab) -> String {
+    written(lab, lab.runs())
+}
+
+/// Writes a lab without its runs: what a file of readings is looked at with.
+pub fn save_without_runs(lab: &Lab) -> String {
+    written(lab, &[])
+}
+
+fn written(lab: &Lab, runs: &[RunEntry]) -> String {
     let apparatus = &lab.apparatus;
     let saved = SavedLab {
         format: FORMAT.to_owned(),
@@ -39,7 +50,7 @@ pub fn save(lab: &Lab) -> String {
         prelab: prelab(&lab.prelab),
         plan: plan(&lab.plan),
         objects: lab.objects().iter().map(object).collect(),
-        runs: lab.runs().iter().map(run).collect(),
+        runs: runs.iter().map(run).collect(),
         balancing: balancing(lab),
     };
     let mut bytes = Vec::new();
@@ -126,8 +137,18 @@ fn run(run: &RunEntry) -> SavedRun {
         hanging_mass_kg: run.hanging_mass.map(|mass| mass.0),
         motion: run.motion.key(),
         stretch_s: run.stretch.map(|stretch| [stretch.from().0, stretch.to().0]),
-        source_file: run.source_file.clone(),
+        source: run.source.as_ref().map(source),
         readings: record(&run.record),
+    }
+}
+
+fn source(source: &Source) -> SavedSource {
+    SavedSource {
+        file: source.file.clone(),
+        bytes: source.bytes,
+        sha256: source.sha256.clone(),
+        run: source.run.clone(),
+        remarks: source.remarks.clone(),
     }
 }
 

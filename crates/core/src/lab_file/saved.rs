@@ -119,8 +119,17 @@ pub(super) struct SavedRun {
     pub(super) motion: &'static str,
     /// `null`: the one found.
     pub(super) stretch_s: Option<[f64; 2]>,
-    pub(super) source_file: Option<String>,
+    pub(super) source: Option<SavedSource>,
     pub(super) readings: SavedReadings,
+}
+
+#[derive(Serialize)]
+pub(super) struct SavedSource {
+    pub(super) file: String,
+    pub(super) bytes: Option<usize>,
+    pub(super) sha256: Option<String>,
+    pub(super) run: String,
+    pub(super) remarks: Vec<String>,
 }
 
 /// Columns of the readings; those of another kind are left out.

@@ -66,7 +66,7 @@ fn lab() -> Lab {
                 motion: Motion::Falling,
                 stretch: None,
                 record: Record::Readings(readings),
-                source_file: None,
+                source: None,
             });
         }
     }
