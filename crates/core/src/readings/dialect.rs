@@ -152,9 +152,9 @@ impl Trial {
 }
 
 /// Larger is better.
-fn rank(trial: &Trial) -> (usize, core::cmp::Reverse<usize>, usize) {
+fn rank(trial: &Trial) -> (usize, core::cmp::Reverse<usize>, usize, usize) {
     let words = trial.words.iter().filter(|&&word| word).count();
-    (trial.clean, core::cmp::Reverse(words), trial.numeric)
+    (trial.clean, core::cmp::Reverse(words), trial.numeric, trial.width)
 }
 
 /// The delimiter in a first line `sep=;`, which spreadsheets write for each other; common practice, no source.
@@ -215,7 +215,7 @@ fn tried(text: &str, delimiter: Delimiter, mark: DecimalMark) -> Option<Trial> {
             wide.iter().filter_map(|row| row.get(column)).map(|field| cell(field, mark)).collect();
         let count = |wanted: &dyn Fn(&Cell<'_>) -> bool| cells.iter().filter(|cell| wanted(cell)).count();
         words.push(count(&|cell| *cell == Cell::Word) * 2 > cells.len());
-        if count(&|cell| cell.is_number()) * 2 > cells.len() {
+        if count(&|cell| cell.is_number()) * 2 >= cells.len() {
             numeric += 1;
             let values: Vec<f64> = cells.iter().map(|cell| cell.value()).collect();
             // A column without points and commas reads the same either way.

@@ -88,6 +88,13 @@ impl Table {
     pub(super) fn rows(&self) -> usize {
         self.blocks.iter().map(|block| block.lines.len()).sum()
     }
+
+    fn leave_out(&mut self, wrong: &ReadingError) {
+        self.left_out_count += 1;
+        if self.left_out.len() < MAX_ERRORS {
+            self.left_out.push(wrong.clone());
+        }
+    }
 }
 
 /// A row that may be a heading or a mistake: what comes next tells.
@@ -137,6 +144,7 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
             return Err(too_large(place.line, format!("more than {limit}"), limit));
         }
     }
+    reader.end();
     let mut table = reader.table;
     table.after = reader.waiting.into_iter().map(|waiting| waiting.head).collect();
     Ok(table)
@@ -200,10 +208,7 @@ impl Reader<'_> {
         let last_heading = waiting.iter().rposition(|waiting| waiting.wrong.is_none() && !waiting.head.comment);
         let from = if amid { 0 } else { last_heading.unwrap_or(usize::MAX) };
         for wrong in waiting.iter().skip(from).filter_map(|waiting| waiting.wrong.as_ref()) {
-            self.table.left_out_count += 1;
-            if self.table.left_out.len() < MAX_ERRORS {
-                self.table.left_out.push(wrong.clone());
-            }
+            self.table.leave_out(wrong);
         }
         if amid || self.table.blocks.len() >= MAX_BLOCKS {
             return;
@@ -217,6 +222,15 @@ impl Reader<'_> {
         }
         let columns = vec![ColumnData::default(); self.dialect.width];
         self.table.blocks.push(Block { heads, columns, lines: Vec::new() });
+    }
+
+    /// Rows at the end whose first field is a number are rows of readings; “Mean” and the like are not.
+    fn end(&mut self) {
+        let of_readings = |waiting: &&Waiting| waiting.wrong.as_ref().is_some_and(|wrong| wrong.column > 1);
+        let count = self.waiting.iter().take_while(of_readings).count();
+        for wrong in self.waiting.drain(..count).filter_map(|waiting| waiting.wrong) {
+            self.table.leave_out(&wrong);
+        }
     }
 
     fn keep(&mut self, fields: &[&str], cells: &[Cell<'_>; MAX_COLUMNS], line: usize) {

@@ -102,6 +102,7 @@ fn two_bare_columns_ask_what_they_are() {
 
 #[test]
 fn an_unknown_unit_is_asked_about() {
+    eprintln!("{:?}", super::headings::heading("velocity (knot)"));
     let found = understood("t (s),velocity (knot)\n0,1\n1,2\n");
     assert!(found.layout.questions[0].words.contains("“knot”"), "{:?}", found.layout.questions);
 }

@@ -177,7 +177,7 @@ impl Cutting {
             name = symbol.to_owned();
         }
         if name.is_empty() && self.labels.is_empty() && self.unit == Read::Nothing {
-            name = text.to_owned();
+            text.clone_into(&mut name);
         }
         let said = named(&name);
         let (meaning, unit) = units::join(said, self.unit, &self.written);
