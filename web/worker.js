@@ -1,5 +1,10 @@
-// Starts the page's own program in a second thread. The page says in the address which files it is made of.
-const files = new URL(import.meta.url).searchParams;
-const file = (name) => new URL(files.get(name), import.meta.url);
-const { default: start } = await import(file('js'));
-await start({ module_or_path: file('wasm') });
+// Starts the program of the second thread. What stands behind the “?” says which page it belongs to, so that the
+// browser's store never gives it a program of another age.
+const version = self.location.search;
+importScripts(`whorl-worker.js${version}`);
+wasm_bindgen({ module_or_path: `whorl-worker_bg.wasm${version}` }).catch((problem) => {
+  // The page hears of errors, not of promises.
+  setTimeout(() => {
+    throw problem;
+  });
+});

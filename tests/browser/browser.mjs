@@ -11,8 +11,8 @@ function fromXtask(name) {
 /** The folder of the built page. */
 export const dist = fromXtask('WHORL_DIST');
 
-/** The folders in it that a first visit must not touch. */
-export const laterFolders = fromXtask('WHORL_LATER').split(',');
+/** How the names of files in it begin that a first visit must not touch. */
+export const laterNames = fromXtask('WHORL_LATER').split(',');
 
 /** Starts the browser, quiet about everything that is not the page. */
 export function launch() {

@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 
-import { dist, laterFolders, launch, listenForErrors } from './browser.mjs';
+import { dist, laterNames, launch, listenForErrors } from './browser.mjs';
 import { serve } from './serve.mjs';
 
 let browser;
@@ -46,7 +46,7 @@ test('a first visit asks only for files that count as a first visit', async () =
   try {
     const { context } = await open(server);
     assert.ok(server.asked.some((path) => path.endsWith('.wasm')), 'the app itself was asked for');
-    const early = server.asked.filter((path) => laterFolders.some((folder) => path.startsWith(folder)));
+    const early = server.asked.filter((path) => laterNames.some((start) => path.startsWith(start)));
     assert.deepEqual(early, []);
     await context.close();
   } finally {

@@ -4,7 +4,7 @@ import assert from 'node:assert/strict';
 import { availableParallelism, loadavg } from 'node:os';
 import { after, before, test } from 'node:test';
 
-import { dist, laterFolders, launch } from './browser.mjs';
+import { dist, laterNames, launch } from './browser.mjs';
 import { openExample, ready } from './lab-page.mjs';
 import { serve } from './serve.mjs';
 
@@ -114,7 +114,7 @@ test('nothing that may come later is asked for before it is needed', async () =>
   await page.goto(own.url);
   await ready(page);
   await page.waitForLoadState('networkidle');
-  const later = () => own.asked.filter((path) => laterFolders.some((folder) => path.startsWith(folder)));
+  const later = () => own.asked.filter((path) => laterNames.some((start) => path.startsWith(start)));
   assert.deepEqual(later(), []);
   await openExample(page);
   await page.waitForLoadState('networkidle');

@@ -15,10 +15,5 @@ mod stations;
 
 fn main() {
     browser::stopped::install();
-    if web_sys::window().is_none() {
-        // The page has started this program once more, to compute for it.
-        browser::worker::serve();
-        return;
-    }
     page::open();
 }

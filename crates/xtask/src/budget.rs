@@ -11,13 +11,17 @@ use crate::walk;
 /// fits edge times, looks labs over, plans and simulates (100 kB).
 const MOST: usize = 375_000;
 
-/// The files that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 4] = [
+/// What the names of files begin with that a first visit does not download, and why. All others count.
+const LATER: [(&str, &str); 6] = [
     ("fonts/", "only once a formula is shown"),
     ("derivations/", "only when a pre-lab is begun"),
     ("samples/", "only when the sample is opened"),
     ("licences/", "only when it is read"),
+    ("worker.js", SECOND_THREAD),
+    ("whorl-worker", SECOND_THREAD),
 ];
+
+const SECOND_THREAD: &str = "only when files are read or a simulation is begun";
 
 /// One file of the finished page.
 struct Weight {
@@ -40,13 +44,13 @@ pub(crate) fn check() -> Outcome {
     judge(total(&first_visit).brotli)
 }
 
-/// The folders of [`LATER`], for the browser tests, which check that it is so.
-pub(crate) fn later_folders() -> String {
-    LATER.map(|(folder, _)| folder).join(",")
+/// The beginnings of names in [`LATER`], for the browser tests, which check that it is so.
+pub(crate) fn names_of_later() -> String {
+    LATER.map(|(start, _)| start).join(",")
 }
 
 fn why_later(name: &str) -> Option<&'static str> {
-    LATER.iter().find(|(folder, _)| name.starts_with(folder)).map(|(_, why)| *why)
+    LATER.iter().find(|(start, _)| name.starts_with(start)).map(|(_, why)| *why)
 }
 
 fn judge(brotli: usize) -> Outcome {
@@ -137,9 +141,12 @@ mod tests {
     }
 
     #[test]
-    fn a_file_counts_unless_its_folder_is_listed() {
+    fn a_file_counts_unless_the_beginning_of_its_name_is_listed() {
         assert!(why_later("fonts/math.woff2").is_some());
         assert!(why_later("samples/turntable.json").is_some());
+        for of_the_thread in ["worker.js", "whorl-worker.js", "whorl-worker_bg.wasm"] {
+            assert_eq!(why_later(of_the_thread), Some(SECOND_THREAD), "{of_the_thread}");
+        }
         for counted in ["index.html", "app-0123.js", "app-0123_bg.wasm", "snippets/fonts/a.js"] {
             assert!(why_later(counted).is_none(), "{counted}");
         }

@@ -6,10 +6,10 @@ use crate::program::Program;
 use crate::setup::{PageTools, TARGET};
 use crate::tidy;
 
-const NATIVE: &str = "--workspace --exclude whorl-app";
+const NATIVE: &str = "--workspace --exclude whorl-app --exclude whorl-worker";
 const WARNINGS_FAIL: (&str, &str) = ("RUSTDOCFLAGS", "-D warnings");
 
-/// Run every check. The page's crate is checked as what it is, a wasm32 program.
+/// Run every check. The page's crates are checked as what they are, wasm32 programs.
 pub(crate) fn check(parts: &mut Parts) {
     parts.run("format", "cargo fmt; a second", || Program::cargo().words("fmt --all --check").run());
     parts.run("tidy", "the project's own rules; a second", tidy::check);
@@ -28,5 +28,5 @@ pub(crate) fn check(parts: &mut Parts) {
 
 fn for_page(command: &str) -> Outcome<Program> {
     let cargo = PageTools::ready()?.program("cargo");
-    Ok(cargo.arg(command).words("-p whorl-app --target").arg(TARGET))
+    Ok(cargo.arg(command).words("-p whorl-app -p whorl-worker --target").arg(TARGET))
 }

@@ -14,7 +14,7 @@ use crate::setup::PageTools;
 use crate::walk;
 
 /// What the page is made of. A change elsewhere does not change the page.
-const SOURCES: [&str; 11] = [
+const SOURCES: [&str; 12] = [
     ".cargo/",
     "Cargo.lock",
     "Cargo.toml",
@@ -25,6 +25,7 @@ const SOURCES: [&str; 11] = [
     "crates/core/",
     "crates/derivation/",
     "crates/document/",
+    "crates/worker/",
     "web/",
 ];
 

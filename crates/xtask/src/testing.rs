@@ -48,7 +48,7 @@ pub(crate) fn test(parts: &mut Parts, named: &[String]) -> Outcome {
 }
 
 fn core() -> Outcome {
-    Program::cargo().words("test --workspace --exclude whorl-app").run()
+    Program::cargo().words("test --workspace --exclude whorl-app --exclude whorl-worker").run()
 }
 
 fn numpy() -> Outcome {
@@ -87,6 +87,6 @@ fn in_browser() -> Outcome {
         .fold(Program::new(tools.node).words("--test --test-concurrency=1"), Program::arg)
         .env("WHORL_CHROMIUM", tools.chromium)
         .env("WHORL_DIST", project::dist())
-        .env("WHORL_LATER", budget::later_folders())
+        .env("WHORL_LATER", budget::names_of_later())
         .run()
 }

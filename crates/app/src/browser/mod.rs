@@ -2,11 +2,14 @@
 
 pub(crate) mod download;
 pub(crate) mod files;
+#[expect(dead_code, reason = "nothing on the page shows files while they are read yet")]
+pub(crate) mod reading;
 pub(crate) mod shipped;
+pub(crate) mod simulating;
 pub(crate) mod stopped;
 pub(crate) mod theme;
 pub(crate) mod unload;
-pub(crate) mod worker;
+mod worker;
 
 use std::pin::Pin;
 

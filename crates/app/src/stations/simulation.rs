@@ -1,6 +1,6 @@
 //! The intervals checked by simulation: distributions propagated in a second thread.
 
-use crate::browser::worker::{self, Listener, Running};
+use crate::browser::simulating::{self, Listener, Running};
 use crate::controls::{aside, scrolled};
 use crate::dom::{El, el};
 use crate::state::LabState;
@@ -118,7 +118,7 @@ fn start(lab: LabState, seen: Seen) {
         }),
         failed: Box::new(move |why| set_timeout(move || end(why.clone()), std::time::Duration::ZERO)),
     };
-    let running = worker::start(text, listener);
+    let running = simulating::start(text, listener);
     seen.running.set_value(running);
 }
 

@@ -1,8 +1,14 @@
 //! Files that were dropped → runs proposed for the lab, each with its first acceleration; nothing enters
 //! the lab by itself.
 
-use crate::quantity::Kilograms;
+mod from_json;
+mod to_json;
+
+pub use from_json::{NotAnIntake, from_json};
+pub use to_json::{columns, to_json};
+
 use crate::lab::{Configuration, Lab};
+use crate::quantity::Kilograms;
 use crate::readings::{Choices, Layout, Readings};
 use crate::runs::Stretch;
 use crate::torque::Motion;

@@ -13,7 +13,7 @@ mod save;
 mod saved;
 
 pub use open::{LabFileError, OpenedPath, open};
-pub use save::save;
+pub use save::{save, save_without_runs};
 
 /// What stands under `format`.
 pub const FORMAT: &str = "whorl-lab";

@@ -15,6 +15,15 @@ use serde::Serialize;
 
 /// Writes a lab with all its readings.
 pub fn save(lab: &Lab) -> String {
+    written(lab, lab.runs())
+}
+
+/// Writes a lab without its runs: what a file of readings is looked at with.
+pub fn save_without_runs(lab: &Lab) -> String {
+    written(lab, &[])
+}
+
+fn written(lab: &Lab, runs: &[RunEntry]) -> String {
     let apparatus = &lab.apparatus;
     let saved = SavedLab {
         format: FORMAT.to_owned(),
@@ -39,7 +48,7 @@ pub fn save(lab: &Lab) -> String {
         prelab: prelab(&lab.prelab),
         plan: plan(&lab.plan),
         objects: lab.objects().iter().map(object).collect(),
-        runs: lab.runs().iter().map(run).collect(),
+        runs: runs.iter().map(run).collect(),
         balancing: balancing(lab),
     };
     let mut bytes = Vec::new();

@@ -164,9 +164,9 @@ impl Choice {
         let (what, which) = text.split_once('=')?;
         let (what, which) = (what.trim(), which.trim());
         Some(match what {
-            "encoding" => {
-                Self::Encoding(Encoding::ALL.into_iter().find(|each| each.words().eq_ignore_ascii_case(which))?)
-            }
+            "encoding" => Self::Encoding(
+                Encoding::ALL.into_iter().find(|each| each.words().eq_ignore_ascii_case(which))?,
+            ),
             "delimiter" => Self::Delimiter(Delimiter::ALL.into_iter().find(|each| each.words() == which)?),
             "decimal" => Self::Decimal(DecimalMark::ALL.into_iter().find(|each| each.words() == which)?),
             column => {

@@ -16,6 +16,18 @@ pub enum Confidence {
 }
 
 impl Confidence {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::Open, Self::Likely, Self::Sure];
+
+    /// Its name in documents.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Sure => "sure",
+            Self::Likely => "likely",
+            Self::Open => "open",
+        }
+    }
+
     /// A word for it.
     pub fn words(self) -> &'static str {
         match self {

@@ -45,10 +45,15 @@ fn names_that_say_nothing_are_found_in_files_and_folders() {
 }
 
 #[test]
-fn only_the_app_knows_the_browser() {
+fn only_the_page_and_its_second_thread_know_the_browser() {
     let text = format!("//! Head.\nuse {}::window;\n", BROWSER_CRATES[0].replace('-', "_"));
-    check("crates/charts/src/lib.rs", &text, &[":2: only crates/app/ may know the browser"]);
+    check(
+        "crates/charts/src/lib.rs",
+        &text,
+        &[":2: only crates/app/ and crates/worker/ may know the browser"],
+    );
     check("crates/app/src/main.rs", &text, &[]);
+    check("crates/worker/src/main.rs", &text, &[]);
     let longer_name = format!("//! Head.\nfn no_{}() {{}}\n", BROWSER_CRATES[0].replace('-', "_"));
     check("crates/charts/src/lib.rs", &longer_name, &[]);
 }
@@ -62,10 +67,15 @@ fn a_test_that_nothing_runs_is_found() {
 }
 
 #[test]
-fn only_the_app_depends_on_the_browser() {
+fn only_the_page_and_its_second_thread_depend_on_the_browser() {
     let text = "[dependencies]\nweb-sys.workspace = true\n";
-    check("crates/core/Cargo.toml", text, &[":2: only crates/app/ may depend on the browser"]);
+    check(
+        "crates/core/Cargo.toml",
+        text,
+        &[":2: only crates/app/ and crates/worker/ may depend on the browser"],
+    );
     check("crates/app/Cargo.toml", text, &[]);
+    check("crates/worker/Cargo.toml", text, &[]);
     // The workspace's own file lists the versions for all.
     check("Cargo.toml", "web-sys = \"0.3\"\n", &[]);
 }

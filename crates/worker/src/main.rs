@@ -1,0 +1,33 @@
+//! The program of the second thread: it reads files and propagates distributions, so that the page stays
+//! quick meanwhile and need not carry what does it.
+//!
+//! It says an empty text when it is ready. A text it hears is a model to be simulated ([`simulating`]), anything
+//! else a file to be read ([`reading`]). It works on one at a time; the page ends it when it has enough.
+
+mod pace;
+mod reading;
+mod simulating;
+
+use wasm_bindgen::prelude::*;
+use web_sys::{DedicatedWorkerGlobalScope, MessageEvent};
+
+fn main() {
+    std::panic::set_hook(Box::new(|panic| {
+        // The page hears it as the thread's error. No Rust runs here any more: the page starts another thread.
+        wasm_bindgen::throw_str(&panic.to_string());
+    }));
+    let page: DedicatedWorkerGlobalScope = js_sys::global().unchecked_into();
+    let scope = page.clone();
+    let heard = Closure::<dyn FnMut(MessageEvent)>::new(move |event: MessageEvent| {
+        let said = event.data();
+        match said.as_string() {
+            Some(model) => simulating::simulate(&model, &page),
+            None => reading::read(&said, &page),
+        }
+    });
+    scope.set_onmessage(Some(heard.as_ref().unchecked_ref()));
+    // It is needed as long as the thread lives.
+    heard.forget();
+    // Nothing can be done here about a page that is gone, here and below.
+    let _ = scope.post_message(&"".into());
+}
