@@ -152,9 +152,7 @@ fn motion_choice(lab: LabState, id: RunId) -> El {
 
 fn row(lab: LabState, id: RunId) -> El {
     let name = move || lab.run(id, |run| run.name.clone()).unwrap_or_default();
-    let readings = move || {
-        lab.run(id, |run| run.record.readings().map(holds)).flatten().unwrap_or_default()
-    };
+    let readings = move || lab.run(id, |run| run.record.readings().map(holds)).flatten().unwrap_or_default();
     let carries = configuration_choice(lab, id);
     let (mass_id, note) = (unique_id("mass"), unique_id("note"));
     let wrong = RwSignal::new(String::new());

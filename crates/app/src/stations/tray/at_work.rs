@@ -111,7 +111,6 @@ fn jobs(behind: &mut Behind, lab: &Lab) -> Vec<Job> {
         let Some(handle) = behind.handle(key) else { continue };
         handle.told = handle.learned();
         handle.setup = lab.apparatus.setup();
-        handle.objects = lab.objects().iter().map(|object| object.id).collect();
         jobs.push(Job {
             id: key,
             name: handle.name.clone(),

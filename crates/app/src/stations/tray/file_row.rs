@@ -64,10 +64,12 @@ fn said(state: TrayState, key: u32) -> El {
                 content.push(complaints(&file.name, &file.complaints));
             }
             if let Some(layout) = &file.layout {
-                let remark = |remark: &whorl_core::readings::Remark| el("p.hint").with(sentence(&remark.words));
+                let remark =
+                    |remark: &whorl_core::readings::Remark| el("p.hint").with(sentence(&remark.words));
                 content.extend(layout.remarks.iter().map(remark));
                 let questions = layout.questions.iter().enumerate();
-                content.extend(questions.map(|(index, asked)| question(state, key, &file.name, index, asked)));
+                content
+                    .extend(questions.map(|(index, asked)| question(state, key, &file.name, index, asked)));
             }
             content
         })

@@ -40,7 +40,8 @@ pub(super) fn foot(state: TrayState) -> El {
                 .with(el("button").with("Clear the tray").on_click(clear)),
         )
         .with(
-            el("p.hint").live_text(move || state.lab.read(|lab| state.read(|files| words::waiting(files, lab)))),
+            el("p.hint")
+                .live_text(move || state.lab.read(|lab| state.read(|files| words::waiting(files, lab)))),
         )
 }
 

@@ -48,7 +48,10 @@ struct Set<'a> {
 
 impl View {
     fn punctuation(&self, layout: &Layout) -> El {
-        let one = |what: &str, words: &[&'static str], guess: (&'static str, Confidence, &str), choice| {
+        let one = |what: &str,
+                   words: &[&'static str],
+                   guess: Told<'_>,
+                   choice: fn(&str) -> Option<Choice>| {
             let (value, confidence, reason) = guess;
             let set = Set {
                 id: what.replace(' ', "-"),
@@ -57,13 +60,16 @@ impl View {
                 confidence,
                 reason,
             };
-            let (control, why) = self.control(&set, words, choice);
+            let (control, why) = self.control(&set, words, Box::new(choice));
             (el("span").with(sentence(what).trim_end_matches('.')), el("div.guess").with(control).with(why))
         };
         crate::controls::outcome_list(vec![
-            one("encoding", &Encoding::ALL.map(Encoding::words), guessed(&layout.encoding, Encoding::words), |words| {
-                Encoding::ALL.into_iter().find(|each| each.words() == words).map(Choice::Encoding)
-            }),
+            one(
+                "encoding",
+                &Encoding::ALL.map(Encoding::words),
+                guessed(&layout.encoding, Encoding::words),
+                |words| Encoding::ALL.into_iter().find(|each| each.words() == words).map(Choice::Encoding),
+            ),
             one(
                 "columns end at",
                 &Delimiter::ALL.map(Delimiter::words),
@@ -84,7 +90,7 @@ impl View {
         &self,
         set: &Set<'_>,
         words: &[&'static str],
-        choice: impl Fn(&str) -> Option<Choice> + 'static,
+        choice: Box<dyn Fn(&str) -> Option<Choice>>,
     ) -> (El, El) {
         let open = set.confidence == Confidence::Open;
         let mut options: Vec<(String, String)> =
@@ -105,7 +111,11 @@ impl View {
         );
         let note = format!("tray-{}-{}-why", self.key, set.id);
         let sure = set.confidence.words();
-        let why = if set.reason.is_empty() { format!("{sure}.") } else { format!("{sure}: {}", sentence(set.reason)) };
+        let why = if set.reason.is_empty() {
+            format!("{sure}.")
+        } else {
+            format!("{sure}: {}", sentence(set.reason))
+        };
         (
             control
                 .attr("id", &format!("tray-{}-{}", self.key, set.id))
@@ -131,9 +141,8 @@ impl View {
                 confidence,
                 reason,
             };
-            let (control, why) = self.control(&set, &roles, move |words| {
-                Role::from_words(words).map(|role| Choice::Column(number, role))
-            });
+            let choice = move |words: &str| Role::from_words(words).map(|role| Choice::Column(number, role));
+            let (control, why) = self.control(&set, &roles, Box::new(choice));
             let unused = (!column.used).then(|| el("span.hint").with("Not used for the readings."));
             el("th").attr("scope", "col").with(control).with(why).with(unused)
         };
@@ -169,7 +178,9 @@ impl View {
     }
 }
 
-/// A guess with its value in words.
-fn guessed<T: Copy>(guess: &Guess<T>, words: fn(T) -> &'static str) -> (&'static str, Confidence, &str) {
+/// A guess with its value in words, how sure it is, and its reason.
+type Told<'a> = (&'static str, Confidence, &'a str);
+
+fn guessed<T: Copy>(guess: &Guess<T>, words: fn(T) -> &'static str) -> Told<'_> {
     (words(guess.value), guess.confidence, &guess.reason)
 }

@@ -52,7 +52,8 @@ pub(super) fn tray(lab: LabState) -> El {
         })
         .on("paste", move |event| {
             let list = files::listed(clipboard(&event).and_then(|clipboard| clipboard.files()));
-            if !list.is_empty() {
+            // Cells may come with a picture of themselves.
+            if !list.is_empty() && pasted_text(&event).is_empty() {
                 event.prevent_default();
                 state.take(list);
             }
@@ -77,6 +78,10 @@ fn clipboard(event: &Event) -> Option<DataTransfer> {
     event.dyn_ref::<ClipboardEvent>().and_then(ClipboardEvent::clipboard_data)
 }
 
+fn pasted_text(event: &Event) -> String {
+    clipboard(event).and_then(|clipboard| clipboard.get_data("text/plain").ok()).unwrap_or_default()
+}
+
 /// Cells copied from a spreadsheet: read as soon as they are pasted, or typed and read by the button.
 fn cells(state: TrayState) -> El {
     let (id, note) = (unique_id("cells"), unique_id("note"));
@@ -88,8 +93,7 @@ fn cells(state: TrayState) -> El {
         .attr("aria-describedby", &note);
     let typed = area.clone();
     let paste = move |event: Event| {
-        let text = clipboard(&event).and_then(|clipboard| clipboard.get_data("text/plain").ok());
-        let text = text.unwrap_or_default();
+        let text = pasted_text(&event);
         let blank = typed.node_as::<HtmlTextAreaElement>().is_none_or(|area| area.value().is_empty());
         // A paste behind something typed is still being edited.
         if blank && !text.trim().is_empty() {
@@ -109,7 +113,11 @@ fn cells(state: TrayState) -> El {
         .with(el("label").attr("for", &id).with("Paste cells"))
         .with(area.on("paste", paste))
         .with(el("button").with("Read these cells").on_click(read))
-        .with(el("span.hint").attr("id", &note).with("Cells copied from a spreadsheet are read at once, as a file of their own."))
+        .with(
+            el("span.hint")
+                .attr("id", &note)
+                .with("Cells copied from a spreadsheet are read at once, as a file of their own."),
+        )
 }
 
 fn progress(state: TrayState) -> El {

@@ -32,9 +32,7 @@ pub(super) fn run_row(state: TrayState, key: u32) -> El {
 
 /// What the first column of the runs and of this table have in common: a control of a run is named by it.
 fn named(control: El, state: TrayState, key: u32, what: &'static str) -> El {
-    control.live_attr("aria-label", move || {
-        state.row(key, |_, row| format!("{what} {}", row.name))
-    })
+    control.live_attr("aria-label", move || state.row(key, |_, row| format!("{what} {}", row.name)))
 }
 
 fn cells(state: TrayState, file: &TrayFile, row: &TrayRow) -> Vec<El> {
@@ -154,14 +152,8 @@ fn carries_menu(state: TrayState, key: u32) -> El {
 fn mass_field(state: TrayState, key: u32, id: &str) -> El {
     let wrong = RwSignal::new(String::new());
     let note = format!("{id}-note");
-    let takes = Entry {
-        id,
-        name: "",
-        unit: EntryUnit::GRAMS,
-        least: 0.0,
-        problem: wrong,
-        described_by: &note,
-    };
+    let takes =
+        Entry { id, name: "", unit: EntryUnit::GRAMS, least: 0.0, problem: wrong, described_by: &note };
     let mass = entry(
         &takes,
         move || state.row(key, |_, row| row.hanging_mass.map(Quantity::si)).flatten(),
@@ -179,9 +171,7 @@ fn mass_field(state: TrayState, key: u32, id: &str) -> El {
     };
     el("div")
         .with(
-            el("span.pair")
-                .with(named(mass, state, key, "hanging mass of"))
-                .with(el("span.unit").with("g")),
+            el("span.pair").with(named(mass, state, key, "hanging mass of")).with(el("span.unit").with("g")),
         )
         .with(el("span.problem").attr("id", &note).live_text(missing))
 }

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use web_sys::{Blob, File};
 use whorl_core::acceleration::Setup;
 use whorl_core::intake::{Carries, Intake};
-use whorl_core::lab::{Configuration, ObjectId};
+use whorl_core::lab::Configuration;
 use whorl_core::quantity::Kilograms;
 use whorl_core::readings::{Choice, Choices};
 
@@ -52,12 +52,9 @@ pub(super) struct Handle {
     pub(super) file: Blob,
     /// Its shape when nothing is said about it; `None` while it was never understood.
     pub(super) shape: Option<String>,
-    /// When it was last read: what was said about it,
+    /// What was said about it when it was last read, and the apparatus then.
     pub(super) told: Choices,
-    /// the apparatus,
     pub(super) setup: Setup,
-    /// and the lab's objects, in the order in which the reader numbers them.
-    pub(super) objects: Vec<ObjectId>,
 }
 
 impl Handle {
@@ -175,7 +172,7 @@ impl TrayState {
             for (name, file) in files {
                 let key = behind.next_key();
                 let (told, setup) = (Choices::default(), Setup::default());
-                behind.handles.push(Handle { key, name, file, shape: None, told, setup, objects: Vec::new() });
+                behind.handles.push(Handle { key, name, file, shape: None, told, setup });
                 behind.waiting.push(key);
                 behind.fresh.push(key);
             }
@@ -241,15 +238,9 @@ impl TrayState {
 
     /// Puts what a file holds on the tray. One whose shape is known by now is first read once more, with
     /// what was said about it.
-    pub(super) fn put(self, key: u32, mut intake: Intake) {
+    pub(super) fn put(self, key: u32, intake: Intake) {
         let known = self.behind.try_update_value(|behind| {
             let handle = behind.handle(key)?;
-            for proposal in &mut intake.proposals {
-                if let Carries::Known(Configuration::Loaded(id)) = &mut proposal.carries {
-                    let own = (id.0 as usize).checked_sub(1).and_then(|index| handle.objects.get(index));
-                    *id = own.copied().unwrap_or(ObjectId(u32::MAX));
-                }
-            }
             if let (None, Ok(layout)) = (&handle.shape, &intake.layout) {
                 handle.shape = Some(layout.shape.clone());
             }
@@ -262,8 +253,7 @@ impl TrayState {
         });
         let Some((outdated, told, setup)) = known.flatten() else { return };
         self.files.update(|files| {
-            let mut next_key =
-                || self.behind.try_update_value(Behind::next_key).unwrap_or_default();
+            let mut next_key = || self.behind.try_update_value(Behind::next_key).unwrap_or_default();
             let place = files.iter().position(|file| file.key >= key).unwrap_or(files.len());
             if files.get(place).is_none_or(|file| file.key != key) {
                 if outdated {
@@ -300,6 +290,9 @@ impl TrayState {
             behind.handles.retain(|handle| here.contains(&handle.key) || fresh.contains(&handle.key));
             let handles = &behind.handles;
             behind.waiting.retain(|key| handles.iter().any(|handle| handle.key == *key));
+            if handles.is_empty() {
+                behind.reading = None;
+            }
         });
     }
 
