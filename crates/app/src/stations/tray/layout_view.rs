@@ -27,6 +27,9 @@ pub(super) fn layout_view(state: TrayState, key: u32) -> El {
     place.with(content.flatten().unwrap_or_default())
 }
 
+/// What an option's words say of the file.
+type Chosen = Box<dyn Fn(&str) -> Option<Choice>>;
+
 /// The file whose view is built.
 struct View {
     state: TrayState,
@@ -90,7 +93,7 @@ impl View {
         &self,
         set: &Set<'_>,
         words: &[&'static str],
-        choice: Box<dyn Fn(&str) -> Option<Choice>>,
+        choice: Chosen,
     ) -> (El, El) {
         let open = set.confidence == Confidence::Open;
         let mut options: Vec<(String, String)> =

@@ -50,10 +50,10 @@ pub(super) fn read(files: &[TrayFile], fresh: &[u32]) -> String {
     }
     let mut words = format!("{} read: {} found.", counted(read, "file"), counted(runs, "run"));
     if asking > 0 {
-        words.push_str(&format!(" A question is open about {}.", counted(asking, "file")));
+        words = format!("{words} A question is open about {}.", counted(asking, "file"));
     }
     if bad > 0 {
-        words.push_str(&format!(" {} cannot be used; the table says why.", counted(bad, "file")));
+        words = format!("{words} {} cannot be used; the table says why.", counted(bad, "file"));
     }
     words
 }
