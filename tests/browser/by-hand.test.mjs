@@ -13,7 +13,8 @@ const folder = new URL('../labs/twelve/', import.meta.url);
 const read = async (name) => JSON.parse(await readFile(new URL(name, folder), 'utf8'));
 const [lab, truth] = [await read('lab.json'), await read('truth.json')];
 const files = (await readdir(new URL('runs/', folder))).sort().map((name) => fileURLToPath(new URL(`runs/${name}`, folder)));
-const runNamed = (file) => lab.runs.find((run) => run.source_file === file);
+const fileOf = (run) => run.readings.file.replace('runs/', '');
+const runNamed = (file) => lab.runs.find((run) => fileOf(run) === file);
 
 let browser, host;
 before(async () => {
@@ -77,7 +78,7 @@ async function enterByHand(page) {
   await addObject(page, 'brass ring');
   await addRuns(page, files);
   for (const run of lab.runs) {
-    await show(page, run.source_file.replace('.csv', ''));
+    await show(page, fileOf(run).replace('.csv', ''));
     assert.deepEqual(await typeStretch(page, ...run.stretch_s), run.stretch_s, run.name);
   }
   const ring = card(station(page, 'Comparison'), 'brass ring');

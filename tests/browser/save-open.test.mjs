@@ -88,7 +88,7 @@ test('the example lab survives opening and saving unchanged in what it means', (
       prelab: null,
       plan: null,
       ...original,
-      version: 2,
+      version: 3,
       apparatus: { ...original.apparatus, ...unsaid },
       runs: original.runs.map((run) => ({ motion: 'falling', ...run })),
       balancing: [],

@@ -20,6 +20,7 @@ mod monte_carlo;
 mod nist;
 mod planned;
 mod quantiles;
+mod samples;
 mod simulation;
 mod stretch;
 mod thermometer;

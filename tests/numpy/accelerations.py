@@ -17,6 +17,7 @@ from fitting import INFINITE, Fitted, Slowing, best, between, deviance, drawn_li
 FEWEST_READINGS = {
     "velocity": 3,
     "angular-velocity": 3,
+    "sampled-acceleration": 2,
     "position": 4,
     "angle": 4,
     "gate-times": 5,
@@ -126,6 +127,55 @@ def fit_sampled(times, values, velocities, scale):
     )
 
 
+def fit_accelerations(times, values):
+    """The level of readings with correlated neighbors, by the whole covariance matrix; from or to rest."""
+    count, middle = len(times), (times[0] + times[-1]) / 2
+    since = times - middle
+
+    def covariance(correlation):
+        return np.eye(count) + correlation * (np.eye(count, k=1) + np.eye(count, k=-1))
+
+    def weighted(correlation):
+        """Best level, its variance over that of a reading, and the sum of squares that is left."""
+        matrix = covariance(correlation)
+        weights = np.linalg.solve(matrix, np.ones(count))
+        level = weights @ values / weights.sum()
+        left = values - level
+        return level, 1 / weights.sum(), left @ np.linalg.solve(matrix, left)
+
+    def deviance_of(correlation):
+        _, part, squares = weighted(correlation)
+        if squares <= 0:
+            return INFINITE
+        log_determinant = np.linalg.slogdet(covariance(correlation))[1]
+        return log_determinant - math.log(part) + (count - 1) * math.log(squares / (count - 1))
+
+    correlation = best(CORRELATIONS, deviance_of)
+    level, part, squares = weighted(correlation)
+    variance = squares / (count - 1)
+    # Drag: a - κ v with v = v_m + a w; v_m is gained from rest at the first reading, or lost to rest at the last.
+    middle_velocity = abs(level) * (times[-1] - times[0]) / 2
+    slowing = None
+    if count > 2:
+        inverse = np.linalg.inv(covariance(correlation))
+        columns = np.column_stack([np.ones(count), -level * since])
+        normal = columns.T @ inverse @ columns
+        found = np.linalg.solve(normal, columns.T @ inverse @ values)
+        left = values - columns @ found
+        remaining = left @ inverse @ left
+        u = math.sqrt(remaining / (count - 2) * np.linalg.inv(normal)[1, 1])
+        effect = normal[0, 1] / normal[0, 0] - middle_velocity
+        slowing = Slowing(found[1], u, count - 2, effect, remaining)
+    details = {
+        "curve": "level-through-accelerations",
+        "middle_s": middle,
+        "neighbor_correlation": correlation,
+        "coefficients_m_per_s2_per_s_to_k": [level],
+        "standard_deviation_m_per_s2": math.sqrt(variance),
+    }
+    return Fitted(level, math.sqrt(variance * part), count - 1, None, count, details, slowing, None)
+
+
 # All kinds of records -------------------------------------------------------------------------------
 
 
@@ -153,7 +203,7 @@ def entered(value, factor, scale):
     return Fitted(value["value"] * factor, value["u"] * factor, INFINITE, scale, 0, {"curve": "entered"})
 
 
-def fit_readings(kind, times, values, stretch, setup):
+def fit_readings(kind, times, values, motion, stretch, setup):
     times = np.asarray(times, float)
     gate = kind in ("gate-times", "both-edges")
     values = np.arange(len(times), dtype=float) if gate else np.asarray(values, float)
@@ -175,6 +225,10 @@ def fit_readings(kind, times, values, stretch, setup):
             SPOKE_TOLERANCE * setup.travel,
         )
         return fit_edges(edges, "travel-per-spoke")
+    if kind == "sampled-acceleration":
+        # Which way it counts is not said: a falling mass gets faster, any other slower.
+        along = 1 if motion == "falling" else -1
+        return fit_accelerations(times, values if along * values.sum() >= 0 else -values)
     velocities = kind in ("velocity", "angular-velocity")
     # Counted in the direction of the motion.
     if (values.sum() if velocities else values[-1] - values[0]) < 0:

@@ -11,6 +11,7 @@ UNITS = {
     "m": (1.0, "position"),
     "mm": (1e-3, "position"),
     "m/s": (1.0, "velocity"),
+    "m/s²": (1.0, "sampled-acceleration"),
     "rad": (1.0, "angle"),
     "°": (math.pi / 180, "angle"),
     "rad/s": (1.0, "angular-velocity"),
@@ -19,6 +20,7 @@ UNITS = {
 COLUMNS = {
     "velocity": "velocity_m_per_s",
     "position": "position_m",
+    "sampled-acceleration": "sampled_acceleration_m_per_s2",
     "angle": "angle_rad",
     "angular-velocity": "angular_velocity_rad_per_s",
 }

@@ -31,7 +31,7 @@ def velocity_run(rng, name, key, mass, inertia, count=15):
         "object": key,
         "hanging_mass_kg": mass,
         "stretch_s": None,
-        "source_file": None,
+        "source": None,
         "readings": {"kind": "velocity", "time_s": times.tolist(), "velocity_m_per_s": velocities.tolist()},
     }
 

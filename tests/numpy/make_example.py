@@ -104,7 +104,7 @@ def make():
                     "object": key,
                     "hanging_mass_kg": mass,
                     "stretch_s": stretch,
-                    "source_file": f"{NAMES[key]}-{grams}g.csv",
+                    "source": {"file": f"{NAMES[key]}-{grams}g.csv"},
                     "readings": {"kind": "gate-times", "time_s": times},
                 }
             )

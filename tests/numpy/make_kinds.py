@@ -3,7 +3,7 @@
     python make_kinds.py
 
 - records.json: both edges, few edges, edges behind velocities and positions, sampled velocities with
-  differenced noise, positions, angles, angular velocities, a stopwatch, typed values, values not yet typed.
+  differenced noise, positions, accelerations, angles, angular velocities, a stopwatch, typed values, values not yet typed.
 - pulley.json: a pulley that counts, each hanging mass uncertain, runs falling, rising and coasting.
 - strong-drag.json: viscous friction plain to see, which is taken out.
 - noisy.json: curvature too uncertain for that, which is left in.
@@ -119,6 +119,16 @@ def positions(rng, moving, count=40, step=0.04, noise=0.0002):
     return {"kind": "position", "time_s": times.tolist(), "position_m": np.round(found, 5).tolist()}
 
 
+def accelerations(rng, moving, sign, smoothed, count=90, step=0.02, noise=0.03):
+    """Of a sensor that counts up or down and smooths what it writes, so that neighbors share errors."""
+    times = sampled_times(moving, count, step)
+    error = noise * rng.standard_normal(count + 1)
+    if smoothed:
+        error = (error[1:] + error[:-1]) / 2
+    found = moving.acceleration - moving.rate * moving.velocity_at(times) + error[:count]
+    return times, np.round(sign * found, 3)
+
+
 def angles(rng, moving, count=40, step=0.04):
     """Of the table, which the readings let turn backwards."""
     times = sampled_times(moving, count, step)
@@ -170,15 +180,15 @@ def run(name, key, mass, readings, motion="falling"):
         "hanging_mass_kg": mass,
         "motion": motion,
         "stretch_s": None,
-        "source_file": None,
+        "source": None,
         "readings": readings,
     }
 
 
-def lab(title, runs, **apparatus):
+def lab(title, runs, version=2, **apparatus):
     return {
         "format": "whorl-lab",
-        "version": 2,
+        "version": version,
         "title": title,
         "notes": "Simulated: a program made every number here, none was measured.",
         "provenance": "simulated",
@@ -210,6 +220,10 @@ def records(rng):
         files[name] = text
         return {"file": name, "kind": kind}
 
+    # Numbers of their own, so that the other records stay as they are.
+    later = np.random.default_rng([SEED, 1])
+    times, sensed = accelerations(later, move(later, friction, TABLE, 0.052, velocity=0.0), -1, False)
+    upwards = csv("t (s);a (m/s²)", written(times, 3), written(sensed, 3))
     both = both_edges(rng, falling(0.02))
     times, turned = angles(rng, falling(0.045))
     degrees = csv("t (s);angle (°)", written(times, 3), written(np.degrees(turned), 2))
@@ -233,6 +247,7 @@ def records(rng):
         ("positions", 0.04, positions(rng, falling(0.04))),
         ("angles", 0.045, from_file("records/angles.csv", degrees)),
         ("angular velocities", 0.05, from_file("records/angular-velocities.csv", per_minute)),
+        ("accelerations", 0.052, from_file("records/accelerations.csv", upwards)),
         ("stopwatch", 0.055, stopwatch(rng, falling(0.055).acceleration, height)),
         ("typed", 0.06, {"kind": "acceleration", "acceleration_m_per_s2": m(0.234, 0.002)}),
         ("one press of the stopwatch", 0.06, {"kind": "stopwatch", "times_s": [2.1]}),
@@ -257,7 +272,13 @@ def records(rng):
     slate[4][2].update(time_s=times.tolist(), angle_rad=np.round(turned, 4).tolist())
     runs = [run(f"empty, {name}", None, mass, readings) for name, mass, readings in empty]
     runs += [run(f"slate, {name}", 1, mass, readings) for name, mass, readings in slate]
-    made = lab("Every kind of record", runs, drop_height_m=m(height, 0.002), hanging_mass_u_kg=0.00005)
+    for motion, velocity, smoothed in (("falling", 0.0, True), ("rising", 0.9, False)):
+        moving = move(later, friction, TABLE + SLATE, 0.22, motion, velocity)
+        times, sensed = accelerations(later, moving, 1, smoothed)
+        columns = {"time_s": times.tolist(), "sampled_acceleration_m_per_s2": sensed.tolist()}
+        record = {"kind": "sampled-acceleration", **columns}
+        runs.append(run(f"slate, accelerations, {motion}", 1, 0.22, record, motion))
+    made = lab("Every kind of record", runs, 3, drop_height_m=m(height, 0.002), hanging_mass_u_kg=0.00005)
     return made, files
 
 

@@ -123,7 +123,6 @@ def make_lab():
                     "object": key,
                     "hanging_mass_kg": mass,
                     "stretch_s": stretch,
-                    "source_file": name,
                     "readings": {"file": f"runs/{name}", "kind": None if written[kind] == 1 else kind},
                 }
             )

@@ -23,7 +23,7 @@ def fitted_run(run, folder, setup, stretch):
         factor, scale = (setup.radius, "effective-radius") if angular else (1.0, None)
         return kind, accelerations.entered(record.get(TYPED[kind]), factor, scale)
     kind, times, values = readings_of(run, folder)
-    return kind, accelerations.fit_readings(kind, times, values, stretch, setup)
+    return kind, accelerations.fit_readings(kind, times, values, run.get("motion", "falling"), stretch, setup)
 
 
 def run_results(run, folder, apparatus, complete, stretch):

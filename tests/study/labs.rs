@@ -45,7 +45,7 @@ pub fn entered(made: &SimulatedLab, spokes: usize) -> Lab {
             motion: Motion::Falling,
             stretch,
             record: Record::Readings(Readings::from_gate_times(&times).unwrap()),
-            source_file: None,
+            source: None,
         });
     }
     lab

@@ -213,7 +213,7 @@ pub fn fit_run(run: &RunEntry, setup: &Setup) -> FittedStretch {
             }
             Run::new(readings, stretch)
                 .map_err(FitProblem::from)
-                .and_then(|run| Ok(acceleration::estimate(&run, setup)?))
+                .and_then(|fitted| Ok(acceleration::estimate(&fitted.along(run.motion), setup)?))
         }
         Record::Stopwatch(times) => acceleration::estimate_by_hand(times, setup).map_err(FitProblem::from),
         Record::Acceleration(value) => match value {

@@ -2,6 +2,7 @@
 
 use crate::lab::{Configuration, Lab};
 use crate::quantity::Kilograms;
+use crate::readings::empty_table_word;
 
 /// The run's name: the file's name without folder and ending.
 pub fn run_name(file: &str) -> String {
@@ -47,7 +48,7 @@ pub fn configuration(file: &str, lab: &Lab) -> Option<Configuration> {
     // Letters beyond ASCII belong to words; telling them apart takes tables the page need not carry.
     let apart = |c: char| c.is_ascii() && !c.is_ascii_alphanumeric();
     let words: Vec<&str> = name.split(apart).filter(|word| word.len() > 2).collect();
-    if words.contains(&"empty") {
+    if words.iter().copied().any(empty_table_word) {
         return Some(Configuration::EmptyTable);
     }
     let mut matching = lab.objects().iter().filter(|object| {

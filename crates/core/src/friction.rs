@@ -276,7 +276,7 @@ mod tests {
                 motion,
                 stretch: None,
                 record: Record::Acceleration(Measured::new(MetersPerSecond2(a), MetersPerSecond2(1e-5)).ok()),
-                source_file: None,
+                source: None,
             });
         };
         for (mass, scatter) in [(0.03, 1.02), (0.06, 0.98), (0.09, 1.01), (0.12, 0.99)] {

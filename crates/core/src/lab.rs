@@ -4,8 +4,10 @@
 //! missing where. Everything else on the page follows from this.
 
 mod plan_entry;
+mod source;
 
 pub use plan_entry::PlanEntry;
+pub use source::Source;
 
 use crate::acceleration::Setup;
 use crate::apparatus::{Apparatus, ApparatusError};
@@ -228,7 +230,7 @@ pub struct RunEntry {
     /// What the run is known by.
     pub record: Record,
     /// The file the readings came from.
-    pub source_file: Option<String>,
+    pub source: Option<Source>,
 }
 
 /// A lab.

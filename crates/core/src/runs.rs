@@ -116,13 +116,22 @@ impl Run {
     }
 
     /// One reading more than the fitted curve has parameters, so that something tells how well it
-    /// fits: a line for velocities, a parabola for positions; gate times tell a little of drag as well.
+    /// fits: a mean for accelerations, a line for velocities, a parabola for positions; gate times tell a
+    /// little of drag as well.
     pub fn min_readings(kind: ReadingKind) -> usize {
-        match kind {
-            ReadingKind::Velocity | ReadingKind::AngularVelocity => 3,
-            ReadingKind::Position | ReadingKind::Angle => 4,
-            ReadingKind::GateTimes | ReadingKind::BothEdges => 5,
+        kind.degree() + if kind.is_times_alone() { 3 } else { 2 }
+    }
+
+    /// Accelerations counted along the motion: a falling mass gets faster, a rising or coasting one slower.
+    /// Which way a logger counts them is its own affair, and all other kinds show the motion themselves.
+    #[must_use]
+    pub fn along(mut self, motion: Motion) -> Self {
+        let sum: f64 = self.pairs.iter().map(|pair| pair.1).sum();
+        let slows = motion != Motion::Falling;
+        if self.kind == ReadingKind::Acceleration && (sum < 0.0) != slows {
+            self.pairs.iter_mut().for_each(|pair| pair.1 = -pair.1);
         }
+        self
     }
 
     /// Which kind of readings these are.

@@ -146,7 +146,7 @@ pub fn entered(truth: &SimulatedLab, raw: &[usize], random: &mut Random) -> Lab 
             motion: Motion::Falling,
             stretch,
             record: Record::Readings(Readings::from_gate_times(&times).unwrap()),
-            source_file: None,
+            source: None,
         });
     }
     lab

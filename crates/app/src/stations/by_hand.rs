@@ -37,7 +37,7 @@ pub(super) fn add(lab: LabState) -> El {
             motion: Motion::Falling,
             stretch: None,
             record,
-            source_file: None,
+            source: None,
         }]);
     };
     el("fieldset.upload")

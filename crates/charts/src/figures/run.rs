@@ -1,4 +1,4 @@
-//! One run: velocity against time, and the residuals of its fit.
+//! One run: velocity (or acceleration, where that was read) against time, and the residuals of its fit.
 
 use crate::figure::{Axis, Dash, Figure, Ink, Layer, Marker, Point};
 use whorl_core::acceleration::{AccelerationFit, Curve, Sampled, Setup, velocities};
@@ -7,23 +7,37 @@ use whorl_core::lab::RunEntry;
 use whorl_core::quantity::Seconds;
 use whorl_core::readings::ReadingKind;
 
-/// v(t) of a run with its stretch and the fitted velocity.
+/// v(t) of a run with its stretch and the fitted velocity; a(t), turned along the motion, of accelerations.
 pub fn velocity(run: &RunEntry, setup: &Setup, outcome: &RunOutcome) -> Figure {
     let fit = outcome.fit.as_ref().ok();
     let inside =
         |time: Seconds| outcome.stretch.is_none_or(|stretch| stretch.from() <= time && time <= stretch.to());
-    let points = run.record.readings().map(|readings| velocities(readings, setup)).unwrap_or_default();
-    let (used, unused): (Vec<_>, Vec<_>) = points.into_iter().partition(|point| inside(point.0));
-    let marks = |label: &str, ink, marker, points: Vec<(Seconds, _)>| Layer::Points {
+    let level = fit.filter(|_| run.record.kind() == Some(ReadingKind::Acceleration));
+    let points = match (run.record.readings(), run.record.kind()) {
+        (Some(readings), Some(ReadingKind::Acceleration)) => {
+            let mut points = Vec::with_capacity(readings.count());
+            points.extend(readings.pairs().into_iter().map(|(time, value)| Point::new(time, value)));
+            points
+        }
+        (Some(readings), _) => {
+            let found = velocities(readings, setup);
+            found.into_iter().map(|(time, velocity)| Point::new(time.0, velocity.0)).collect()
+        }
+        (None, _) => Vec::new(),
+    };
+    let (mut used, mut unused): (Vec<_>, Vec<_>) =
+        points.into_iter().partition(|point| inside(Seconds(point.x)));
+    if let Some(fit) = level {
+        let turned = used.iter().map(|point| point.y).sum::<f64>() * fit.acceleration.value().0 < 0.0;
+        for point in used.iter_mut().chain(&mut unused).filter(|_| turned) {
+            point.y = -point.y;
+        }
+    }
+    let marks = |label: &str, ink, marker, points: Vec<Point>| Layer::Points {
         label: label.to_owned(),
         ink,
         marker,
-        points: points
-            .into_iter()
-            .map(|(time, velocity): (Seconds, whorl_core::quantity::MetersPerSecond)| {
-                Point::new(time.0, velocity.0)
-            })
-            .collect(),
+        points,
     };
     let mut layers = Vec::new();
     if let Some(stretch) = outcome.stretch {
@@ -35,7 +49,9 @@ pub fn velocity(run: &RunEntry, setup: &Setup, outcome: &RunOutcome) -> Figure {
         });
     }
     let (what, outside) = match run.record.kind() {
-        Some(ReadingKind::Velocity | ReadingKind::AngularVelocity) => ("readings", "not used"),
+        Some(ReadingKind::Velocity | ReadingKind::Acceleration | ReadingKind::AngularVelocity) => {
+            ("readings", "not used")
+        }
         _ => ("from neighboring readings", "not used"),
     };
     if !unused.is_empty() {
@@ -51,16 +67,18 @@ pub fn velocity(run: &RunEntry, setup: &Setup, outcome: &RunOutcome) -> Figure {
             dash: Dash::Solid,
             points: [first.0, last.0]
                 .into_iter()
-                .filter_map(|time| Some((time.0, fit.velocity_at(time)?.0)))
+                .filter_map(|time| match level {
+                    Some(fit) => Some((time.0, fit.acceleration.value().0)),
+                    None => Some((time.0, fit.velocity_at(time)?.0)),
+                })
                 .collect(),
         });
     }
-    Figure {
-        name: format!("Velocity of the string, {}", run.name),
-        x: Axis::new("time t", "s"),
-        y: Axis::new("velocity v", "m/s"),
-        layers,
-    }
+    let (what, y) = match run.record.kind() {
+        Some(ReadingKind::Acceleration) => ("Acceleration", Axis::new("acceleration a", "m/s²")),
+        _ => ("Velocity", Axis::new("velocity v", "m/s")),
+    };
+    Figure { name: format!("{what} of the string, {}", run.name), x: Axis::new("time t", "s"), y, layers }
 }
 
 /// Residuals of a run's fit against time.
@@ -69,9 +87,11 @@ pub fn run_residuals(name: &str, fit: &AccelerationFit) -> Figure {
     // Micrometers when millimeters would all start with 0.0.
     let (factor, prefix) = if largest < 1e-4 { (1e6, "µm") } else { (1e3, "mm") };
     let (quantity, unit) = match &fit.curve {
-        Curve::Sampled(sampled) if sampled.quantity == Sampled::Velocity => {
-            ("residual of v", format!("{prefix}/s"))
-        }
+        Curve::Sampled(sampled) => match sampled.quantity {
+            Sampled::Acceleration => ("residual of a", format!("{prefix}/s²")),
+            Sampled::Velocity => ("residual of v", format!("{prefix}/s")),
+            Sampled::Position => ("residual of x", prefix.to_owned()),
+        },
         _ => ("residual of x", prefix.to_owned()),
     };
     let points =

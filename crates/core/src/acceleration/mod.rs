@@ -6,7 +6,7 @@
 //! |---|---|
 //! | gate times, one or both edges | edge times with free spoke offsets and a variance function (`edges`) |
 //! | velocities or positions spoke by spoke | the edges behind them, then the same (`rebuilt`) |
-//! | velocities, positions, angles, angular velocities at any times | line or parabola with correlated neighbors (`sampled`) |
+//! | positions, velocities, accelerations, angles, angular velocities at any times | parabola, line or level with correlated neighbors (`sampled`) |
 //! | stopwatch times | a = 2 h/t̄² (`by_hand`) |
 //! | an acceleration, an angular acceleration | as entered |
 //!
@@ -72,7 +72,7 @@ impl Scale {
 pub enum Curve {
     /// Times of a gate's edges.
     Edges(EdgeFit),
-    /// Velocity or position against time.
+    /// Position, velocity or acceleration against time.
     Sampled(SampledFit),
     /// Mean of stopwatch times.
     ByHand(ByHandFit),
@@ -89,7 +89,7 @@ pub struct AccelerationFit {
     pub scale: Scale,
     /// What was fitted.
     pub curve: Curve,
-    /// Time and observed − fitted of each reading used, in m/s or m.
+    /// Time and observed − fitted of each reading used, in m, m/s or m/s².
     pub residuals: Vec<(Seconds, f64)>,
     /// The line you would draw: ordinary least squares on v(t).
     pub drawn: Option<LineFit>,
@@ -185,7 +185,7 @@ pub fn estimate(run: &Run, setup: &Setup) -> Result<AccelerationFit, Acceleratio
         1.0
     };
     let scale = if kind.is_angular() { Scale::Radius } else { Scale::Itself };
-    let turn = factor * direction(&pairs, quantity(kind));
+    let turn = factor * direction(&pairs, Sampled::of(kind));
     pairs.iter_mut().for_each(|pair| pair.1 *= turn);
     let period = setup.spokes.map_or(0, |spokes| spokes.get() as usize);
     match kind {
@@ -211,10 +211,12 @@ pub fn estimate(run: &Run, setup: &Setup) -> Result<AccelerationFit, Acceleratio
             };
             match rebuilt.filter(|rebuilt| rebuilt.times.len() > FEWEST_EDGES) {
                 Some(rebuilt) => fit_rebuilt(&rebuilt, setup, period),
-                None => finished_samples(&pairs, quantity(kind), scale),
+                None => finished_samples(&pairs, Sampled::of(kind), scale),
             }
         }
-        ReadingKind::Angle | ReadingKind::AngularVelocity => finished_samples(&pairs, quantity(kind), scale),
+        ReadingKind::Acceleration | ReadingKind::Angle | ReadingKind::AngularVelocity => {
+            finished_samples(&pairs, Sampled::of(kind), scale)
+        }
     }
 }
 
@@ -271,6 +273,7 @@ fn finished_samples(
             drawn_line(&velocities)
         }
         Sampled::Position => drawn_line(&differences(pairs)),
+        Sampled::Acceleration => None,
     };
     let residuals = pairs.iter().map(|pair| Seconds(pair.0)).zip(fit.residuals.iter().copied()).collect();
     let acceleration = scattered(fit.acceleration, fit.acceleration_uncertainty, fit.degrees_of_freedom)?;
@@ -285,17 +288,14 @@ fn scattered(a: f64, u: f64, degrees_of_freedom: usize) -> Result<Measured<Meter
     )
 }
 
-fn quantity(kind: ReadingKind) -> Sampled {
-    if kind.is_velocity() { Sampled::Velocity } else { Sampled::Position }
-}
-
-/// 1 where the readings move upwards, −1 where downwards.
+/// 1 where the readings move upwards, −1 where downwards; accelerations do not say.
 fn direction(pairs: &[(f64, f64)], quantity: Sampled) -> f64 {
     let way = match quantity {
         Sampled::Velocity => pairs.iter().map(|pair| pair.1).sum(),
         Sampled::Position => {
             pairs.last().map_or(0.0, |last| last.1) - pairs.first().map_or(0.0, |first| first.1)
         }
+        Sampled::Acceleration => 0.0,
     };
     if way < 0.0 { -1.0 } else { 1.0 }
 }
@@ -339,7 +339,7 @@ pub fn entered_angular(
 
 /// Velocities of the string to draw: as measured, or from each pair of neighbors, at mid-time.
 ///
-/// Empty where the apparatus lacks what turns the readings into lengths.
+/// Empty where accelerations were read, and where the apparatus lacks what turns the readings into lengths.
 pub fn velocities(readings: &Readings, setup: &Setup) -> Vec<(Seconds, MetersPerSecond)> {
     let kind = readings.kind();
     let factor = match kind {
@@ -347,13 +347,15 @@ pub fn velocities(readings: &Readings, setup: &Setup) -> Vec<(Seconds, MetersPer
         ReadingKind::BothEdges => setup.travel_per_spoke.map(|travel| travel * 0.5),
         ReadingKind::Angle | ReadingKind::AngularVelocity => setup.effective_radius,
         ReadingKind::Velocity | ReadingKind::Position => Some(Meters(1.0)),
+        ReadingKind::Acceleration => None,
     };
     let Some(Meters(factor)) = factor else { return Vec::new() };
     let mut pairs = readings.pairs();
     pairs.iter_mut().for_each(|pair| pair.1 *= factor);
-    match quantity(kind) {
-        Sampled::Velocity => pairs.into_iter().map(|(t, v)| (Seconds(t), MetersPerSecond(v))).collect(),
-        Sampled::Position => differences(&pairs),
+    if Sampled::of(kind) == Sampled::Velocity {
+        pairs.into_iter().map(|(t, v)| (Seconds(t), MetersPerSecond(v))).collect()
+    } else {
+        differences(&pairs)
     }
 }
 

@@ -1,15 +1,22 @@
-//! Positions or velocities taken at any times: a parabola or a line, neighbors correlated.
+//! Positions, velocities or accelerations taken at any times: a parabola, a line or a level, neighbors
+//! correlated.
 //!
 //! ```text
-//! velocities  v = c₀ + c₁ w               a = c₁
-//! positions   x = c₀ + c₁ w + c₂ w²       a = 2 c₂        w = t − middle of the stretch
+//! accelerations  a = c₀                      a = c₀
+//! velocities     v = c₀ + c₁ w               a = c₁
+//! positions      x = c₀ + c₁ w + c₂ w²       a = 2 c₂        w = t − middle of the stretch
 //! ```
 //!
 //! with the correlation of neighbors that the readings themselves show ([`crate::fit::fit_correlated`]).
-//! One power more shows drag: c₂ = −κ a/2 for velocities, c₃ = −κ a/6 for positions.
+//! One power more shows drag: c₁ = −κ a for accelerations, c₂ = −κ a/2 for velocities, c₃ = −κ a/6 for
+//! positions.
+//!
+//! Accelerations do not tell how fast the string was. They are taken for a fall from rest that begins with
+//! the first reading, or for a rise to rest that ends with the last. A sensor's constant offset is in a.
 
 use super::slowing::Slowing;
 use crate::fit::{FitError, fit_correlated};
+use crate::readings::ReadingKind;
 
 /// What was sampled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -18,16 +25,40 @@ pub enum Sampled {
     Velocity,
     /// Position of the string, or angle of the table.
     Position,
+    /// Acceleration of the string.
+    Acceleration,
 }
 
-/// A fitted line or parabola, in m or m/s.
+impl Sampled {
+    /// What a kind of readings samples.
+    pub(super) fn of(kind: ReadingKind) -> Self {
+        match kind.degree() {
+            0 => Self::Acceleration,
+            1 => Self::Velocity,
+            _ => Self::Position,
+        }
+    }
+
+    /// The power of time with which it grows at a constant acceleration.
+    fn degree(self) -> i32 {
+        match self {
+            Self::Acceleration => 0,
+            Self::Velocity => 1,
+            Self::Position => 2,
+        }
+    }
+}
+
+/// A fitted level, line or parabola, in m/s², m/s or m.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SampledFit {
     /// What was sampled.
     pub quantity: Sampled,
     /// Middle of the stretch in s.
     pub center: f64,
-    /// Coefficients of w⁰, w¹ (and w²).
+    /// Half the length of the stretch in s.
+    pub half_width: f64,
+    /// Coefficients of w⁰ (w¹, w²).
     pub coefficients: Vec<f64>,
     /// a in m/s².
     pub acceleration: f64,
@@ -46,26 +77,29 @@ pub struct SampledFit {
 }
 
 impl SampledFit {
-    /// Velocity of the fitted curve at a moment.
+    /// Velocity of the fitted curve at a moment; of accelerations the one gained or left since rest.
     pub fn velocity_at(&self, time: f64) -> f64 {
         let coefficient = |power: usize| self.coefficients.get(power).copied().unwrap_or(0.0);
         let w = time - self.center;
         match self.quantity {
             Sampled::Velocity => coefficient(0) + coefficient(1) * w,
             Sampled::Position => coefficient(1) + 2.0 * coefficient(2) * w,
+            Sampled::Acceleration => self.acceleration * w + from_rest(self.acceleration, self.half_width),
         }
     }
 }
 
-/// Fits (time, value) pairs, values in m or m/s.
+/// Speed at the middle of a fall from rest, or of a rise to rest.
+fn from_rest(acceleration: f64, half_width: f64) -> f64 {
+    acceleration.abs() * half_width
+}
+
+/// Fits (time, value) pairs, values in m, m/s or m/s².
 ///
 /// # Errors
 /// When the readings are too few or do not fix the curve.
 pub(super) fn fit_sampled(pairs: &[(f64, f64)], quantity: Sampled) -> Result<SampledFit, FitError> {
-    let degree: i32 = match quantity {
-        Sampled::Velocity => 1,
-        Sampled::Position => 2,
-    };
+    let degree = quantity.degree();
     let first = pairs.first().map_or(0.0, |pair| pair.0);
     let last = pairs.last().map_or(0.0, |pair| pair.0);
     let (center, half_width) = (f64::midpoint(first, last), 0.5 * (last - first));
@@ -76,9 +110,9 @@ pub(super) fn fit_sampled(pairs: &[(f64, f64)], quantity: Sampled) -> Result<Sam
     let columns: Vec<Vec<f64>> = (0..=degree).map(power).collect();
     let values: Vec<f64> = pairs.iter().map(|pair| pair.1).collect();
     let fit = fit_correlated(&columns, &values)?;
-    let factorial = f64::from(degree);
+    let factorial = f64::from(degree.max(1));
     let scale = factorial / half_width.powi(degree);
-    let top = usize::try_from(degree).unwrap_or(1);
+    let top = usize::try_from(degree).unwrap_or(0);
     let a = fit.coefficients.get(top).copied().unwrap_or(f64::NAN) * scale;
     let variance = fit.covariance.get(top).and_then(|row| row.get(top)).copied().unwrap_or(f64::NAN);
     // ∂v/∂κ = −(v₀ w + ½ a w²): what the lower powers hold of it moves only their coefficients.
@@ -87,6 +121,7 @@ pub(super) fn fit_sampled(pairs: &[(f64, f64)], quantity: Sampled) -> Result<Sam
     let v_middle = match quantity {
         Sampled::Velocity => fit.coefficients.first().copied().unwrap_or(0.0),
         Sampled::Position => fit.coefficients.get(1).copied().unwrap_or(0.0) / half_width,
+        Sampled::Acceleration => from_rest(a, half_width),
     };
     crate::fit::whiten(&mut slowed, fit.neighbor_correlation);
     let slowing =
@@ -98,6 +133,7 @@ pub(super) fn fit_sampled(pairs: &[(f64, f64)], quantity: Sampled) -> Result<Sam
     Ok(SampledFit {
         quantity,
         center,
+        half_width,
         coefficients: coefficients.map(|(c, power)| c / half_width.powi(power)).collect(),
         acceleration: a,
         acceleration_uncertainty: variance.sqrt() * scale.abs(),

@@ -23,7 +23,7 @@ fn run(configuration: Configuration, grams: f64, record: Record) -> RunEntry {
         motion: Motion::Falling,
         stretch: None,
         record,
-        source_file: None,
+        source: None,
     }
 }
 

@@ -1,15 +1,20 @@
 //! Files that were dropped → runs proposed for the lab, each with its first acceleration; nothing enters
 //! the lab by itself.
 
+mod first_look;
 mod from_json;
+mod names;
+mod sha256;
 mod to_json;
 
 pub use from_json::{NotAnIntake, from_json};
+pub use sha256::sha256_hex;
 pub use to_json::{columns, to_json};
 
-use crate::lab::{Configuration, Lab};
+use crate::file_name;
+use crate::lab::{Configuration, Lab, Record, RunEntry, RunId};
 use crate::quantity::Kilograms;
-use crate::readings::{Choices, Layout, Readings};
+use crate::readings::{Choices, FoundRun, Layout, Readings, Remark, Understood, read};
 use crate::runs::Stretch;
 use crate::torque::Motion;
 
@@ -85,12 +90,62 @@ pub fn take_in(
     lab: &Lab,
     progress: &mut dyn FnMut(f64),
 ) -> Intake {
-    let _ = (choices, lab, progress);
-    Intake {
+    let mut intake = Intake {
         file: file.to_owned(),
         bytes: bytes.len(),
-        sha256: String::new(),
-        layout: Err("not yet".to_owned()),
+        sha256: sha256_hex(bytes),
+        layout: Err(String::new()),
         proposals: Vec::new(),
+    };
+    // Reading is the larger part of the work, looking at the runs the rest.
+    let understood = read(bytes, choices, &mut |share| progress(0.8 * share));
+    match understood {
+        Ok(Understood { layout, runs }) => {
+            intake.layout = Ok(layout);
+            let count = runs.len();
+            for (done, run) in runs.into_iter().enumerate() {
+                progress(0.8 + 0.2 * done as f64 / count as f64);
+                intake.proposals.push(proposal(file, run, count, lab));
+            }
+        }
+        Err(errors) => {
+            let lines: Vec<String> = errors.iter().map(ToString::to_string).collect();
+            intake.layout = Err(lines.join("\n"));
+        }
     }
+    intake
+}
+
+fn proposal(file: &str, run: FoundRun, count: usize, lab: &Lab) -> Proposal {
+    let stem = file_name::run_name(file);
+    let name = match (run.label.as_str(), count) {
+        ("", 1) => stem,
+        ("", _) => format!("{stem}, lines {}–{}", run.lines.0, run.lines.1),
+        (label, 1) if stem.is_empty() => label.to_owned(),
+        (label, _) => format!("{stem} {label}"),
+    };
+    let carries = names::carries(&run, file, count == 1, lab);
+    let hanging_mass = run
+        .hanging_mass
+        .or_else(|| file_name::hanging_mass(&run.label))
+        .or_else(|| file_name::hanging_mass(file));
+    let motion = run.motion.unwrap_or(Motion::Falling);
+    let remark = |remark: &Remark| match remark.line {
+        Some(line) => format!("Line {line}: {}", remark.words),
+        None => remark.words.clone(),
+    };
+    let remarks: Vec<String> = run.remarks.iter().map(remark).collect();
+    let readings = run.readings.clone();
+    let entry = RunEntry {
+        id: RunId(0),
+        name,
+        configuration: Configuration::EmptyTable,
+        hanging_mass,
+        motion,
+        stretch: None,
+        record: Record::Readings(run.readings),
+        source: None,
+    };
+    let first = first_look::first_look(&entry, lab);
+    Proposal { name: entry.name, carries, hanging_mass, motion, readings, remarks, first }
 }

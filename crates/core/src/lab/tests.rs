@@ -11,7 +11,7 @@ fn run(configuration: Configuration) -> RunEntry {
         motion: Motion::Falling,
         stretch: None,
         record: Record::Readings(Readings::from_gate_times(&[Seconds(0.0)]).unwrap()),
-        source_file: None,
+        source: None,
     }
 }
 

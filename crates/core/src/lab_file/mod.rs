@@ -18,7 +18,7 @@ pub use save::{save, save_without_runs};
 /// What stands under `format`.
 pub const FORMAT: &str = "whorl-lab";
 /// What stands under `version`: raised when older programs could not read the file any more.
-pub const VERSION: u32 = 2;
+pub const VERSION: u32 = 3;
 
 #[cfg(test)]
 mod tests;

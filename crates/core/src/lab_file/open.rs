@@ -1,10 +1,10 @@
 //! JSON → lab, through the checking constructors.
 
-use super::open_record::{readings_from_file, record};
+use super::open_record::{readings_from_file, record, source};
 use super::{FORMAT, VERSION};
 use crate::bodies::Shape;
 use crate::lab::{
-    ApparatusEntry, Configuration, Lab, ObjectId, PartEntry, PlanEntry, Provenance, Record, RunEntry, RunId,
+    ApparatusEntry, Configuration, Lab, ObjectId, PartEntry, PlanEntry, Provenance, RunEntry, RunId,
 };
 use crate::measured::Measured;
 use crate::prelab::{DerivationSource, Prelab, StepRecord};
@@ -305,13 +305,13 @@ fn run(
     };
     let place = node.field("readings");
     let file = place.field("file").text();
-    let record = match &file {
-        Some(file) => readings_from_file(&place, file, read_file)?.map(Record::Readings),
-        None => record(&place),
+    let (record, from_file) = match &file {
+        Some(file) => readings_from_file(&place, file, read_file)?.unzip(),
+        None => (record(&place), None),
     };
     let name = node.field("name").text().unwrap_or_default();
     let hanging_mass = node.field("hanging_mass_kg").number().map(Kilograms);
-    let source_file = node.field("source_file").text().or(file);
+    let source = source(node).or(from_file);
     let entry = |record| RunEntry {
         id: RunId(0),
         name,
@@ -320,7 +320,7 @@ fn run(
         motion,
         stretch,
         record,
-        source_file,
+        source,
     };
     Ok(record.map(entry))
 }

@@ -1,10 +1,12 @@
-//! JSON → what a run is known by.
+//! JSON → what a run is known by, and where it came from.
 
 use super::open::{LabFileError, OpenedPath, measured};
-use crate::lab::Record;
+use crate::intake::sha256_hex;
+use crate::lab::{Record, Source};
 use crate::quantity::Seconds;
 use crate::readings::{FileProblem, ReadingKind, Readings, parse};
 use whorl_document::Node;
+
 /// What a run is known by; `None` when it is wrong.
 pub(super) fn record(node: &Node<'_>) -> Option<Record> {
     match node.field("kind").text().as_deref() {
@@ -26,6 +28,7 @@ fn value_column(kind: ReadingKind) -> Option<&'static str> {
         ReadingKind::GateTimes | ReadingKind::BothEdges => None,
         ReadingKind::Velocity => Some("velocity_m_per_s"),
         ReadingKind::Position => Some("position_m"),
+        ReadingKind::Acceleration => Some("sampled_acceleration_m_per_s2"),
         ReadingKind::Angle => Some("angle_rad"),
         ReadingKind::AngularVelocity => Some("angular_velocity_rad_per_s"),
     }
@@ -41,14 +44,30 @@ fn kind(node: &Node<'_>) -> Option<ReadingKind> {
     found
 }
 
-const KINDS: &str = "say “gate-times”, “both-edges”, “velocity”, “position”, “angle” or “angular-velocity”";
+const KINDS: &str = "say “gate-times”, “both-edges”, “velocity”, “position”, “sampled-acceleration”, “angle” or “angular-velocity”";
 
-/// The readings; `None` when the path is wrong.
+/// The file a run came from; older programs kept its name alone, as `source_file`.
+pub(super) fn source(run: &Node<'_>) -> Option<Source> {
+    let place = run.field("source");
+    if place.is_missing() {
+        let file = run.field("source_file").text()?;
+        return Some(Source { file, ..Source::default() });
+    }
+    Some(Source {
+        file: place.field("file").required_text(),
+        bytes: place.field("bytes").count().map(|bytes| bytes as usize),
+        sha256: place.field("sha256").text(),
+        run: place.field("run").text().unwrap_or_default(),
+        remarks: place.field("remarks").list(&|remark| remark.text().unwrap_or_default()),
+    })
+}
+
+/// The readings and the file they came from; `None` when the path is wrong.
 pub(super) fn readings_from_file(
     node: &Node<'_>,
     file: &str,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
-) -> Result<Option<Readings>, LabFileError> {
+) -> Result<Option<(Record, Source)>, LabFileError> {
     let outside =
         file.starts_with('/') || file.contains(['\\', ':']) || file.split('/').any(|part| part == "..");
     if outside {
@@ -65,9 +84,15 @@ pub(super) fn readings_from_file(
         file: file.to_owned(),
         reason,
     })?;
-    parse(&bytes, kind)
-        .map(Some)
-        .map_err(|errors| LabFileError::Readings(FileProblem { file: file.to_owned(), errors }))
+    let readings = parse(&bytes, kind)
+        .map_err(|errors| LabFileError::Readings(FileProblem { file: file.to_owned(), errors }))?;
+    let source = Source {
+        file: file.to_owned(),
+        bytes: Some(bytes.len()),
+        sha256: Some(sha256_hex(&bytes)),
+        ..Source::default()
+    };
+    Ok(Some((Record::Readings(readings), source)))
 }
 
 /// The readings; `None` when they are wrong.

@@ -119,8 +119,17 @@ pub(super) struct SavedRun {
     pub(super) motion: &'static str,
     /// `null`: the one found.
     pub(super) stretch_s: Option<[f64; 2]>,
-    pub(super) source_file: Option<String>,
+    pub(super) source: Option<SavedSource>,
     pub(super) readings: SavedReadings,
+}
+
+#[derive(Serialize)]
+pub(super) struct SavedSource {
+    pub(super) file: String,
+    pub(super) bytes: Option<usize>,
+    pub(super) sha256: Option<String>,
+    pub(super) run: String,
+    pub(super) remarks: Vec<String>,
 }
 
 /// Columns of the readings; those of another kind are left out.
@@ -134,6 +143,8 @@ pub(super) struct SavedReadings {
     pub(super) velocity_m_per_s: Option<Vec<f64>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) position_m: Option<Vec<f64>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) sampled_acceleration_m_per_s2: Option<Vec<f64>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) angle_rad: Option<Vec<f64>>,
     #[serde(skip_serializing_if = "Option::is_none")]

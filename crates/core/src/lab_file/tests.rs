@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::bodies::Shape;
-use crate::lab::{Configuration, Lab, PartEntry, PlanEntry, Provenance, Record, RunEntry, RunId};
+use crate::lab::{Configuration, Lab, PartEntry, PlanEntry, Provenance, Record, RunEntry, RunId, Source};
 use crate::measured::Measured;
 use crate::prelab::DerivationSource;
 use crate::quantity::{
@@ -63,9 +63,17 @@ fn small_lab(numbers: &[f64]) -> Lab {
         stretch: Stretch::new(Seconds(numbers[0]), Seconds(numbers[1])),
         motion: Motion::Rising,
         record: Record::Readings(Readings::Velocity(Series::new(rows.collect()).unwrap())),
-        source_file: Some("ring-150g.csv".to_owned()),
+        source: Some(Source {
+            file: "ring-150g.csv".to_owned(),
+            bytes: Some(1234),
+            sha256: Some("ab".repeat(32)),
+            run: "run 2".to_owned(),
+            remarks: vec!["line 7: a second row of the same time was left out".to_owned()],
+        }),
     });
+    let rows = [(1.0, numbers[1]), (2.0, numbers[2])].map(|(t, a)| (Seconds(t), MetersPerSecond2(a)));
     for record in [
+        Record::Readings(Readings::Acceleration(Series::new(rows.to_vec()).unwrap())),
         Record::Stopwatch(numbers.iter().copied().map(Seconds).collect()),
         Record::Acceleration(
             Measured::new(MetersPerSecond2(numbers[0]), MetersPerSecond2(numbers[1].abs())).ok(),
@@ -83,7 +91,7 @@ fn small_lab(numbers: &[f64]) -> Lab {
             motion: Motion::Coasting,
             stretch: None,
             record,
-            source_file: None,
+            source: None,
         });
     }
     let balance = Measured::new(Kilograms(numbers[1].abs()), Kilograms(numbers[2].abs())).ok();
@@ -93,7 +101,7 @@ fn small_lab(numbers: &[f64]) -> Lab {
 
 #[test]
 fn format_and_version_come_first() {
-    assert!(save(&Lab::default()).starts_with(r#"{"format":"whorl-lab","version":2,"#));
+    assert!(save(&Lab::default()).starts_with(r#"{"format":"whorl-lab","version":3,"#));
 }
 
 #[track_caller]
@@ -117,7 +125,7 @@ fn a_wrong_file_says_where_and_what_to_do() {
     );
     refuses(
         r#"{"format":"whorl-lab","version":9}"#,
-        "this lab was saved by a newer Whorl (version 9; this one reads up to 2). Reload the page to get the newest Whorl, or ask for the file to be saved again",
+        "this lab was saved by a newer Whorl (version 9; this one reads up to 3). Reload the page to get the newest Whorl, or ask for the file to be saved again",
     );
     let saved = save(&small_lab(&[0.025, 0.001, 0.5, 0.15]));
     let broken = |from: &str, to: &str| {
@@ -167,6 +175,24 @@ fn a_wrong_type_says_where_it_stands() {
 }
 
 #[test]
+fn a_source_is_read_in_full_or_as_the_name_that_older_programs_kept() {
+    let lab = |source: &str| {
+        format!(
+            r#"{{"format":"whorl-lab","version":2,"runs":[{{{source},"readings":{{"kind":"stopwatch"}}}}]}}"#
+        )
+    };
+    let read = |source: &str| open(&lab(source), &mut no_files).unwrap().runs()[0].source.clone();
+    let named = Some(Source { file: "a.csv".to_owned(), ..Source::default() });
+    assert_eq!(read(r#""source_file":"a.csv""#), named);
+    assert_eq!(read(r#""source":{"file":"a.csv"}"#), named);
+    assert_eq!(read(r#""source":null,"source_file":null"#), None);
+    let wrong = "at runs[0].source.file: text is missing here. Mend this place in the file";
+    refuses(&lab(r#""source":{"bytes":3}"#), wrong);
+    let wrong = "at runs[0].source.bytes: expected a whole number. Mend this place in the file";
+    refuses(&lab(r#""source":{"file":"a.csv","bytes":-3}"#), wrong);
+}
+
+#[test]
 fn readings_named_by_path_are_asked_for_and_must_stay_beside_the_lab() {
     let lab = |file: &str| {
         format!(
@@ -181,7 +207,11 @@ fn readings_named_by_path_are_asked_for_and_must_stay_beside_the_lab() {
     .unwrap();
     assert_eq!(asked, ["runs/a.csv"]);
     assert_eq!(opened.runs()[0].record.readings().unwrap().pairs(), [(0.0, 1.0), (1.0, 2.0)]);
-    assert_eq!(opened.runs()[0].source_file.as_deref(), Some("runs/a.csv"));
+    let source = opened.runs()[0].source.as_ref().unwrap();
+    assert_eq!((source.file.as_str(), source.bytes), ("runs/a.csv", Some(12)));
+    // By sha256sum of GNU coreutils.
+    let digest = "8dc5e9bbc4e0c7c0db32467a67c008a5fae3c6ed3dd97e1d92ab18ea71b7bc7c";
+    assert_eq!(source.sha256.as_deref(), Some(digest));
     refuses(
         &lab("a.csv"),
         "at runs[0].readings: the readings file “a.csv” is missing (no a.csv here). Choose it together with the lab file, or put it beside the lab file",

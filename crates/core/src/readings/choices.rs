@@ -1,6 +1,6 @@
 //! What a user says of a file, where the guess was wrong or two readings are possible.
 
-use super::Role;
+use super::{ReadingKind, Role};
 
 /// How bytes stand for characters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -94,6 +94,8 @@ pub enum Choice {
     Decimal(DecimalMark),
     /// What a column, counted from 1, holds.
     Column(usize, Role),
+    /// Which readings the file's runs are made of.
+    Holds(ReadingKind),
 }
 
 /// All that was said of a file, and so of others of the same shape. What is not said is guessed.
@@ -105,6 +107,8 @@ pub struct Choices {
     pub delimiter: Option<Delimiter>,
     /// What stands before decimals.
     pub decimal: Option<DecimalMark>,
+    /// Which readings the file's runs are made of.
+    pub holds: Option<ReadingKind>,
     columns: Vec<(usize, Role)>,
 }
 
@@ -115,6 +119,7 @@ impl Choices {
             Choice::Encoding(encoding) => self.encoding = Some(encoding),
             Choice::Delimiter(delimiter) => self.delimiter = Some(delimiter),
             Choice::Decimal(mark) => self.decimal = Some(mark),
+            Choice::Holds(kind) => self.holds = Some(kind),
             Choice::Column(column, role) => {
                 self.columns.retain(|entry| entry.0 != column);
                 self.columns.push((column, role));
@@ -144,6 +149,9 @@ impl Choices {
         if let Some(mark) = self.decimal {
             parts.push(format!("decimal={}", mark.words()));
         }
+        if let Some(kind) = self.holds {
+            parts.push(format!("holds={}", kind.key()));
+        }
         parts.extend(self.columns.iter().map(|(column, role)| format!("{column}={}", role.words())));
         parts.join(";")
     }
@@ -169,6 +177,7 @@ impl Choice {
             ),
             "delimiter" => Self::Delimiter(Delimiter::ALL.into_iter().find(|each| each.words() == which)?),
             "decimal" => Self::Decimal(DecimalMark::ALL.into_iter().find(|each| each.words() == which)?),
+            "holds" => Self::Holds(ReadingKind::ALL.into_iter().find(|kind| kind.key() == which)?),
             column => {
                 let column = column.parse().ok().filter(|&column| column > 0)?;
                 Self::Column(column, Role::from_words(which)?)
@@ -183,7 +192,7 @@ mod tests {
 
     #[test]
     fn choices_are_told_as_text_and_read_back() {
-        let text = "encoding=UTF-16LE;delimiter=tabs;decimal=comma;2=velocity cm/s;1=time ms";
+        let text = "encoding=UTF-16LE;delimiter=tabs;decimal=comma;holds=velocity;2=velocity cm/s;1=time ms";
         let choices = Choices::from_text(text).unwrap();
         assert_eq!(choices.column(2), Some(Role::Velocity(1e-2)));
         assert_eq!(choices.to_text(), text);

@@ -1,57 +1,387 @@
-//! How a file separates its fields and writes its decimals.
+//! How a file separates its fields and writes its decimals, told from a sample of its rows.
+//!
+//! Every pair of delimiter and decimal mark is tried. The best leaves the most rows in which each field
+//! is a number or one of a column of words; among equals the one with fewer columns of words, then the one
+//! with more columns of numbers. Where two pairs explain the sample equally well and mean different
+//! numbers, times that must not run backwards may decide; if they do not, the user is asked.
 
-/// Delimiter and decimal mark.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+use super::number::{Cell, cell};
+use super::split::Rows;
+use super::understood::{Answer, Confidence, Guess, Question};
+use super::{Choice, Choices, DecimalMark, Delimiter};
+
+/// Rows of numbers, rows at all, and bytes that a sample has at most.
+const NUMERIC_ROWS: usize = 200;
+const ROWS: usize = 2000;
+const BYTES: usize = 1 << 18;
+/// Fields of a row that are looked at.
+const FIELDS: usize = 256;
+
+/// What the sample says.
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct Dialect {
-    pub(super) delimiter: u8,
-    pub(super) decimal_comma: bool,
+    pub(super) delimiter: Guess<Delimiter>,
+    pub(super) decimal: Guess<DecimalMark>,
+    /// Fields in most rows of numbers.
+    pub(super) width: usize,
+    /// For each of them whether it mostly holds words.
+    pub(super) words: Vec<bool>,
+    pub(super) question: Option<Question>,
 }
 
-impl Dialect {
-    /// Tabs and semicolons separate wherever they occur, since no number contains them; a comma
-    /// does so only in their absence. With another separator, a comma in a number is its decimal mark.
-    pub(super) fn of(text: &str) -> Self {
-        let body = || text.lines().filter(|line| !line.trim().is_empty() && !line.starts_with('#')).take(50);
-        let has = |mark: char| body().any(|line| line.contains(mark));
-        let delimiter = match (has('\t'), has(';')) {
-            (true, _) => b'\t',
-            (_, true) => b';',
-            _ => b',',
-        };
-        Self { delimiter, decimal_comma: delimiter != b',' }
-    }
+/// One pair tried on the sample.
+#[derive(Clone, Debug)]
+struct Trial {
+    delimiter: Delimiter,
+    mark: DecimalMark,
+    width: usize,
+    words: Vec<bool>,
+    /// Rows in which all fields are as they should be.
+    clean: usize,
+    /// Columns with numbers.
+    numeric: usize,
+    /// How often the column that runs backwards least does so.
+    backwards: usize,
+    /// Whether a number has a point or a comma in it.
+    marked: Option<char>,
+}
 
-    /// Reads a number; `None` when the field is not one. Infinities and NaN are not numbers here.
-    pub(super) fn number(self, field: &str) -> Option<f64> {
-        let field = field.trim().replace('−', "-");
-        let plain = if self.decimal_comma && field.matches(',').count() == 1 && !field.contains('.') {
-            field.replace(',', ".")
-        } else {
-            field
-        };
-        // `parse` also takes words such as "inf" and "nan".
-        let numeric = plain.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | 'e' | 'E'));
-        if numeric { plain.parse().ok().filter(|value: &f64| value.is_finite()) } else { None }
+/// `None` when no row holds a number.
+pub(super) fn dialect(text: &str, choices: &Choices, comma_language: &dyn Fn() -> bool) -> Option<Dialect> {
+    let hinted = hint(text);
+    let given = choices.delimiter.or(hinted);
+    let mut best: Option<Trial> = None;
+    let mut all = Vec::new();
+    for delimiter in [Delimiter::Tab, Delimiter::Semicolon, Delimiter::Bar, Delimiter::Comma, Delimiter::Spaces] {
+        if given.is_some_and(|given| given != delimiter) {
+            continue;
+        }
+        for mark in DecimalMark::ALL {
+            if choices.decimal.is_some_and(|chosen| chosen != mark) {
+                continue;
+            }
+            let Some(trial) = tried(text, delimiter, mark) else { continue };
+            if best.as_ref().is_none_or(|best| rank(&trial) > rank(best)) {
+                best = Some(trial.clone());
+            }
+            all.push(trial);
+        }
     }
+    let mut best = best?;
+    let lone = |trial: &&Trial| {
+        trial.numeric == 1 && trial.width == 1 && trial.mark == DecimalMark::Comma && trial.clean >= best.clean
+    };
+    // Decimal commas in a lone column look like two columns.
+    if best.delimiter == Delimiter::Comma
+        && best.width == 2
+        && best.marked.is_none()
+        && let Some(one) = all.iter().find(lone)
+    {
+        match one_or_two(text, one) {
+            Some(true) => best = one.clone(),
+            Some(false) => {}
+            None => {
+                let question = one_or_two_question(text);
+                return Some(best.into_dialect(Confidence::Open, Confidence::Open, None, Some(question)));
+            }
+        }
+    }
+    let other = all.iter().find(|trial| {
+        trial.delimiter == best.delimiter && trial.mark != best.mark && rank(trial) == rank(&best)
+    });
+    let (mut certainty, mut question, mut why) = (Confidence::Sure, None, None);
+    if let (Some(other), Some(mark)) = (other, best.marked) {
+        // Each number reads with either mark: its groups of three may be thousands or decimals.
+        if other.backwards < best.backwards {
+            best = other.clone();
+        }
+        if other.backwards == best.backwards {
+            let decimal = if mark == ',' { DecimalMark::Comma } else { DecimalMark::Point };
+            if best.mark != decimal && other.mark == decimal {
+                best = other.clone();
+            }
+            if mark == ',' || comma_language() {
+                certainty = Confidence::Open;
+                question = Some(thousands_question(text, best.delimiter, mark));
+            } else {
+                certainty = Confidence::Likely;
+            }
+            why = Some("all decimals come in groups of three");
+        } else {
+            why = Some("read the other way, times would run backwards");
+        }
+    }
+    let delimiter_certainty = if given.is_some() || best.width > 1 { Confidence::Sure } else { Confidence::Likely };
+    let mut dialect = best.into_dialect(delimiter_certainty, certainty, why, question);
+    if choices.delimiter.is_some() {
+        "you chose it".clone_into(&mut dialect.delimiter.reason);
+    } else if hinted.is_some() {
+        "the file’s first line says so".clone_into(&mut dialect.delimiter.reason);
+    }
+    if choices.decimal.is_some() {
+        "you chose it".clone_into(&mut dialect.decimal.reason);
+    }
+    Some(dialect)
+}
+
+impl Trial {
+    fn into_dialect(
+        self,
+        delimiter: Confidence,
+        decimal: Confidence,
+        why: Option<&str>,
+        question: Option<Question>,
+    ) -> Dialect {
+        let fields = match self.width {
+            1 => "each row holds one field".to_owned(),
+            width => format!("they part the rows into {width} fields"),
+        };
+        let reason = why.unwrap_or(match (self.marked, self.mark) {
+            (None, _) => "no number has decimals",
+            (Some(_), DecimalMark::Point) => "numbers such as 0.5 are read with it",
+            (Some(_), DecimalMark::Comma) => "numbers such as 0,5 are read with it",
+        });
+        Dialect {
+            delimiter: Guess { value: self.delimiter, confidence: delimiter, reason: fields },
+            decimal: Guess { value: self.mark, confidence: decimal, reason: reason.to_owned() },
+            width: self.width,
+            words: self.words,
+            question,
+        }
+    }
+}
+
+/// Larger is better.
+fn rank(trial: &Trial) -> (usize, core::cmp::Reverse<usize>, usize, usize) {
+    let words = trial.words.iter().filter(|&&word| word).count();
+    (trial.clean, core::cmp::Reverse(words), trial.numeric, trial.width)
+}
+
+/// The delimiter in a first line `sep=;`, which spreadsheets write for each other; common practice, no source.
+fn hint(text: &str) -> Option<Delimiter> {
+    let first = text.split(['\n', '\r']).next()?.trim_matches([' ', '"']);
+    match first.strip_prefix("sep=").or_else(|| first.strip_prefix("SEP="))? {
+        "," => Some(Delimiter::Comma),
+        ";" => Some(Delimiter::Semicolon),
+        "|" => Some(Delimiter::Bar),
+        " " => Some(Delimiter::Spaces),
+        "\t" | "\\t" => Some(Delimiter::Tab),
+        _ => None,
+    }
+}
+
+/// Whether a row is a remark of whoever wrote the file. `start` is its text.
+pub(super) fn is_comment(start: &str, delimiter: Delimiter) -> bool {
+    let start = start.trim_start();
+    start.starts_with(['#', '%', '!', '*'])
+        || start.starts_with("//")
+        || (start.starts_with(';') && delimiter != Delimiter::Semicolon)
+        || start.to_ascii_lowercase().starts_with("sep=")
+        || start.to_ascii_lowercase().starts_with("\"sep=")
+}
+
+/// The sample's rows that hold numbers.
+fn sample<'t>(text: &'t str, delimiter: Delimiter, mark: DecimalMark) -> Vec<Vec<&'t str>> {
+    let mut rows = Rows::new(text, delimiter);
+    let (mut fields, mut kept) = (Vec::new(), Vec::new());
+    for _ in 0..ROWS {
+        if kept.len() >= NUMERIC_ROWS || rows.at() > BYTES {
+            break;
+        }
+        let Some(place) = rows.next(&mut fields, FIELDS) else { break };
+        if is_comment(text.get(place.start..place.end).unwrap_or_default().get(..8).unwrap_or_default(), delimiter) {
+            continue;
+        }
+        let (mut numbers, mut words) = (0, 0);
+        for field in &fields {
+            let found = cell(field, mark);
+            numbers += usize::from(found.is_number());
+            words += usize::from(found == Cell::Word);
+        }
+        if numbers > 0 && words <= 3 {
+            kept.push(fields.clone());
+        }
+    }
+    kept
+}
+
+fn tried(text: &str, delimiter: Delimiter, mark: DecimalMark) -> Option<Trial> {
+    let rows = sample(text, delimiter, mark);
+    let width = most_common(rows.iter().map(Vec::len))?;
+    let wide: Vec<&Vec<&str>> = rows.iter().filter(|row| row.len() == width).collect();
+    let (mut words, mut numeric, mut backwards) = (Vec::new(), 0, usize::MAX);
+    for column in 0..width {
+        let cells: Vec<Cell<'_>> =
+            wide.iter().filter_map(|row| row.get(column)).map(|field| cell(field, mark)).collect();
+        let count = |wanted: &dyn Fn(&Cell<'_>) -> bool| cells.iter().filter(|cell| wanted(cell)).count();
+        words.push(count(&|cell| *cell == Cell::Word) * 2 > cells.len());
+        if count(&|cell| cell.is_number()) * 2 >= cells.len() {
+            numeric += 1;
+            let values: Vec<f64> = cells.iter().map(|cell| cell.value()).collect();
+            // A column without points and commas reads the same either way.
+            let marks = wide.iter().filter_map(|row| row.get(column)).any(|field| field.contains(['.', ',']));
+            let down = values.windows(2).filter(|pair| matches!(pair, [a, b] if b < a)).count();
+            backwards = if marks { backwards.min(down) } else { backwards };
+        }
+    }
+    let (mut clean, mut marked) = (0, None);
+    for row in &rows {
+        let fits = row.len() <= width
+            && row.iter().zip(&words).all(|(field, &word)| word || cell(field, mark) != Cell::Word);
+        clean += usize::from(fits);
+        if fits && marked.is_none() {
+            let numbers = row.iter().filter(|field| cell(field, mark).is_number());
+            marked = numbers.flat_map(|field| field.chars()).find(|c| matches!(c, '.' | ','));
+        }
+    }
+    Some(Trial { delimiter, mark, width, words, clean, numeric, backwards, marked })
+}
+
+fn most_common(lengths: impl Iterator<Item = usize>) -> Option<usize> {
+    let mut counts: Vec<(usize, usize)> = Vec::new();
+    for length in lengths {
+        match counts.iter_mut().find(|entry| entry.0 == length) {
+            Some(entry) => entry.1 += 1,
+            None => counts.push((length, 1)),
+        }
+    }
+    counts.iter().max_by_key(|entry| entry.1).map(|entry| entry.0)
+}
+
+/// Are `0,125` and `0,250` one number each (true), or two (false)?
+fn one_or_two(text: &str, one: &Trial) -> Option<bool> {
+    // The heading's fields tell, where it has any.
+    let mut rows = Rows::new(text, Delimiter::Comma);
+    let mut fields = Vec::new();
+    let mut heading = 0;
+    while let Some(place) = rows.next(&mut fields, FIELDS) {
+        if fields.iter().any(|field| cell(field, DecimalMark::Point).is_number()) {
+            break;
+        }
+        let start = text.get(place.start..place.end).unwrap_or_default();
+        if !is_comment(start, Delimiter::Comma) && !start.trim().is_empty() {
+            heading = fields.iter().filter(|field| !field.trim().is_empty()).count();
+        }
+    }
+    match heading {
+        1 => return Some(true),
+        2.. => return Some(false),
+        0 => {}
+    }
+    let rows = sample(text, Delimiter::Comma, DecimalMark::Point);
+    // No one writes 05 for five.
+    let zero_before = |field: &&&str| field.len() > 1 && field.starts_with('0');
+    if rows.iter().filter_map(|row| row.get(1)).filter(zero_before).count() > 0 {
+        return Some(true);
+    }
+    let first: Vec<f64> =
+        rows.iter().filter_map(|row| row.first()).map(|field| cell(field, DecimalMark::Point).value()).collect();
+    let stands_still = first.windows(2).any(|pair| matches!(pair, [a, b] if b <= a));
+    match (stands_still, one.backwards) {
+        (true, 0) => Some(true),
+        (false, 1..) => Some(false),
+        _ => None,
+    }
+}
+
+/// The first field with a digit that a reading satisfies, for examples in questions.
+fn example(text: &str, delimiter: Delimiter, mark: char) -> String {
+    let mut rows = Rows::new(text, delimiter);
+    let mut fields = Vec::new();
+    while let Some(place) = rows.next(&mut fields, FIELDS) {
+        if place.start > BYTES {
+            break;
+        }
+        let shows = |field: &&&str| field.contains(mark) && cell(field, DecimalMark::Comma).is_number();
+        if let Some(field) = fields.iter().find(shows) {
+            return field.trim().to_owned();
+        }
+    }
+    format!("1{mark}234")
+}
+
+fn one_or_two_question(text: &str) -> Question {
+    let field = example(text, Delimiter::Semicolon, ',');
+    let (whole, decimals) = field.split_once(',').unwrap_or(("0", "125"));
+    let answers = vec![
+        Answer {
+            words: format!("One number, {whole}.{decimals}: the comma is the decimal mark"),
+            choices: vec![Choice::Delimiter(Delimiter::Semicolon), Choice::Decimal(DecimalMark::Comma)],
+        },
+        Answer {
+            words: format!("Two columns, {whole} and {decimals}: the comma separates"),
+            choices: vec![Choice::Delimiter(Delimiter::Comma), Choice::Decimal(DecimalMark::Point)],
+        },
+    ];
+    Question { words: format!("What is “{field}”?"), answers }
+}
+
+fn thousands_question(text: &str, delimiter: Delimiter, mark: char) -> Question {
+    let field = example(text, delimiter, mark);
+    let plain: String = field.chars().filter(char::is_ascii_digit).collect();
+    let decimal = field.replace(',', ".");
+    let (small, large) = match mark {
+        ',' => (DecimalMark::Comma, DecimalMark::Point),
+        _ => (DecimalMark::Point, DecimalMark::Comma),
+    };
+    let answers = vec![
+        Answer { words: format!("{decimal} (a decimal mark)"), choices: vec![Choice::Decimal(small)] },
+        Answer { words: format!("{plain} (thousands)"), choices: vec![Choice::Decimal(large)] },
+    ];
+    Question { words: format!("What is “{field}” in this file?"), answers }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::Dialect;
+    use super::*;
 
-    #[test]
-    fn the_separator_is_found_and_decides_what_a_comma_means() {
-        assert_eq!(Dialect::of("t,v\n0.1,2\n").delimiter, b',');
-        assert_eq!(Dialect::of("# a; note\nt;v\n0,1;2\n"), Dialect { delimiter: b';', decimal_comma: true });
-        assert_eq!(Dialect::of("0,1\t2\n").number("0,1"), Some(0.1));
+    fn found(text: &str) -> Dialect {
+        dialect(text, &Choices::default(), &|| false).unwrap()
+    }
+
+    #[track_caller]
+    fn check(text: &str, delimiter: Delimiter, mark: DecimalMark, width: usize) {
+        let found = found(text);
+        assert_eq!((found.delimiter.value, found.decimal.value, found.width), (delimiter, mark, width), "{text}");
+        assert_eq!(found.question, None, "{text}");
     }
 
     #[test]
-    fn words_are_not_numbers() {
-        let comma = Dialect { delimiter: b',', decimal_comma: false };
-        for word in ["inf", "NaN", "infinity", "", "1e999", "0x10", "1,5"] {
-            assert_eq!(comma.number(word), None, "{word}");
-        }
-        assert_eq!(comma.number(" −1.5e-3 "), Some(-0.0015));
+    fn delimiters_and_decimal_marks() {
+        use DecimalMark::{Comma as C, Point as P};
+        check("t,v\n0.1,2\n0.2,3\n", Delimiter::Comma, P, 2);
+        check("# a; note\nt;v\n0,1;2\n0,2;2\n", Delimiter::Semicolon, C, 2);
+        check("0,1\t2\n0,2\t3\n", Delimiter::Tab, C, 2);
+        check("t v\n 0.1   2\n 0.2  13\n", Delimiter::Spaces, P, 2);
+        check("0,1 2,5\n0,2 3,5\n", Delimiter::Spaces, C, 2);
+        check("t | v\n0.1 | 2\n", Delimiter::Bar, P, 2);
+        check("\"0,1\",\"2,5\"\n\"0,2\",\"2,6\"\n", Delimiter::Comma, C, 2);
+        check("t;v\n1 234,5;2\n1 235,5;2\n", Delimiter::Semicolon, C, 2);
+        check("sep=;\nt;v\n1;2\n", Delimiter::Semicolon, P, 2);
+    }
+
+    #[test]
+    fn a_lone_column_of_decimal_commas() {
+        check("Zeit (s)\n0,125\n0,250\n", Delimiter::Tab, DecimalMark::Comma, 1);
+        check("0,125\n0,250\n0,375\n", Delimiter::Tab, DecimalMark::Comma, 1);
+        check("0,05\n1,10\n", Delimiter::Tab, DecimalMark::Comma, 1);
+        check("t,v\n0,1\n1,2\n", Delimiter::Comma, DecimalMark::Point, 2);
+        assert!(found("0,10\n1,20\n2,30\n").question.is_some());
+    }
+
+    #[test]
+    fn groups_of_three_are_asked_about_unless_time_tells() {
+        let asked = found("1,234;5\n2,345;6\n");
+        assert_eq!(asked.question.unwrap().answers.len(), 2);
+        check("998;1\n999;2\n1,000;3\n1,001;4\n", Delimiter::Semicolon, DecimalMark::Point, 2);
+        check("1.234;5\n2.345;6\n", Delimiter::Semicolon, DecimalMark::Point, 2);
+        let german = dialect("1.234;5\n2.345;6\n", &Choices::default(), &|| true).unwrap();
+        assert!(german.question.is_some());
+    }
+
+    #[test]
+    fn words_have_their_columns() {
+        let state = found("Zeit;Zustand\n0,1;zu\n0,2;offen\n");
+        assert_eq!((state.width, state.words), (2, vec![false, true]));
     }
 }

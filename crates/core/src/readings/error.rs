@@ -19,9 +19,15 @@ pub enum ReadingErrorKind {
     /// No number anywhere.
     #[error("no readings found; expected rows of numbers, for example “0.125, 0.31”")]
     NoReadings,
-    /// Not text in UTF-8.
-    #[error("this is not plain UTF-8 text; export the table as “CSV UTF-8” and add it again")]
+    /// Control characters.
+    #[error("this is not text; export the table as CSV or plain text and add that file")]
     NotText,
+    /// A file of another sort.
+    #[error("this file is {found}, not a table of readings; export the readings as CSV or plain text and add that file")]
+    NotATable {
+        /// What it is.
+        found: &'static str,
+    },
     /// Larger than the page takes.
     #[error(
         "the file is too large ({found}); the limit is {limit}. Cut it to the run itself, or log more slowly"
@@ -38,9 +44,6 @@ pub enum ReadingErrorKind {
         /// The text that stands there.
         found: String,
     },
-    /// An empty field or a row that ends early.
-    #[error("a number is missing here; fill it in or delete the row")]
-    MissingNumber,
     /// More fields than columns, where a decimal comma is the likely cause.
     #[error(
         "this row has {found} fields, the rows above have {expected}; if commas are decimal marks here, separate the columns by semicolons or tabs"
@@ -51,31 +54,48 @@ pub enum ReadingErrorKind {
         /// Fields in the rows before.
         expected: usize,
     },
-    /// Time stands still or runs backwards.
-    #[error("time {found} s does not come after {previous} s; delete the row or sort the rows by time")]
-    TimeNotIncreasing {
+    /// Time runs backwards too often for a slip.
+    #[error("time runs backwards {times} times, first from {previous} s to {found} s; check which column holds the times, or sort the rows by time")]
+    TimeRunsBackwards {
         /// Time in the row before.
         previous: String,
         /// Time here.
         found: String,
+        /// How often.
+        times: usize,
     },
-    /// Two columns and nothing that tells what the second one is.
-    #[error("the heading does not say what the columns are; choose “{}” or “{}” for this file, or name the columns, for example “t (s), v (m/s)”",
-        super::ReadingKind::Velocity.words(), super::ReadingKind::Position.words())]
-    KindUnclear,
+    /// No column of times.
+    #[error("no column of times was found; choose the column that holds them, or add one: whole rows such as “0.125, 0.31” are needed")]
+    NoTimes,
+    /// Times of samples, and nothing sampled.
+    #[error("these times are evenly spaced, so they are no gate times, and there is no column of values beside them; choose the column that holds the values, or add one")]
+    TimesWithoutValues,
+    /// Fewer than two readings.
+    #[error("only {found} reading was found here; a run needs more, so check that the file holds the whole run")]
+    TooFew {
+        /// How many there are.
+        found: usize,
+    },
+    /// Several runs where one is wanted.
+    #[error("this file holds {found} runs; put each run into a file of its own, or add the file on the page, which takes them all")]
+    SeveralRuns {
+        /// How many there are.
+        found: usize,
+    },
+    /// A question that only the user can answer.
+    #[error("{question} Say so with the file, or write units into its headings, for example “t (s), v (m/s)”")]
+    Unclear {
+        /// What is not clear.
+        question: String,
+    },
+    /// Readings that are none.
+    #[error("{0}; check the file's rows here")]
+    Series(super::SeriesError),
     /// The kind chosen needs a column that is not there.
     #[error("there is no column of {wanted} here; choose another kind of readings for this file")]
     NoSuchColumn {
         /// The column looked for.
         wanted: &'static str,
-    },
-    /// A unit that is not known.
-    #[error(
-        "the unit “{found}” is not known here; use s, ms or µs for time, m, cm or mm for position, m/s, cm/s or mm/s for velocity, rad or ° for the table’s angle, rad/s, °/s or rpm for its angular velocity"
-    )]
-    UnknownUnit {
-        /// The unit as written.
-        found: String,
     },
 }
 

@@ -1,19 +1,35 @@
 //! File bytes → readings: what a logger saw, before anyone chose a stretch.
 
 mod choices;
+mod cleaning;
+mod condense;
 mod dialect;
+mod encoding;
 mod error;
-mod header;
-mod parse;
+mod grouping;
+mod headings;
+mod making;
+mod names;
+mod number;
+mod reader;
 mod role;
+mod roles;
 mod series;
+mod split;
+mod statistics;
+mod table;
+#[cfg(test)]
+mod tests;
 mod understood;
 
 pub use choices::{Choice, Choices, DecimalMark, Delimiter, Encoding};
+pub use condense::{Condensed, MAX_KEPT, condense};
+pub(crate) use headings::empty_table_word;
 pub use error::{FileProblem, ReadingError, ReadingErrorKind};
-pub use parse::{MAX_BYTES, MAX_ROWS, parse};
+pub use reader::MAX_BYTES;
 pub use role::Role;
 pub use series::{ReadingKind, Readings, Series, SeriesError};
+pub use table::MAX_ROWS;
 pub use understood::{
     Answer, Column, Confidence, FoundRun, Guess, Layout, PreviewRow, Question, Remark, Understood,
 };
@@ -32,6 +48,31 @@ pub fn read(
     choices: &Choices,
     progress: &mut dyn FnMut(f64),
 ) -> Result<Understood, Vec<ReadingError>> {
-    let _ = (bytes, choices, progress);
-    Err(vec![ReadingError { line: 1, column: 1, kind: ReadingErrorKind::NoReadings }])
+    reader::read(bytes, choices, progress)
+}
+
+/// Reads a file that holds one run; `wanted` is the kind of readings, `None` to find out.
+///
+/// # Errors
+/// As [`read`], and when something would have to be asked or the file holds several runs.
+pub fn parse(bytes: &[u8], wanted: Option<ReadingKind>) -> Result<Readings, Vec<ReadingError>> {
+    let mut choices = Choices::default();
+    if let Some(kind) = wanted {
+        choices.set(Choice::Holds(kind));
+    }
+    let Understood { layout, mut runs } = read(bytes, &choices, &mut |_| {})?;
+    let fail = |kind| vec![ReadingError { line: 1, column: 1, kind }];
+    if let Some(question) = layout.questions.first() {
+        return Err(fail(ReadingErrorKind::Unclear { question: question.words.clone() }));
+    }
+    if runs.len() > 1 {
+        return Err(fail(ReadingErrorKind::SeveralRuns { found: runs.len() }));
+    }
+    let readings = runs.pop().map(|run| run.readings).ok_or_else(|| fail(ReadingErrorKind::NoReadings))?;
+    match wanted {
+        Some(kind) if kind != readings.kind() => {
+            Err(fail(ReadingErrorKind::NoSuchColumn { wanted: kind.noun() }))
+        }
+        _ => Ok(readings),
+    }
 }

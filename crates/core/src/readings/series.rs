@@ -1,6 +1,8 @@
 //! Readings in order of time.
 
-use crate::quantity::{Meters, MetersPerSecond, Quantity, Radians, RadiansPerSecond, Ratio, Seconds};
+use crate::quantity::{
+    Meters, MetersPerSecond, MetersPerSecond2, Quantity, Radians, RadiansPerSecond, Ratio, Seconds,
+};
 
 /// What one row of a file tells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -9,6 +11,9 @@ pub enum ReadingKind {
     Velocity,
     /// Time and position of the string.
     Position,
+    /// Time and acceleration of the string: of an accelerometer on the falling mass with gravity taken off,
+    /// or of a column that was calculated. Which way it counts does not matter.
+    Acceleration,
     /// Times at which the pulley's spokes, one after another, reached the gate.
     GateTimes,
     /// Times at which the gate was blocked and opened in turn by the pulley's spokes.
@@ -21,11 +26,12 @@ pub enum ReadingKind {
 
 impl ReadingKind {
     /// All kinds, in the order a menu shows them.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::GateTimes,
         Self::BothEdges,
         Self::Velocity,
         Self::Position,
+        Self::Acceleration,
         Self::Angle,
         Self::AngularVelocity,
     ];
@@ -35,6 +41,8 @@ impl ReadingKind {
         match self {
             Self::Velocity => "velocity",
             Self::Position => "position",
+            // “acceleration” is one that was typed.
+            Self::Acceleration => "sampled-acceleration",
             Self::GateTimes => "gate-times",
             Self::BothEdges => "both-edges",
             Self::Angle => "angle",
@@ -47,6 +55,7 @@ impl ReadingKind {
         match self {
             Self::Velocity => "velocities",
             Self::Position => "positions",
+            Self::Acceleration => "accelerations",
             Self::GateTimes | Self::BothEdges => "gate times",
             Self::Angle => "angles",
             Self::AngularVelocity => "angular velocities",
@@ -58,6 +67,7 @@ impl ReadingKind {
         match self {
             Self::Velocity => "time and velocity",
             Self::Position => "time and position",
+            Self::Acceleration => "time and acceleration",
             Self::GateTimes => "gate times, one per spoke",
             Self::BothEdges => "gate times, both edges of every spoke",
             Self::Angle => "time and angle of the table",
@@ -75,9 +85,14 @@ impl ReadingKind {
         matches!(self, Self::Angle | Self::AngularVelocity)
     }
 
-    /// Whether velocities were read, rather than places along the way.
-    pub fn is_velocity(self) -> bool {
-        matches!(self, Self::Velocity | Self::AngularVelocity)
+    /// The power of time with which the value grows at a constant acceleration: 0 for accelerations, 1 for
+    /// velocities, 2 for places along the way.
+    pub fn degree(self) -> usize {
+        match self {
+            Self::Acceleration => 0,
+            Self::Velocity | Self::AngularVelocity => 1,
+            Self::Position | Self::Angle | Self::GateTimes | Self::BothEdges => 2,
+        }
     }
 }
 
@@ -140,6 +155,8 @@ pub enum Readings {
     Velocity(Series<MetersPerSecond>),
     /// Position of the string against time.
     Position(Series<Meters>),
+    /// Acceleration of the string against time.
+    Acceleration(Series<MetersPerSecond2>),
     /// The k-th spoke reached the gate at this time; the value is k, from 0.
     GateTimes(Series<Ratio>),
     /// The gate was blocked (even) and opened (odd) in turn; the value counts both, from 0.
@@ -173,6 +190,7 @@ impl Readings {
             ReadingKind::BothEdges => numbered(times).map(Self::BothEdges),
             ReadingKind::Velocity => series(times, values).map(Self::Velocity),
             ReadingKind::Position => series(times, values).map(Self::Position),
+            ReadingKind::Acceleration => series(times, values).map(Self::Acceleration),
             ReadingKind::Angle => series(times, values).map(Self::Angle),
             ReadingKind::AngularVelocity => series(times, values).map(Self::AngularVelocity),
         }
@@ -183,6 +201,7 @@ impl Readings {
         match self {
             Self::Velocity(_) => ReadingKind::Velocity,
             Self::Position(_) => ReadingKind::Position,
+            Self::Acceleration(_) => ReadingKind::Acceleration,
             Self::GateTimes(_) => ReadingKind::GateTimes,
             Self::BothEdges(_) => ReadingKind::BothEdges,
             Self::Angle(_) => ReadingKind::Angle,
@@ -198,6 +217,7 @@ impl Readings {
         match self {
             Self::Velocity(series) => plain(series),
             Self::Position(series) => plain(series),
+            Self::Acceleration(series) => plain(series),
             Self::GateTimes(series) | Self::BothEdges(series) => plain(series),
             Self::Angle(series) => plain(series),
             Self::AngularVelocity(series) => plain(series),
@@ -209,6 +229,7 @@ impl Readings {
         match self {
             Self::Velocity(series) => series.as_slice().len(),
             Self::Position(series) => series.as_slice().len(),
+            Self::Acceleration(series) => series.as_slice().len(),
             Self::GateTimes(series) | Self::BothEdges(series) => series.as_slice().len(),
             Self::Angle(series) => series.as_slice().len(),
             Self::AngularVelocity(series) => series.as_slice().len(),

@@ -26,7 +26,8 @@ pub struct Candidate {
     /// Acceleration with its sign, from a plain fit: in m/s² (rad/s² for a table's angle); for gate times
     /// without a travel per spoke in spokes/s².
     pub acceleration_roughly: f64,
-    /// How many of its own standard errors the acceleration is away from none; more for a start from rest.
+    /// How many of its own standard errors the acceleration is away from none, for accelerations times the
+    /// speed gained in m/s; more for a start from rest.
     pub score: f64,
 }
 
@@ -122,7 +123,16 @@ fn ranked<T>(list: &mut Vec<(f64, T)>, score: f64, item: T) {
 fn rough_score(track: &Track, piece: Piece) -> f64 {
     let points = track.points.get(piece.low..=piece.high).unwrap_or(&[]);
     let curve = Curve::fit(points, track.degree, f64::INFINITY);
-    curve.significance((curve.squares / curve.freedom()).sqrt().max(track.noise))
+    score(track, &curve, piece, (curve.squares / curve.freedom()).sqrt().max(track.noise))
+}
+
+/// How well a piece fixes its acceleration. Positions and velocities do the better the longer it lasts;
+/// accelerations would put a jolt, or a sensor at rest that is a little off, before a fall: they count by
+/// the speed gained.
+fn score(track: &Track, curve: &Curve, piece: Piece, noise: f64) -> f64 {
+    let times = [piece.low, piece.high].map(|index| track.points.get(index).map_or(0.0, |point| point.time));
+    let gained = curve.acceleration().abs() * (times[1] - times[0]);
+    curve.significance(noise) * if track.degree == 0 { gained } else { 1.0 }
 }
 
 fn candidate(
@@ -171,7 +181,7 @@ fn candidate(
     let (slow, fast) = if motion == Motion::Falling { (start, end) } else { (end, start) };
     let rests = slow * slow < margin.max(0.1 * fast * fast);
     let from_rest = motion == Motion::Falling && rests;
-    let significance = curve.significance(noise.max(track.noise));
+    let score = score(track, curve, piece, noise.max(track.noise));
     let found = Candidate {
         stretch,
         motion,
@@ -179,7 +189,7 @@ fn candidate(
         from_rest,
         to_rest: motion == Motion::Rising && rests,
         acceleration_roughly: acceleration * scale,
-        score: significance * if from_rest { REST } else { 1.0 },
+        score: score * if from_rest { REST } else { 1.0 },
     };
     Some((found, piece))
 }

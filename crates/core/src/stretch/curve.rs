@@ -52,7 +52,7 @@ pub(super) struct Spot {
 }
 
 impl Curve {
-    /// Fits a polynomial of `degree` (1 or 2) and one term more, which a penalty `hold` × coefficient²
+    /// Fits a polynomial of `degree` (0, 1 or 2) and one term more, which a penalty `hold` × coefficient²
     /// holds back: `INFINITY` leaves it out.
     pub(super) fn fit(points: &[Point], degree: usize, hold: f64) -> Self {
         let first = points.first().map_or(0.0, |point| point.time);
@@ -91,8 +91,8 @@ impl Curve {
 
     /// The penalty that suits this curve's acceleration and a noise.
     pub(super) fn hold(&self, noise: f64) -> f64 {
-        // A jerk of BEND·a/(2h) adds jerk·h³/6 u³ to ½ a h² u², and jerk·h²/2 u² to a h u.
-        let part = if self.degree == 2 { 6.0 } else { 4.0 };
+        // A jerk of BEND·a/(2h) adds jerk·h³/6 u³ to ½ a h² u², jerk·h²/2 u² to a h u, and jerk·h u to a.
+        let part = 2.0 * (self.degree as f64 + 1.0);
         (part * noise / (BEND * self.leading())).powi(2)
     }
 
@@ -100,12 +100,12 @@ impl Curve {
         self.terms.get(self.degree).map_or(0.0, |term| term.coefficient)
     }
 
-    /// Acceleration, in units of the value per s² (of a position) or per s (of a velocity).
+    /// Acceleration, in units of the value per s² (of a position), per s (of a velocity) or as it is.
     pub(super) fn acceleration(&self) -> f64 {
-        if self.degree == 2 {
-            2.0 * self.leading() / (self.half * self.half)
-        } else {
-            self.leading() / self.half
+        match self.degree {
+            2 => 2.0 * self.leading() / (self.half * self.half),
+            1 => self.leading() / self.half,
+            _ => self.leading(),
         }
     }
 

@@ -207,7 +207,12 @@ fn kinked(points: &[Point], count: usize, degree: usize, noise: f64) -> (usize, 
                 if since <= 0.0 {
                     break;
                 }
-                let column = if degree == 2 { since * since } else { since };
+                let column = match degree {
+                    2 => since * since,
+                    1 => since,
+                    // An acceleration that changes goes from one level to another.
+                    _ => 1.0,
+                };
                 let weighted = point.weight * column;
                 along += weighted * left;
                 norm += weighted * column;

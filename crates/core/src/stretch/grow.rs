@@ -22,6 +22,9 @@ const OFF: f64 = 6.0;
 /// The record's noise counts for as much as this many readings in judging a piece's own.
 const PRIOR: f64 = 4.0;
 
+/// Seconds over which all noise of an acceleration may point one way.
+const JOLT: f64 = 0.1;
+
 /// Readings that a piece may share with a long one before it.
 const SHARED: usize = 8;
 
@@ -108,6 +111,13 @@ fn same_way(track: &Track, curve: &Curve, time: f64, noise: f64) -> bool {
     if track.gate {
         return curve.at(time).slope >= 0.0;
     }
+    if track.degree == 0 {
+        // What was gained since the middle is what the acceleration says: a jolt, in which the string turns
+        // round, adds as much again. Half of it is left to noise.
+        let expected = curve.acceleration() * (time - curve.center());
+        let gained = speed(track, curve, time) - speed(track, curve, curve.center());
+        return (gained - expected).abs() < 0.5 * expected.abs() + noise * JOLT;
+    }
     let (here, middle) = (speed(track, curve, time), speed(track, curve, curve.center()));
     here * middle >= 0.0 || (track.degree == 1 && here.abs() < noise)
 }
@@ -119,8 +129,12 @@ fn one_way(track: &Track, curve: &Curve, points: &[Point], noise: f64) -> bool {
         .all(|point| same_way(track, curve, point.time, noise))
 }
 
-/// Speed on the curve.
+/// Speed on the curve; of accelerations the one gained since the record began.
 pub(super) fn speed(track: &Track, curve: &Curve, time: f64) -> f64 {
+    if track.degree == 0 {
+        let at = track.points.partition_point(|point| point.time < time);
+        return track.gained.get(at).or(track.gained.last()).copied().unwrap_or(0.0);
+    }
     let spot = curve.at(time);
     if track.degree == 1 { spot.value } else { spot.slope }
 }

@@ -6,7 +6,7 @@
 //!
 //! ```text
 //! number the edges           bounced ones dropped, missed ones counted          numbering
-//! seeds                      7 readings on a parabola (velocities: a line)      grow
+//! seeds                      7 readings on a parabola (velocities: a line; accelerations: a level)  grow
 //! pieces                     each seed grown reading by reading, by prediction  grow
 //! ends                       the earliest moment the acceleration may have changed, the spokes'
 //!                            own places and a little drag allowed for           ends

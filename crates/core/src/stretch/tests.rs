@@ -1,7 +1,9 @@
 //! Stretches found in records made by closed forms.
 
+mod accelerations;
+
 use super::*;
-use crate::quantity::{Meters, MetersPerSecond, Seconds};
+use crate::quantity::{Meters, MetersPerSecond, MetersPerSecond2, Seconds};
 use crate::readings::{Readings, Series};
 use crate::runs::Motion;
 use core::num::NonZeroU32;
@@ -150,7 +152,7 @@ fn a_long_record_is_searched_in_one_go() {
 proptest! {
     #[test]
     fn whatever_the_record_the_stretch_lies_in_it(
-        steps in prop::collection::vec((0.0_f64..4.0, -1e3_f64..1e3), 1..200), kind in 0..3, spokes in 0..4_u32
+        steps in prop::collection::vec((0.0_f64..4.0, -1e3_f64..1e3), 1..200), kind in 0..4, spokes in 0..4_u32
     ) {
         let mut time = 0.0;
         let mut rows = Vec::new();
@@ -160,6 +162,9 @@ proptest! {
         }
         let readings = match kind {
             0 => gate(&rows.iter().map(|row| row.0.0).collect::<Vec<_>>()),
+            3 => Readings::Acceleration(
+                Series::new(rows.iter().map(|row| (row.0, MetersPerSecond2(row.1))).collect()).unwrap()
+            ),
             1 => Readings::Position(Series::new(rows.iter().map(|row| (row.0, Meters(row.1))).collect()).unwrap()),
             _ => Readings::Velocity(
                 Series::new(rows.iter().map(|row| (row.0, MetersPerSecond(row.1))).collect()).unwrap()

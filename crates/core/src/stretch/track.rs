@@ -23,8 +23,10 @@ pub(super) struct Track {
     pub(super) points: Vec<Point>,
     /// For gate times: the spoke's number beside each point.
     pub(super) numbers: Vec<u32>,
-    /// Of the curve of a constant acceleration: 2 for positions, 1 for velocities.
+    /// Of the curve of a constant acceleration: 2 for positions, 1 for velocities, 0 for accelerations.
     pub(super) degree: usize,
+    /// For accelerations: the speed gained since the record began, beside each point.
+    pub(super) gained: Vec<f64>,
     /// Standard deviation of a value of weight 1, from the calmest parts of the record.
     pub(super) noise: f64,
     /// Variance of a time as its last digit has it, s².
@@ -43,7 +45,7 @@ impl Track {
         let mut pairs = readings.pairs();
         let kind = readings.kind();
         let gate = kind.is_times_alone();
-        let mut degree = if kind.is_velocity() { 1 } else { 2 };
+        let mut degree = kind.degree();
         if kind == ReadingKind::BothEdges {
             // The edges at which spokes block the light tell where the fall is; the others stand between.
             pairs = pairs.into_iter().step_by(2).collect();
@@ -70,6 +72,7 @@ impl Track {
                 summed = true;
             }
         }
+        let gained = if degree == 0 { gained(&pairs) } else { Vec::new() };
         let tick = tick(&pairs);
         let mut points: Vec<Point> =
             pairs.iter().map(|&(time, value)| Point { time, value, weight: 1.0 }).collect();
@@ -91,7 +94,7 @@ impl Track {
                 }
             }
         }
-        Self { points, numbers, degree, noise, clock, gate, summed, inner: ends }
+        Self { points, numbers, degree, gained, noise, clock, gate, summed, inner: ends }
     }
 }
 
@@ -167,6 +170,19 @@ fn sums(pairs: &[(f64, f64)]) -> Vec<(f64, f64)> {
         }
     }
     sums
+}
+
+/// Speeds from accelerations, by trapezoids from rest at the first reading.
+fn gained(pairs: &[(f64, f64)]) -> Vec<f64> {
+    let mut speed = 0.0;
+    let mut before = pairs.first().copied().unwrap_or_default();
+    let mut found = Vec::with_capacity(pairs.len());
+    for &now in pairs {
+        speed += f64::midpoint(before.1, now.1) * (now.0 - before.0);
+        before = now;
+        found.push(speed);
+    }
+    found
 }
 
 /// The step of the clock: the largest power of ten of which all times are multiples; 0 when finer than

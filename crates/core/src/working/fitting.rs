@@ -120,6 +120,12 @@ fn sampled_curve(fit: &SampledFit, a: MetersPerSecond2, u: MetersPerSecond2) -> 
             "2",
             "m",
         ),
+        Sampled::Acceleration => (
+            "The acceleration stays at one level c₀; its mean, with allowance for errors shared by neighbors, is the acceleration of the run.",
+            1,
+            "0",
+            "m/s²",
+        ),
     };
     let c = symbol_of("c", power);
     let fitted = MetersPerSecond2(a.0 / f64::from(factor));

@@ -2,7 +2,7 @@
 
 use whorl_core::acceleration::Setup;
 use whorl_core::intake::{Carries, Intake, Proposal};
-use whorl_core::lab::{Configuration, Lab, Record, RunEntry, RunId};
+use whorl_core::lab::{Configuration, Lab, Record, RunEntry, RunId, Source};
 use whorl_core::quantity::Kilograms;
 use whorl_core::readings::Layout;
 
@@ -14,6 +14,9 @@ pub(super) struct TrayFile {
     pub(super) reading: u32,
     /// Its name.
     pub(super) name: String,
+    /// How many bytes it has, and their SHA-256 in hexadecimal.
+    pub(super) bytes: usize,
+    pub(super) sha256: String,
     /// What it was taken for when it was last understood.
     pub(super) layout: Option<Layout>,
     /// What is wrong with it, one complaint a line; empty when nothing is.
@@ -55,6 +58,8 @@ impl TrayFile {
             key,
             reading: 0,
             name,
+            bytes: 0,
+            sha256: String::new(),
             layout: None,
             complaints: String::new(),
             told: false,
@@ -98,6 +103,7 @@ impl TrayFile {
     /// place in the file. `next_key` gives keys that nothing had before.
     pub(super) fn read_again(&mut self, intake: Intake, next_key: &mut dyn FnMut() -> u32) {
         self.reading = next_key();
+        (self.bytes, self.sha256) = (intake.bytes, intake.sha256);
         match intake.layout {
             Ok(layout) => {
                 self.layout = Some(layout);
@@ -152,7 +158,13 @@ impl TrayRow {
             motion: self.proposal.motion,
             stretch: None,
             record: Record::Readings(self.proposal.readings.clone()),
-            source_file: Some(file.name.clone()),
+            source: Some(Source {
+                file: file.name.clone(),
+                bytes: Some(file.bytes),
+                sha256: Some(file.sha256.clone()),
+                run: if file.rows.len() > 1 { self.proposal.name.clone() } else { String::new() },
+                remarks: self.proposal.remarks.clone(),
+            }),
         }
     }
 }

@@ -78,10 +78,14 @@ fn said(state: TrayState, key: u32) -> El {
 }
 
 fn complaints(name: &str, complaints: &str) -> El {
-    let lines = complaints.lines().map(|line| el("li").with(line));
+    let line = |complaint: &str| {
+        // A complaint about a place in the file begins with the place.
+        let between = if complaint.starts_with("line ") { ", " } else { ": " };
+        el("li").with(name).with(between).with(complaint)
+    };
     el("div.refused")
         .with(el("p").with(el("strong").with(name)).with(" cannot be used as it is:"))
-        .with(el("ul").with(lines.collect::<Vec<_>>()))
+        .with(el("ul").with(complaints.lines().map(line).collect::<Vec<_>>()))
 }
 
 /// A question with a button per answer.

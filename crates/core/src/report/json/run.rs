@@ -3,7 +3,7 @@
 use super::{configuration, measured, plain, put_into};
 use crate::acceleration::{AccelerationFit, ByHandFit, Curve, EdgeFit, Sampled, SampledFit, Slowing};
 use crate::analysis::RunOutcome;
-use crate::lab::RunEntry;
+use crate::lab::{RunEntry, Source};
 use serde_json::{Value, json};
 
 pub(super) fn run(entry: &RunEntry, outcome: &RunOutcome) -> Value {
@@ -13,6 +13,7 @@ pub(super) fn run(entry: &RunEntry, outcome: &RunOutcome) -> Value {
         "hanging_mass_kg": entry.hanging_mass.map(|mass| mass.0),
         "motion": entry.motion.key(),
         "record_kind": entry.record.key(),
+        "source": entry.source.as_ref().map(source),
     });
     let mut put = |name: &str, value: Value| put_into(&mut found, name, value);
     if let Ok(fit) = &outcome.fit {
@@ -42,6 +43,16 @@ pub(super) fn run(entry: &RunEntry, outcome: &RunOutcome) -> Value {
         Err(problem) => put("problem", json!(problem.to_string())),
     }
     found
+}
+
+fn source(source: &Source) -> Value {
+    json!({
+        "file": source.file,
+        "bytes": source.bytes,
+        "sha256": source.sha256,
+        "run": source.run,
+        "remarks": source.remarks,
+    })
 }
 
 fn curve(fit: &AccelerationFit) -> Value {
@@ -77,6 +88,7 @@ fn sampled(fit: &SampledFit) -> Value {
     let (curve, quantity) = match fit.quantity {
         Sampled::Velocity => ("line-through-velocities", "m_per_s"),
         Sampled::Position => ("parabola-through-positions", "m"),
+        Sampled::Acceleration => ("level-through-accelerations", "m_per_s2"),
     };
     let mut found = json!({
         "curve": curve,

@@ -1,0 +1,181 @@
+//! Rows of one raw run → rows in order of time, one for each moment; each thing that was done is said.
+
+use super::grouping::{Row, Source};
+use super::names::remark;
+use super::{ReadingError, ReadingErrorKind, Remark};
+
+/// Rows that a run has at least, where one file holds several on end.
+const SHORTEST: usize = 5;
+
+/// Rows in order, and what was done to them.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Cleaned {
+    pub(super) rows: Vec<Row>,
+    pub(super) remarks: Vec<Remark>,
+}
+
+/// Puts rows in order; several runs come back where time begins anew.
+///
+/// # Errors
+/// When time runs backwards too often to be a slip.
+pub(super) fn cleaned(mut rows: Vec<Row>, source: Source) -> Result<Vec<Cleaned>, ReadingError> {
+    let mut remarks = Vec::new();
+    let gap = |row: &Row| row.time.is_nan() || row.value.is_nan();
+    if let Some(first) = rows.iter().find(|row| gap(row)) {
+        let line = first.line;
+        // Where runs of different lengths stand side by side, the shorter one just ends.
+        let end = rows.iter().rposition(|row| !gap(row)).map_or(0, |last| last + 1);
+        let amid = rows.iter().take(end).filter(|row| gap(row)).count();
+        rows.retain(|row| !gap(row));
+        if amid > 0 {
+            remarks.push(said(line, amid, "row without a number is left out", "rows without a number are left out"));
+        }
+    }
+    if source == Source::Intervals {
+        return Ok(vec![Cleaned { rows: summed(&rows), remarks }]);
+    }
+    let falls = |rows: &[Row]| rows.windows(2).filter(|pair| matches!(pair, [a, b] if b.time < a.time)).count();
+    if rows.len() > 2 && falls(&rows) * 10 >= (rows.len() - 1) * 9 {
+        rows.reverse();
+        remarks.push(remark(None, "The rows stand from last to first; they were turned round.".to_owned()));
+    }
+    let parts = split_at_new_starts(rows);
+    let several = parts.len() > 1;
+    let mut all = Vec::new();
+    for mut part in parts {
+        let mut remarks = if all.is_empty() { core::mem::take(&mut remarks) } else { Vec::new() };
+        if several {
+            let line = part.first().map(|row| row.line);
+            let line = line.and_then(|line| usize::try_from(line).ok());
+            remarks.push(remark(line, "Time begins anew here, so this is a run of its own.".to_owned()));
+        }
+        let backwards = falls(&part);
+        sort(&mut part, backwards, &mut remarks)?;
+        let rows = one_for_each_moment(part, source, &mut remarks);
+        all.push(Cleaned { rows, remarks });
+    }
+    Ok(all)
+}
+
+fn said(line: u32, count: usize, one: &str, many: &str) -> Remark {
+    let words = match count {
+        1 => format!("1 {one}."),
+        count => format!("{count} {many}; this is the first."),
+    };
+    remark(usize::try_from(line).ok(), words)
+}
+
+/// Times between events → times from the first event on.
+fn summed(rows: &[Row]) -> Vec<Row> {
+    let mut time = 0.0;
+    let start = rows.first().map(|row| Row { time: 0.0, ..*row });
+    let rest = rows.iter().map(|row| {
+        time += row.time;
+        Row { time, ..*row }
+    });
+    start.into_iter().chain(rest).collect()
+}
+
+/// A run of its own begins where time falls back to near its start and both sides are long enough to be
+/// runs.
+fn split_at_new_starts(rows: Vec<Row>) -> Vec<Vec<Row>> {
+    let mut starts = Vec::new();
+    let mut first = rows.first().map_or(0.0, |row| row.time);
+    let mut length = 0;
+    for (index, pair) in rows.windows(2).enumerate() {
+        let [before, after] = pair else { continue };
+        length += 1;
+        let back = after.time < before.time && after.time - first < 0.25 * (before.time - first);
+        let goes_on = || {
+            let next: Vec<f64> = rows.iter().skip(index + 1).take(SHORTEST).map(|row| row.time).collect();
+            next.len() == SHORTEST && next.windows(2).all(|pair| matches!(pair, [a, b] if a <= b))
+        };
+        if back && length >= SHORTEST && goes_on() {
+            starts.push(index + 1);
+            first = after.time;
+            length = 0;
+        }
+    }
+    if starts.is_empty() {
+        return vec![rows];
+    }
+    let mut parts = Vec::new();
+    let mut from = 0;
+    for to in starts.into_iter().chain([rows.len()]) {
+        parts.push(rows.get(from..to).unwrap_or_default().to_vec());
+        from = to;
+    }
+    parts
+}
+
+fn sort(rows: &mut [Row], falls: usize, remarks: &mut Vec<Remark>) -> Result<(), ReadingError> {
+    if falls == 0 {
+        return Ok(());
+    }
+    let place = rows.windows(2).find_map(|pair| match pair {
+        [a, b] if b.time < a.time => Some((*a, *b)),
+        _ => None,
+    });
+    let Some((before, after)) = place else { return Ok(()) };
+    if falls > 2 && falls * 10 > rows.len() {
+        let kind = ReadingErrorKind::TimeRunsBackwards {
+            previous: before.time.to_string(),
+            found: after.time.to_string(),
+            times: falls,
+        };
+        return Err(ReadingError { line: usize::try_from(after.line).unwrap_or(1), column: 1, kind });
+    }
+    rows.sort_unstable_by(|a, b| a.time.total_cmp(&b.time).then(a.line.cmp(&b.line)));
+    remarks.push(said(
+        after.line,
+        falls,
+        "row stood in the wrong place and was put in order of time",
+        "rows stood in the wrong place and were put in order of time",
+    ));
+    Ok(())
+}
+
+/// The same moment twice: the same row again is dropped, other values are averaged, and of two events one is
+/// kept, since no two spokes pass at once.
+fn one_for_each_moment(rows: Vec<Row>, source: Source, remarks: &mut Vec<Remark>) -> Vec<Row> {
+    let same = |a: &Row, b: &Row| a.time.total_cmp(&b.time).is_eq();
+    if !rows.windows(2).any(|pair| matches!(pair, [a, b] if same(a, b))) {
+        return rows;
+    }
+    let mut kept: Vec<Row> = Vec::with_capacity(rows.len());
+    let (mut doubled, mut averaged) = ((0, 0_u32), (0, 0_u32));
+    let mut together = 1.0;
+    for row in rows {
+        match kept.last_mut() {
+            Some(last) if same(last, &row) => {
+                let samples = matches!(source, Source::Samples(_));
+                if samples && last.value.total_cmp(&row.value).is_ne() {
+                    together += 1.0;
+                    last.value += (row.value - last.value) / together;
+                    averaged = (averaged.0 + 1, if averaged.0 == 0 { row.line } else { averaged.1 });
+                } else {
+                    doubled = (doubled.0 + 1, if doubled.0 == 0 { row.line } else { doubled.1 });
+                }
+            }
+            _ => {
+                together = 1.0;
+                kept.push(row);
+            }
+        }
+    }
+    if doubled.0 > 0 {
+        let (one, many) = match source {
+            Source::Samples(_) => ("row stands twice and is read once", "rows stand twice and are read once"),
+            _ => (
+                "event has the same time as the one before and is left out: two spokes cannot pass at once",
+                "events have the same time as the one before and are left out: two spokes cannot pass at once",
+            ),
+        };
+        remarks.push(said(doubled.1, doubled.0, one, many));
+    }
+    if averaged.0 > 0 {
+        let (one, many) = ("row has the same time as the one before: their mean is used", "rows have the same time as the one before: their means are used");
+        remarks.push(said(averaged.1, averaged.0, one, many));
+    }
+    kept
+}

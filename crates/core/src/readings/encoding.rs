@@ -1,0 +1,194 @@
+//! File bytes → text, by the byte-order mark, by where zeros stand, or by whether it is valid UTF-8.
+//!
+//! Windows-1252 is the code page of the WHATWG Encoding Standard (index windows-1252); UTF-16 is that of
+//! the Unicode Standard, 3.9 and 3.10. Anything with other control characters is no text.
+
+use super::understood::{Confidence, Guess, Remark};
+use super::{Encoding, ReadingError, ReadingErrorKind};
+use std::borrow::Cow;
+
+/// Bytes looked at to tell UTF-16 without a mark from others.
+const LOOKED_AT: usize = 4096;
+
+/// A file's text.
+#[derive(Debug)]
+pub(super) struct Text<'b> {
+    pub(super) text: Cow<'b, str>,
+    pub(super) encoding: Guess<Encoding>,
+    pub(super) remark: Option<Remark>,
+}
+
+/// Decodes a file.
+///
+/// # Errors
+/// When it is no text.
+pub(super) fn decode(bytes: &[u8], chosen: Option<Encoding>) -> Result<Text<'_>, ReadingError> {
+    if let Some(found) = known_format(bytes) {
+        return Err(ReadingError { line: 1, column: 1, kind: ReadingErrorKind::NotATable { found } });
+    }
+    let (encoding, mark) = match chosen {
+        Some(encoding) => (guess(encoding, Confidence::Sure, "you chose it"), mark_of(bytes).map_or(0, |mark| mark.1)),
+        None => told(bytes),
+    };
+    let body = bytes.get(mark..).unwrap_or_default();
+    let (text, remark) = match encoding.value {
+        Encoding::Utf8 => (String::from_utf8_lossy(body), None),
+        Encoding::Windows1252 => (Cow::Owned(body.iter().map(|&byte| windows_1252(byte)).collect()), None),
+        Encoding::Utf16Little => utf16(body, u16::from_le_bytes),
+        Encoding::Utf16Big => utf16(body, u16::from_be_bytes),
+    };
+    if let Some(at) = text.find(|c: char| c.is_control() && !matches!(c, '\t' | '\n' | '\r' | '\u{b}' | '\u{c}' | '\u{85}')) {
+        let before = text.get(..at).unwrap_or_default();
+        let line = 1 + before.bytes().filter(|&byte| byte == b'\n').count();
+        return Err(ReadingError { line, column: 1, kind: ReadingErrorKind::NotText });
+    }
+    Ok(Text { text, encoding, remark })
+}
+
+fn guess(value: Encoding, confidence: Confidence, reason: &str) -> Guess<Encoding> {
+    Guess { value, confidence, reason: reason.to_owned() }
+}
+
+/// The encoding that a byte-order mark names, and the mark's length.
+fn mark_of(bytes: &[u8]) -> Option<(Encoding, usize)> {
+    match bytes {
+        [0xef, 0xbb, 0xbf, ..] => Some((Encoding::Utf8, 3)),
+        [0xff, 0xfe, ..] => Some((Encoding::Utf16Little, 2)),
+        [0xfe, 0xff, ..] => Some((Encoding::Utf16Big, 2)),
+        _ => None,
+    }
+}
+
+/// The encoding the bytes themselves tell, and how many of them are its mark.
+fn told(bytes: &[u8]) -> (Guess<Encoding>, usize) {
+    if let Some((encoding, length)) = mark_of(bytes) {
+        return (guess(encoding, Confidence::Sure, "the file begins with its byte-order mark"), length);
+    }
+    let start = bytes.get(..LOOKED_AT).unwrap_or(bytes);
+    let zeros = |odd: usize| start.iter().skip(odd).step_by(2).filter(|&&byte| byte == 0).count();
+    let (even, odd) = (zeros(0), zeros(1));
+    // In UTF-16 nearly every character of a table has a zero byte, always on the same side.
+    let quarter = start.len() / 8;
+    if start.len() >= 4 && odd > quarter && even * 20 <= odd {
+        return (guess(Encoding::Utf16Little, Confidence::Sure, "every second byte is zero"), 0);
+    }
+    if start.len() >= 4 && even > quarter && odd * 20 <= even {
+        return (guess(Encoding::Utf16Big, Confidence::Sure, "every second byte is zero, the first one first"), 0);
+    }
+    match std::str::from_utf8(bytes) {
+        Ok(text) if text.is_ascii() => {
+            (guess(Encoding::Utf8, Confidence::Sure, "plain letters, the same in every encoding"), 0)
+        }
+        Ok(_) => (guess(Encoding::Utf8, Confidence::Sure, "all its characters are valid UTF-8"), 0),
+        Err(_) => (guess(Encoding::Windows1252, Confidence::Likely, "it is not valid UTF-8"), 0),
+    }
+}
+
+fn utf16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> (Cow<'_, str>, Option<Remark>) {
+    let (pairs, rest) = bytes.as_chunks::<2>();
+    let text = char::decode_utf16(pairs.iter().map(|&pair| unit(pair)))
+        .map(|found| found.unwrap_or(char::REPLACEMENT_CHARACTER))
+        .collect();
+    let cut = (!rest.is_empty()).then(|| Remark {
+        line: None,
+        words: "The file ends in the middle of a character; its last byte is left out.".to_owned(),
+    });
+    (Cow::Owned(text), cut)
+}
+
+/// Characters of the bytes 0x80 to 0x9f; the five that the code page leaves open stay control characters.
+const HIGH: [char; 32] = [
+    '€', '\u{81}', '‚', 'ƒ', '„', '…', '†', '‡', 'ˆ', '‰', 'Š', '‹', 'Œ', '\u{8d}', 'Ž', '\u{8f}', '\u{90}',
+    '‘', '’', '“', '”', '•', '–', '—', '˜', '™', 'š', '›', 'œ', '\u{9d}', 'ž', 'Ÿ',
+];
+
+fn windows_1252(byte: u8) -> char {
+    byte.checked_sub(0x80).and_then(|index| HIGH.get(usize::from(index))).copied().unwrap_or(char::from(byte))
+}
+
+/// What a file is whose first bytes are not those of a table.
+fn known_format(bytes: &[u8]) -> Option<&'static str> {
+    const FORMATS: [(&[u8], &str); 9] = [
+        (b"PK\x03\x04", "a packed file, such as a spreadsheet workbook"),
+        (b"\xd0\xcf\x11\xe0", "an old spreadsheet workbook"),
+        (b"%PDF", "a PDF document"),
+        (b"\x89PNG", "a picture"),
+        (b"\xff\xd8\xff", "a picture"),
+        (b"GIF8", "a picture"),
+        (b"\x1f\x8b", "a packed file"),
+        (b"{\\rtf", "a text document with formatting"),
+        (b"RIFF", "a sound or a film"),
+    ];
+    if let Some((_, found)) = FORMATS.iter().find(|(start, _)| bytes.starts_with(start)) {
+        return Some(found);
+    }
+    let start = bytes.get(mark_of(bytes).map_or(0, |mark| mark.1)..)?;
+    let start = start.get(..start.len().min(512))?.trim_ascii_start().to_ascii_lowercase();
+    let begins = |words: &[&str]| words.iter().any(|word| start.starts_with(word.as_bytes()));
+    if begins(&["<!doctype", "<html", "<head", "<body", "<table"]) {
+        return Some("a web page");
+    }
+    if begins(&["<?xml", "<svg"]) {
+        return Some("an XML document");
+    }
+    let json = start.strip_prefix(b"{").or_else(|| start.strip_prefix(b"["));
+    match json.map(<[u8]>::trim_ascii_start).and_then(<[u8]>::first) {
+        Some(b'"' | b'{' | b'}') => Some("a JSON document; if it is a saved lab, open it with “Open a lab”"),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn read(bytes: &[u8]) -> (String, Encoding) {
+        let text = decode(bytes, None).unwrap();
+        (text.text.into_owned(), text.encoding.value)
+    }
+
+    #[test]
+    fn each_encoding_is_told_with_and_without_its_mark() {
+        let text = "Zeit (s);θ (°)\n0,1;2\n";
+        let little: Vec<u8> = text.encode_utf16().flat_map(u16::to_le_bytes).collect();
+        let big: Vec<u8> = text.encode_utf16().flat_map(u16::to_be_bytes).collect();
+        for (mark, bytes, encoding) in [
+            (&b""[..], text.as_bytes(), Encoding::Utf8),
+            (b"\xef\xbb\xbf", text.as_bytes(), Encoding::Utf8),
+            (b"", &little, Encoding::Utf16Little),
+            (b"\xff\xfe", &little, Encoding::Utf16Little),
+            (b"", &big, Encoding::Utf16Big),
+            (b"\xfe\xff", &big, Encoding::Utf16Big),
+        ] {
+            let bytes = [mark, bytes].concat();
+            assert_eq!(read(&bytes), (text.to_owned(), encoding));
+        }
+        assert_eq!(read(b"t (\xb5s);\x93x\x94\n"), ("t (µs);“x”\n".to_owned(), Encoding::Windows1252));
+    }
+
+    #[test]
+    fn what_is_no_text_is_refused_with_its_line() {
+        let error = decode(b"t,v\n0,\x00\x01\n", None).unwrap_err();
+        assert_eq!((error.line, error.kind), (2, ReadingErrorKind::NotText));
+        for bytes in [&b"PK\x03\x04rest"[..], b"%PDF-1.7", b"<!DOCTYPE html><p>", b" {\"format\": 1}"] {
+            let error = decode(bytes, None).unwrap_err();
+            assert!(matches!(error.kind, ReadingErrorKind::NotATable { .. }), "{error}");
+        }
+    }
+
+    #[test]
+    fn an_odd_byte_at_the_end_of_utf_16_is_said() {
+        let mut bytes: Vec<u8> = "0.1\n0.2\n".encode_utf16().flat_map(u16::to_le_bytes).collect();
+        bytes.push(b'x');
+        let text = decode(&bytes, None).unwrap();
+        assert_eq!((&*text.text, text.remark.is_some()), ("0.1\n0.2\n", true));
+    }
+
+    proptest! {
+        #[test]
+        fn any_bytes_are_text_or_not(bytes in proptest::collection::vec(any::<u8>(), 0..200), which in 0..5_usize) {
+            let _ = decode(&bytes, Encoding::ALL.get(which).copied());
+        }
+    }
+}

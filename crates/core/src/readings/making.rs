@@ -1,0 +1,126 @@
+//! Rows in order of time → readings: gate states become events, and times that count from far away count
+//! from the first one.
+
+use super::cleaning::Cleaned;
+use super::grouping::{Row, Source};
+use super::condense::{MAX_KEPT, condense};
+use super::names::remark;
+use super::{ReadingError, ReadingErrorKind, ReadingKind, Readings, Remark};
+use crate::quantity::Seconds;
+
+/// Times later than this, in s, count from a day, a year or a start of the logger.
+const FAR: f64 = 20_000.0;
+
+/// Readings of rows, with their first and last line; all that was done is added to the remarks.
+///
+/// # Errors
+/// When the rows hold no readings.
+pub(super) fn made(
+    cleaned: Cleaned,
+    source: Source,
+    clock: bool,
+    holds: Option<ReadingKind>,
+) -> Result<(Readings, (usize, usize), Vec<Remark>), ReadingError> {
+    let Cleaned { mut rows, mut remarks } = cleaned;
+    let number = |line: u32| usize::try_from(line).unwrap_or(usize::MAX);
+    let lines = (rows.iter().map(|row| row.line).min().map_or(1, number), rows.iter().map(|row| row.line).max().map_or(1, number));
+    let fail = |kind| ReadingError { line: lines.0, column: 1, kind };
+    if let Some(first) = rows.first().map(|row| row.time)
+        && (clock || first.abs() > FAR)
+    {
+        for row in &mut rows {
+            row.time -= first;
+            if source == Source::TwoTimes {
+                row.value -= first;
+            }
+        }
+        remarks.push(remark(None, "Times count from the first reading.".to_owned()));
+    }
+    let (kind, rows) = match source {
+        Source::Samples(kind) => (kind, rows),
+        Source::TwoTimes => (ReadingKind::BothEdges, both(&rows)),
+        Source::States => (ReadingKind::BothEdges, changes(&rows, &mut remarks)),
+        Source::Events | Source::Intervals => {
+            let evenly = evenly_spaced(&rows);
+            if evenly && holds.is_none() {
+                return Err(fail(ReadingErrorKind::TimesWithoutValues));
+            }
+            let both_edges = holds.map_or_else(|| alternates(&rows), |kind| kind == ReadingKind::BothEdges);
+            if both_edges && holds.is_none() {
+                let words = "Short and long times alternate: the gate was timed at both edges of each spoke.";
+                remarks.push(remark(None, words.to_owned()));
+            }
+            (if both_edges { ReadingKind::BothEdges } else { ReadingKind::GateTimes }, rows)
+        }
+    };
+    if kind.is_times_alone() && rows.len() > MAX_KEPT {
+        let (found, limit) = (format!("{} gate events", rows.len()), format!("{MAX_KEPT} gate events"));
+        return Err(fail(ReadingErrorKind::TooLarge { found, limit }));
+    }
+    if rows.len() < 2 {
+        return Err(fail(ReadingErrorKind::TooFew { found: rows.len() }));
+    }
+    let times: Vec<Seconds> = rows.iter().map(|row| Seconds(row.time)).collect();
+    let values: Vec<f64> = rows.iter().map(|row| row.value).collect();
+    let readings = Readings::from_columns(kind, &times, &values).map_err(|error| fail(ReadingErrorKind::Series(error)))?;
+    let (readings, condensed) = condense(readings);
+    if let Some(condensed) = condensed {
+        remarks.push(remark(None, format!("{}.", condensed.words())));
+    }
+    Ok((readings, lines, remarks))
+}
+
+/// Events one after another from the times of both.
+fn both(rows: &[Row]) -> Vec<Row> {
+    rows.iter().flat_map(|row| [*row, Row { time: row.value, ..*row }]).collect()
+}
+
+/// The moments at which the gate changed, from the first time it was blocked on.
+fn changes(rows: &[Row], remarks: &mut Vec<Remark>) -> Vec<Row> {
+    let same = |pair: &&[Row]| matches!(pair, [a, b] if a.value.total_cmp(&b.value).is_eq());
+    let repeats = rows.windows(2).filter(same).count();
+    // A log of changes has hardly a row twice; one of samples hardly a row that changes anything.
+    let sampled = repeats * 5 > rows.len();
+    let mut before = if sampled { rows.first().map(|row| row.value) } else { None };
+    let mut events: Vec<Row> = Vec::new();
+    for row in rows {
+        let changed = before.is_none_or(|before| before.total_cmp(&row.value).is_ne());
+        if changed && (!events.is_empty() || row.value > 0.5) {
+            events.push(*row);
+        }
+        before = Some(row.value);
+    }
+    let step = rows.first().zip(rows.last()).map_or(0.0, |(a, b)| (b.time - a.time) / (rows.len().max(2) - 1) as f64);
+    if sampled {
+        let words = format!("The gate was looked at every {:.3} ms: its changes are known no better than that.", step * 1e3);
+        remarks.push(remark(None, words));
+    } else if repeats > 0 {
+        let words = format!("{repeats} rows say again what the row before said; they are left out.");
+        remarks.push(remark(None, words));
+    }
+    events
+}
+
+/// Whether times go on in equal steps, as those of samples do and those of a falling mass never.
+fn evenly_spaced(rows: &[Row]) -> bool {
+    let steps = || rows.windows(2).filter_map(|pair| match pair {
+        [a, b] => Some(b.time - a.time),
+        _ => None,
+    });
+    let (least, greatest) = steps().fold((f64::INFINITY, 0.0_f64), |(low, high), step| (low.min(step), high.max(step)));
+    rows.len() >= 8 && greatest - least <= 1e-3 * greatest
+}
+
+/// Whether long and short times alternate throughout, by a fifth or more.
+fn alternates(rows: &[Row]) -> bool {
+    let steps: Vec<f64> = rows.windows(2).filter_map(|pair| match pair {
+        [a, b] => Some(b.time - a.time),
+        _ => None,
+    }).collect();
+    let turn = |three: &&[f64]| match three {
+        [a, b, c] => (*b > 1.2 * a && *b > 1.2 * c) || (*a > 1.2 * b && *c > 1.2 * b),
+        _ => false,
+    };
+    let turns = steps.windows(3).filter(turn).count();
+    steps.len() >= 6 && turns * 5 >= (steps.len() - 2) * 4
+}

@@ -1,0 +1,223 @@
+//! A file's bytes → its runs, and what it was taken for.
+
+use super::cleaning::cleaned;
+use super::dialect::{Dialect, dialect};
+use super::encoding::decode;
+use super::grouping::{RawRun, raw_runs};
+use super::headings::heading;
+use super::making::made;
+use super::names::{Names, names, remark};
+use super::roles::roles;
+use super::table::{Block, Table, table};
+use super::understood::{Column, FoundRun, Guess, Layout, Remark, Understood};
+use super::{Choices, ReadingError, ReadingErrorKind, Role};
+
+/// Largest file that is read, in bytes.
+pub const MAX_BYTES: usize = 64 << 20;
+/// Complaints listed before giving up.
+const MAX_ERRORS: usize = 10;
+
+pub(super) fn read(
+    bytes: &[u8],
+    choices: &Choices,
+    progress: &mut dyn FnMut(f64),
+) -> Result<Understood, Vec<ReadingError>> {
+    let fail = |line, column, kind| vec![ReadingError { line, column, kind }];
+    if bytes.len() > MAX_BYTES {
+        let megabytes = |bytes: usize| format!("{:.1} MB", bytes as f64 / 1e6);
+        let kind = ReadingErrorKind::TooLarge { found: megabytes(bytes.len()), limit: megabytes(MAX_BYTES) };
+        return Err(fail(1, 1, kind));
+    }
+    let text = decode(bytes, choices.encoding).map_err(|error| vec![error])?;
+    let comma_language = || speaks_with_commas(&text.text);
+    let Some(dialect) = dialect(&text.text, choices, &comma_language) else {
+        return Err(fail(1, 1, ReadingErrorKind::NoReadings));
+    };
+    let mut table = table(&text.text, &dialect, progress).map_err(|error| vec![error])?;
+    keep_long_blocks(&mut table);
+    let Some(first) = table.blocks.first() else {
+        return Err(fail(1, 1, ReadingErrorKind::NoReadings));
+    };
+    if table.left_out_count * 10 > table.rows() {
+        return Err(table.left_out);
+    }
+    let delimiter = dialect.delimiter.value;
+    let names = names(first, delimiter);
+    if let Some(error) = half_named(first, &names, &dialect) {
+        return Err(vec![error]);
+    }
+    let (guesses, mut questions) = roles(first, &names, choices);
+    let mut file = File { choices, errors: Vec::new(), runs: Vec::new(), asking: false };
+    questions.splice(0..0, dialect.question.clone());
+    file.asking = !questions.is_empty();
+    let used = file.runs_of_blocks(&table, &names, &guesses, delimiter);
+    if file.runs.is_empty() && !file.asking {
+        if file.errors.is_empty() {
+            file.errors.push(without_times(first, &guesses));
+        }
+        file.errors.truncate(MAX_ERRORS);
+        return Err(file.errors);
+    }
+    let mut remarks: Vec<Remark> = text.remark.into_iter().collect();
+    remarks.extend(table.left_out.iter().map(|wrong| {
+        remark(Some(wrong.line), format!("This row is left out: column {}, {}.", wrong.column, wrong.kind))
+    }));
+    remarks.extend(file.errors.iter().map(|error| remark(Some(error.line), format!("A run is left out: {}.", error.kind))));
+    if let Some(after) = table.after.iter().find(|row| !row.comment) {
+        remarks.push(remark(Some(after.line), "What stands below the table is not read.".to_owned()));
+    }
+    let layout = Layout {
+        shape: shape(&names, &dialect),
+        encoding: text.encoding,
+        columns: columns(&names, guesses, &used),
+        rows: table.rows(),
+        delimiter: dialect.delimiter,
+        decimal: dialect.decimal,
+        preview: core::mem::take(&mut table.preview),
+        questions,
+        remarks,
+    };
+    Ok(Understood { layout, runs: file.runs })
+}
+
+/// What has been found of a file so far.
+struct File<'c> {
+    choices: &'c Choices,
+    errors: Vec<ReadingError>,
+    runs: Vec<FoundRun>,
+    asking: bool,
+}
+
+impl File<'_> {
+    /// The runs of all blocks; gives the columns used.
+    fn runs_of_blocks(&mut self, table: &Table, first: &Names, guesses: &[Guess<Role>], delimiter: super::Delimiter) -> Vec<usize> {
+        let mut used = Vec::new();
+        let mut raw: Vec<RawRun> = Vec::new();
+        let several = table.blocks.len() > 1;
+        for (index, block) in table.blocks.iter().enumerate() {
+            let own = names(block, delimiter);
+            // Below the first block, words may be nothing but a title: its columns are the first one's.
+            let new_names = index > 0 && own.any;
+            let (block_names, block_guesses) = if new_names {
+                let (guesses, questions) = roles(block, &own, self.choices);
+                self.asking |= !questions.is_empty();
+                (own, guesses)
+            } else {
+                let names = Names { title: own.title, about: own.about, columns: first.columns.clone(), any: first.any };
+                (names, guesses.to_vec())
+            };
+            let (mut runs, columns) = raw_runs(block, &block_names, &block_guesses, self.choices.holds);
+            if index == 0 {
+                used = columns;
+            }
+            if several {
+                for run in &mut runs {
+                    if run.label.is_empty() {
+                        run.label = block_names.title.clone().unwrap_or_default();
+                    }
+                }
+            }
+            if let ([run], [.., last]) = (runs.as_mut_slice(), raw.as_mut_slice())
+                && !new_names
+                && goes_on(last, run)
+            {
+                last.rows.append(&mut run.rows);
+                continue;
+            }
+            raw.append(&mut runs);
+        }
+        for run in raw {
+            self.finish(run);
+        }
+        used
+    }
+
+    fn finish(&mut self, raw: RawRun) {
+        let RawRun { label, about, source, rows, clock } = raw;
+        let parts = match cleaned(rows, source) {
+            Ok(parts) => parts,
+            Err(error) => {
+                self.errors.push(error);
+                return;
+            }
+        };
+        let several = parts.len() > 1;
+        for (index, part) in parts.into_iter().enumerate() {
+            match made(part, source, clock, self.choices.holds) {
+                Ok((readings, lines, remarks)) => {
+                    let label = if several { format!("{label} {}", index + 1).trim().to_owned() } else { label.clone() };
+                    self.runs.push(FoundRun {
+                        label,
+                        carries: about.carries.clone(),
+                        hanging_mass: about.hanging_mass,
+                        motion: about.motion,
+                        lines,
+                        readings,
+                        remarks,
+                    });
+                }
+                Err(error) => self.errors.push(error),
+            }
+        }
+    }
+}
+
+/// Whether a block is the block before it, interrupted by words: time goes on as before.
+fn goes_on(before: &RawRun, after: &RawRun) -> bool {
+    let (Some(first), Some(last)) = (before.rows.first(), before.rows.last()) else { return false };
+    let Some(next) = after.rows.first() else { return false };
+    let step = (last.time - first.time) / before.rows.len() as f64;
+    before.source == after.source && next.time > last.time && next.time - last.time < 5.0 * step
+}
+
+/// Blocks of a single row are remarks with a number, where there are longer ones.
+fn keep_long_blocks(table: &mut Table) {
+    if table.blocks.iter().any(|block| block.lines.len() > 1) {
+        table.blocks.retain(|block| block.lines.len() > 1);
+    }
+}
+
+/// Rows with twice as many fields as names, all whole: decimal commas that also separate.
+fn half_named(block: &Block, names: &Names, dialect: &Dialect) -> Option<ReadingError> {
+    let named = names.columns.iter().filter(|name| !name.written.is_empty()).count();
+    let whole = block.columns.iter().all(|column| column.present().all(|value| value.fract() == 0.0));
+    let twice = named > 0 && dialect.width == 2 * named && names.columns.iter().skip(named).all(|name| name.written.is_empty());
+    let comma = dialect.delimiter.value == super::Delimiter::Comma;
+    (twice && whole && comma).then(|| ReadingError {
+        line: block.lines.first().and_then(|&line| usize::try_from(line).ok()).unwrap_or(1),
+        column: named + 1,
+        kind: ReadingErrorKind::TooManyFields { found: dialect.width, expected: named },
+    })
+}
+
+/// What is wrong with a table that gives no run.
+fn without_times(block: &Block, guesses: &[Guess<Role>]) -> ReadingError {
+    let has_time = guesses.iter().any(|guess| matches!(guess.value, Role::Time(_) | Role::Interval(_)));
+    let few = has_time || block.lines.len() < 2;
+    let kind = if few { ReadingErrorKind::TooFew { found: 1 } } else { ReadingErrorKind::NoTimes };
+    let line = block.lines.first().and_then(|&line| usize::try_from(line).ok()).unwrap_or(1);
+    ReadingError { line, column: 1, kind }
+}
+
+fn columns(names: &Names, guesses: Vec<Guess<Role>>, used: &[usize]) -> Vec<Column> {
+    let column = |(index, (name, role)): (usize, (&super::names::Name, Guess<Role>))| Column {
+        heading: name.written.clone(),
+        role,
+        used: used.contains(&index),
+    };
+    names.columns.iter().zip(guesses).enumerate().map(column).collect()
+}
+
+/// The same for files with the same headings and punctuation. Digits do not matter: they number runs.
+fn shape(names: &Names, dialect: &Dialect) -> String {
+    let plain = |name: &super::names::Name| name.written.chars().filter(|c| !c.is_ascii_digit()).collect::<String>();
+    let headings: Vec<String> = names.columns.iter().map(plain).collect();
+    format!("{}|{}", dialect.delimiter.value.words(), headings.join("|"))
+}
+
+/// Whether a heading near the top is in a language that writes decimal commas.
+fn speaks_with_commas(text: &str) -> bool {
+    text.lines().take(30).flat_map(|line| line.split([';', '\t', '|', ','])).take(200).any(|field| {
+        field.len() < 60 && heading(field).decimal_comma_language
+    })
+}

@@ -1,0 +1,338 @@
+//! What each column of a block holds: what the user said, else what its heading and unit say, else what
+//! its numbers allow.
+
+use super::headings::{Meaning, UnitFound, motion_word, state_word};
+use super::names::{Name, Names};
+use super::statistics::{Statistics, plausible};
+use super::table::{Block, ColumnData};
+use super::understood::{Answer, Confidence, Guess, Question};
+use super::{Choice, Choices, ReadingKind, Role};
+use core::f64::consts::{PI, TAU};
+
+/// Units of each quantity, the SI unit first.
+const TIMES: [f64; 3] = [1.0, 1e-3, 1e-6];
+const LENGTHS: [f64; 3] = [1.0, 1e-2, 1e-3];
+const ANGLES: [f64; 3] = [1.0, PI / 180.0, TAU];
+const TURNING: [f64; 4] = [1.0, PI / 180.0, TAU / 60.0, TAU];
+
+/// The roles of a block's columns, and what must be asked.
+pub(super) fn roles(block: &Block, names: &Names, choices: &Choices) -> (Vec<Guess<Role>>, Vec<Question>) {
+    let statistics: Vec<Statistics> = block.columns.iter().map(Statistics::of).collect();
+    let mut open: Vec<Open> = Vec::new();
+    let mut found: Vec<Option<Guess<Role>>> = Vec::new();
+    let lone = statistics.iter().filter(|column| column.count > 0).count() == 1;
+    for (index, ((name, data), numbers)) in names.columns.iter().zip(&block.columns).zip(&statistics).enumerate() {
+        let chosen = choices.column(index + 1).map(|role| sure(role, "you chose it"));
+        let told = chosen.or_else(|| told(name, data, numbers, lone, index, &mut open));
+        found.push(told);
+    }
+    by_numbers(block, &statistics, choices, &mut found, &mut open);
+    let guesses = found.into_iter().map(|guess| guess.unwrap_or_else(|| likely(Role::Ignored, "nothing tells what it holds")));
+    (guesses.collect(), questions(open))
+}
+
+/// Columns of which the same must be asked.
+struct Open {
+    columns: Vec<usize>,
+    words: String,
+    candidates: Vec<Role>,
+}
+
+fn sure(value: Role, reason: &str) -> Guess<Role> {
+    Guess { value, confidence: Confidence::Sure, reason: reason.to_owned() }
+}
+
+fn likely(value: Role, reason: &str) -> Guess<Role> {
+    Guess { value, confidence: Confidence::Likely, reason: reason.to_owned() }
+}
+
+/// What heading, unit and words tell of a column.
+fn told(
+    name: &Name,
+    data: &ColumnData,
+    numbers: &Statistics,
+    lone: bool,
+    index: usize,
+    open: &mut Vec<Open>,
+) -> Option<Guess<Role>> {
+    if !data.vocabulary.is_empty() {
+        return Some(of_words(name, data));
+    }
+    if numbers.count == 0 {
+        return Some(sure(Role::Ignored, "it is empty"));
+    }
+    if data.clock {
+        return Some(sure(Role::Time(1.0), "its fields are times of day"));
+    }
+    if numbers.zero_or_one() && numbers.count > 2 && matches!(name.meaning, Some(Meaning::State | Meaning::GateTime)) {
+        return Some(sure(Role::State, "its heading says so, and it holds nothing but 0 and 1"));
+    }
+    // A time that runs backwards at every other row is the time between events.
+    let between = lone && !numbers.mostly_increases() && !numbers.mostly_decreases() && numbers.least > 0.0;
+    let shrinking = lone && numbers.mostly_decreases() && numbers.least > 0.0 && names_interval(numbers);
+    let meaning = match name.meaning {
+        Some(Meaning::Time | Meaning::GateTime) if between || shrinking => Some(Meaning::Interval),
+        meaning => meaning,
+    };
+    match (meaning, &name.unit) {
+        (None, None) => None,
+        (Some(meaning), None | Some(UnitFound::None)) => {
+            Some(without_unit(meaning, name, numbers, index, open))
+        }
+        (meaning, Some(UnitFound::Known { fits, symbol })) => {
+            let fitting = meaning.and_then(|meaning| fits.iter().find(|fit| same_quantity(fit.0, meaning)).map(|fit| (meaning, fit.1)));
+            if let Some((meaning, factor)) = fitting {
+                let role = role_of(meaning, factor)?;
+                return Some(sure(role, &format!("its heading says so, in {symbol}")));
+            }
+            let first = fits.iter().find_map(|&(meaning, factor)| role_of(meaning, factor))?;
+            let first = match first {
+                Role::Time(factor) if between || shrinking => Role::Interval(factor),
+                other => other,
+            };
+            match meaning {
+                None => Some(sure(first, &format!("its unit is {symbol}"))),
+                Some(Meaning::Other | Meaning::Uncertainty | Meaning::Index) => Some(sure(Role::Ignored, "its heading names something else")),
+                Some(meaning) => {
+                    let named = role_of(meaning, 1.0)?;
+                    ask(open, index, format!("“{}” names one quantity and the unit of another. What does it hold?", name.written), vec![first, named]);
+                    Some(unsure(first))
+                }
+            }
+        }
+        (Some(meaning), Some(UnitFound::Unknown(unit))) => match role_of(meaning, 1.0) {
+            None | Some(Role::Ignored) => Some(sure(Role::Ignored, "its heading names something else")),
+            Some(role) => {
+                let candidates: Vec<Role> = Role::all().filter(|other| core::mem::discriminant(other) == core::mem::discriminant(&role)).collect();
+                ask(open, index, format!("The unit “{unit}” is not known here. In which unit is “{}”?", name.written), candidates);
+                Some(unsure(role))
+            }
+        },
+        (None, Some(UnitFound::None | UnitFound::Unknown(_))) => Some(likely(Role::Ignored, "its heading names nothing that is read")),
+    }
+}
+
+/// Whether shrinking numbers are the times between events, which do not shrink by the same amount.
+fn names_interval(numbers: &Statistics) -> bool {
+    !numbers.even
+}
+
+fn unsure(value: Role) -> Guess<Role> {
+    Guess { value, confidence: Confidence::Open, reason: "please choose".to_owned() }
+}
+
+fn same_quantity(unit: Meaning, meaning: Meaning) -> bool {
+    let time = |meaning| matches!(meaning, Meaning::Time | Meaning::GateTime | Meaning::Interval);
+    unit == meaning || (time(unit) && time(meaning))
+}
+
+fn role_of(meaning: Meaning, factor: f64) -> Option<Role> {
+    Some(match meaning {
+        Meaning::Time | Meaning::GateTime => Role::Time(factor),
+        Meaning::Interval => Role::Interval(factor),
+        Meaning::State => Role::State,
+        Meaning::Position => Role::Position(factor),
+        Meaning::Velocity => Role::Velocity(factor),
+        Meaning::Acceleration => Role::Acceleration(factor),
+        Meaning::Angle => Role::Angle(factor),
+        Meaning::AngularVelocity => Role::AngularVelocity(factor),
+        Meaning::Mass => Role::Mass(factor),
+        Meaning::Run => Role::Run,
+        Meaning::Carries => Role::Carries,
+        Meaning::Motion => Role::Motion,
+        Meaning::AngularAcceleration | Meaning::Index | Meaning::Uncertainty | Meaning::Other => Role::Ignored,
+    })
+}
+
+/// A column of words.
+fn of_words(name: &Name, data: &ColumnData) -> Guess<Role> {
+    let mut words = data.vocabulary.iter().filter(|word| !word.is_empty());
+    match name.meaning {
+        Some(Meaning::Run) => return sure(Role::Run, "its heading says so"),
+        Some(Meaning::Carries) => return sure(Role::Carries, "its heading says so"),
+        Some(Meaning::Other | Meaning::Uncertainty) => return sure(Role::Ignored, "its heading names something else"),
+        _ => {}
+    }
+    if words.clone().count() > 0 && words.clone().all(|word| state_word(word).is_some() || matches!(word.as_str(), "0" | "1")) {
+        return sure(Role::State, "its words say blocked or open");
+    }
+    if words.clone().count() > 0 && words.all(|word| motion_word(word).is_some()) {
+        return sure(Role::Motion, "its words say which way the mass goes");
+    }
+    match data.vocabulary.len() * 3 <= data.words.len() {
+        true => likely(Role::Run, "the same words stand in many rows"),
+        false => likely(Role::Ignored, "it holds words"),
+    }
+}
+
+/// A quantity whose unit is not said: what sizes are possible.
+fn without_unit(meaning: Meaning, name: &Name, numbers: &Statistics, index: usize, open: &mut Vec<Open>) -> Guess<Role> {
+    let (units, size, low, high) = match meaning {
+        Meaning::Time | Meaning::GateTime => (&TIMES[..], numbers.span(), 0.2, 300.0),
+        Meaning::Interval => (&TIMES[..], numbers.greatest, 0.01, 5.0),
+        Meaning::Position => (&LENGTHS[..], numbers.span(), 0.05, 5.0),
+        Meaning::Velocity => (&LENGTHS[..], numbers.largest(), 0.02, 8.0),
+        Meaning::Acceleration => (&LENGTHS[..], numbers.largest(), 0.002, 20.0),
+        Meaning::Angle => (&ANGLES[..], numbers.span(), 1.0, 500.0),
+        Meaning::AngularVelocity => (&TURNING[..], numbers.largest(), 0.1, 200.0),
+        Meaning::Mass => (&[1e-3, 1.0][..], numbers.largest(), 5e-4, 3.0),
+        _ => {
+            let role = role_of(meaning, 1.0).unwrap_or(Role::Ignored);
+            let reason = if role == Role::Ignored { "its heading names something that is not read" } else { "its heading says so" };
+            return sure(role, reason);
+        }
+    };
+    let fitting = plausible(units, size, low, high);
+    let role = |factor: f64| role_of(meaning, factor).unwrap_or(Role::Ignored);
+    let turning = matches!(meaning, Meaning::Angle | Meaning::AngularVelocity);
+    match fitting.as_slice() {
+        [] => likely(role(1.0), "its heading says so; without a unit it is taken in SI units"),
+        [only] if (*only - 1.0).abs() < f64::EPSILON => likely(role(1.0), "its heading says so; its size fits SI units only"),
+        [only] => likely(role(*only), "its heading says so; its size fits this unit only"),
+        // Decimals and SI units go together; whole thousands do not.
+        [first, ..] if (*first - 1.0).abs() < f64::EPSILON && !turning && meaning != Meaning::Mass => {
+            likely(role(1.0), "its heading says so; its size fits SI units")
+        }
+        several => {
+            let candidates: Vec<Role> = several.iter().map(|&factor| role(factor)).collect();
+            let first = candidates.first().copied().unwrap_or(Role::Ignored);
+            ask(open, index, format!("In which unit is “{}”?", name.written), candidates);
+            unsure(first)
+        }
+    }
+}
+
+/// Notes a question, together with others that are the same.
+fn ask(open: &mut Vec<Open>, index: usize, words: String, candidates: Vec<Role>) {
+    match open.iter_mut().find(|other| other.candidates == candidates) {
+        Some(same) => same.columns.push(index),
+        None => open.push(Open { columns: vec![index], words, candidates }),
+    }
+}
+
+/// Columns that no heading tells of.
+fn by_numbers(
+    block: &Block,
+    statistics: &[Statistics],
+    choices: &Choices,
+    found: &mut [Option<Guess<Role>>],
+    open: &mut Vec<Open>,
+) {
+    let is_time = |guess: &Option<Guess<Role>>| matches!(guess, Some(Guess { value: Role::Time(_) | Role::Interval(_), .. }));
+    let unknown: Vec<usize> = (0..found.len()).filter(|&index| found.get(index).is_some_and(Option::is_none)).collect();
+    let of = |index: usize| statistics.get(index).copied();
+    let set = |found: &mut [Option<Guess<Role>>], index: usize, guess: Guess<Role>| {
+        if let Some(place) = found.get_mut(index) {
+            *place = Some(guess);
+        }
+    };
+    let mut rest = unknown.clone();
+    if !found.iter().any(is_time) {
+        // Row numbers grow as times do, by one each; so they are times only where nothing else is.
+        let grows = |index: &&usize| of(**index).is_some_and(|numbers| numbers.mostly_increases());
+        let not_counting = |index: &&usize| grows(index) && of(**index).is_some_and(|numbers| !numbers.counts);
+        let lone_interval = |index: &usize| of(*index).is_some_and(|numbers| numbers.least > 0.0 && !numbers.mostly_increases());
+        let time = unknown.iter().find(not_counting).or_else(|| unknown.iter().find(grows)).copied();
+        if let Some(time) = time {
+            let numbers = of(time);
+            let factor = numbers.map_or(1.0, |numbers| time_unit(&numbers));
+            set(found, time, likely(Role::Time(factor), "its numbers grow from row to row, as times do"));
+            rest.retain(|&index| index != time);
+        } else if let [only] = unknown.as_slice()
+            && lone_interval(only)
+            && block.columns.len() == 1
+        {
+            let largest = of(*only).map_or(1.0, |numbers| numbers.greatest);
+            let unit = plausible(&TIMES, largest, 0.01, 5.0).first().copied().unwrap_or(1.0);
+            set(found, *only, likely(Role::Interval(unit), "its numbers are all positive and do not grow: times between events"));
+            rest.clear();
+        }
+    }
+    let has_value = |guess: &Option<Guess<Role>>| guess.as_ref().is_some_and(|guess| kind_of(guess.value).is_some() || guess.value == Role::State);
+    let any_value = found.iter().any(has_value);
+    for index in rest {
+        let Some(numbers) = of(index) else { continue };
+        let guess = if numbers.counts {
+            likely(Role::Ignored, "it counts the rows")
+        } else if any_value {
+            likely(Role::Ignored, "nothing tells what it holds, and other columns are enough")
+        } else if numbers.zero_or_one() {
+            likely(Role::State, "it holds nothing but 0 and 1")
+        } else if choices.holds.is_some_and(ReadingKind::is_times_alone) {
+            likely(Role::Ignored, "you said that times are all")
+        } else if let Some(kind) = choices.holds {
+            likely(role_for(kind), "you said what the file holds")
+        } else if numbers.constant() {
+            likely(Role::Ignored, "it holds the same number everywhere")
+        } else {
+            let candidates = value_candidates(block, index);
+            let first = candidates.first().copied().unwrap_or(Role::Ignored);
+            ask(open, index, "What was measured?".to_owned(), candidates);
+            unsure(first)
+        };
+        set(found, index, guess);
+    }
+}
+
+/// The role of the column that a kind of readings needs beside its times, in SI units.
+pub(super) fn role_for(kind: ReadingKind) -> Role {
+    match kind {
+        ReadingKind::GateTimes => Role::Time(1.0),
+        ReadingKind::BothEdges => Role::State,
+        ReadingKind::Velocity => Role::Velocity(1.0),
+        ReadingKind::Position => Role::Position(1.0),
+        ReadingKind::Acceleration => Role::Acceleration(1.0),
+        ReadingKind::Angle => Role::Angle(1.0),
+        ReadingKind::AngularVelocity => Role::AngularVelocity(1.0),
+    }
+}
+
+/// The kind of readings that a column of values gives with times.
+pub(super) fn kind_of(role: Role) -> Option<ReadingKind> {
+    match role {
+        Role::Position(_) => Some(ReadingKind::Position),
+        Role::Velocity(_) => Some(ReadingKind::Velocity),
+        Role::Acceleration(_) => Some(ReadingKind::Acceleration),
+        Role::Angle(_) => Some(ReadingKind::Angle),
+        Role::AngularVelocity(_) => Some(ReadingKind::AngularVelocity),
+        _ => None,
+    }
+}
+
+fn time_unit(numbers: &Statistics) -> f64 {
+    // Whole numbers that span hundreds are a clock's ticks.
+    let fitting = plausible(&TIMES, numbers.span(), 0.2, 300.0);
+    let seconds = !(numbers.whole && numbers.span() > 300.0);
+    fitting.iter().copied().find(|&unit| seconds || unit < 1.0).or(fitting.first().copied()).unwrap_or(1.0)
+}
+
+/// What a column without a name may hold, the likeliest first: speeds of a falling mass grow evenly,
+/// places do not.
+fn value_candidates(block: &Block, index: usize) -> Vec<Role> {
+    let values: Vec<f64> = block.columns.get(index).map(|column| column.present().collect()).unwrap_or_default();
+    let at = |part: usize| values.get((values.len() - 1) * part / 4).copied().unwrap_or(0.0);
+    let (first, middle, last) = (at(0), at(2), at(4));
+    let bend = (f64::midpoint(first, last) - middle).abs();
+    if bend > 0.05 * (last - first).abs() {
+        vec![Role::Position(1.0), Role::Velocity(1.0), Role::Angle(1.0), Role::AngularVelocity(1.0)]
+    } else {
+        vec![Role::Velocity(1.0), Role::Position(1.0), Role::AngularVelocity(1.0), Role::Angle(1.0)]
+    }
+}
+
+fn questions(open: Vec<Open>) -> Vec<Question> {
+    let question = |open: Open| {
+        let numbers: Vec<String> = open.columns.iter().map(|index| (index + 1).to_string()).collect();
+        let place = match numbers.as_slice() {
+            [only] => format!("Column {only}: "),
+            [most @ .., last] => format!("Columns {} and {last}: ", most.join(", ")),
+            [] => String::new(),
+        };
+        let answer = |role: &Role| Answer {
+            words: role.words().to_owned(),
+            choices: open.columns.iter().map(|index| Choice::Column(index + 1, *role)).collect(),
+        };
+        Question { words: format!("{place}{}", open.words), answers: open.candidates.iter().map(answer).collect() }
+    };
+    open.into_iter().map(question).collect()
+}
