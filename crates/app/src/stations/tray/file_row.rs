@@ -6,7 +6,7 @@ use super::{focus_status, keep_focus_or, run_row};
 use crate::controls::{disclosure, problem, sentence};
 use crate::dom::{El, el};
 use leptos::prelude::*;
-use whorl_core::readings::{Answer, Question};
+use whorl_core::readings::{Answer, Question, Remark};
 
 /// The rows of a file: one per run, and one for the file.
 pub(super) fn file_rows(state: TrayState, key: u32) -> El {
@@ -64,8 +64,10 @@ fn said(state: TrayState, key: u32) -> El {
                 content.push(complaints(&file.name, &file.complaints));
             }
             if let Some(layout) = &file.layout {
-                let remark =
-                    |remark: &whorl_core::readings::Remark| el("p.hint").with(sentence(&remark.words));
+                let remark = |remark: &Remark| {
+                    let place = remark.line.map(|line| format!("Line {line}: ")).unwrap_or_default();
+                    el("p.hint").with(place).with(sentence(&remark.words))
+                };
                 content.extend(layout.remarks.iter().map(remark));
                 let questions = layout.questions.iter().enumerate();
                 content

@@ -89,12 +89,7 @@ impl View {
     }
 
     /// The menu, and why it stands where it stands.
-    fn control(
-        &self,
-        set: &Set<'_>,
-        words: &[&'static str],
-        choice: Chosen,
-    ) -> (El, El) {
+    fn control(&self, set: &Set<'_>, words: &[&'static str], choice: Chosen) -> (El, El) {
         let open = set.confidence == Confidence::Open;
         let mut options: Vec<(String, String)> =
             words.iter().map(|&words| (words.to_owned(), words.to_owned())).collect();
