@@ -24,9 +24,11 @@ impl TrayState {
                 }
             });
         });
-        let begun = self.behind.with_value(|behind| !behind.pending.is_empty());
-        if begun && self.share.with_untracked(Option::is_none) {
-            self.share.set(Some(0.0));
+        let first = self.behind.with_value(|behind| behind.pending.first().copied());
+        if let Some(first) = first
+            && self.share.with_untracked(Option::is_none)
+        {
+            self.progress(first, 0.0);
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::layout_view::layout_view;
 use super::state::TrayState;
-use super::{focus_status, keep_focus_or, run_row};
+use super::{focus_status, keep_focus, run_row};
 use crate::controls::{disclosure, problem, sentence};
 use crate::dom::{El, el};
 use leptos::prelude::*;
@@ -58,7 +58,7 @@ fn said(state: TrayState, key: u32) -> El {
     let content = untrack(|| {
         state.file(key, |file| {
             let first = format!("tray-{key}-0-0");
-            keep_focus_or(if file.asks() { first } else { how_id(key) });
+            keep_focus(key, if file.asks() { first } else { how_id(key) });
             let mut content = Vec::new();
             if !file.complaints.is_empty() {
                 content.push(complaints(&file.name, &file.complaints));

@@ -11,7 +11,7 @@ use whorl_core::readings::{
 
 /// The guesses and the preview.
 pub(super) fn layout_view(state: TrayState, key: u32) -> El {
-    keep_focus();
+    keep_focus(key, String::new());
     let place = el("div.layout");
     let content = untrack(|| {
         state.file(key, |file| {

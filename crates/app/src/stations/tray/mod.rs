@@ -160,17 +160,12 @@ fn focus_id(id: &str) {
     }
 }
 
-/// Content is about to be built anew: if the focus stands in what goes, it comes back to the element of
-/// the same id.
-fn keep_focus() {
-    keep_focus_or(String::new());
-}
-
-/// The same; without such an element the focus goes to the one of the id given.
-fn keep_focus_or(other: String) {
+/// A part of a file's rows is about to be built anew: if the focus stands in what goes, it comes back to the
+/// element of the same id, or else goes to the one of the id given.
+fn keep_focus(key: u32, other: String) {
     let Some(active) = document().active_element() else { return };
     let id = active.id();
-    if id.is_empty() {
+    if !id.starts_with(&format!("tray-{key}-")) {
         return;
     }
     let restore = move || {

@@ -25,8 +25,12 @@ pub(super) const COLUMNS: [&str; 7] =
 
 /// The row.
 pub(super) fn run_row(state: TrayState, key: u32) -> El {
-    keep_focus();
-    let cells = untrack(|| state.row(key, |file, row| cells(state, file, row)));
+    let cells = untrack(|| {
+        state.row(key, |file, row| {
+            keep_focus(file.key, String::new());
+            cells(state, file, row)
+        })
+    });
     el("tr").with(cells.unwrap_or_default())
 }
 
