@@ -27,7 +27,7 @@ pub(super) fn chart(name: &str, look: &FirstLook) -> Option<El> {
             .attr("width", &format!("{:.1}", (right - left).max(1.0)))
             .attr("height", &HEIGHT.to_string())
     });
-    let number = |value: f64, symbol| show_number(value, DisplayUnit::prefixed(symbol, 0), 2);
+    let number = |value: f64, symbol| show_number(value, DisplayUnit::prefixed(symbol, 0), 3);
     let unit = look.curve_unit.as_str();
     let words = format!(
         "Speed in {name}: between {} and {} {unit} from {} to {}{}",
