@@ -6,7 +6,7 @@ import { after, before, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
 
 import { dist, launch } from './browser.mjs';
-import { chooseFiles, everythingShown, news, openExample, openLab, problem, ready, saveLab, station, stationState, textOf, visit } from './lab-page.mjs';
+import { addRuns, everythingShown, news, openExample, openLab, problem, ready, saveLab, station, stationState, textOf, visit } from './lab-page.mjs';
 import { serve } from './serve.mjs';
 
 const folder = new URL('../labs/twelve/', import.meta.url);
@@ -244,8 +244,8 @@ test('New lab empties everything', () =>
 
 test('the same file can be added twice in a row', () =>
   during(async (page) => {
-    await chooseFiles(page, runFiles[1]);
+    await addRuns(page, runFiles[1]);
     await stationState(page, 'Runs', '1 run').waitFor();
-    await chooseFiles(page, runFiles[1]);
+    await addRuns(page, runFiles[1]);
     await stationState(page, 'Runs', '2 runs').waitFor();
   }));
