@@ -72,11 +72,11 @@ def write(corpus: Corpus, falls: Falls):
         delimiter=",",
         decimal=".",
     )
-    run = falls.angle(n=40, y_digits=1, alpha=25.0)
+    run = falls.angle(n=40, y_digits=1, alpha=250.0)
     asked(
         corpus,
         "angle-without-unit-large.csv",
-        "angles without a unit, up to 40",
+        "angles without a unit, up to 400",
         lines([["t (s)", "angle"], *run.rows()], ","),
         {"2=table angle rad": [run], "2=table angle °": [scaled(run, "angle", DEGREE)]},
         delimiter=",",

@@ -181,17 +181,15 @@ def not_tables(corpus, falls):
         corpus,
         "acceleration-alone.csv",
         "time and acceleration: nothing to fit",
-        "t (s),a (m/s²)\n0.0,0.41\n0.1,0.43\n0.2,0.42\n",
-        "velocit|position",
-        line=1,
+        "t (s),a (m/s²)\n" + "".join(f"{k / 10},{0.42 + 0.01 * (k % 3):.2f}\n" for k in range(12)),
+        "velocit|position|column of values",
     )
     says(
         corpus,
         "temperatures.csv",
         "a table of something else",
-        "time (s),temperature (°C)\n0,21.4\n10,21.6\n20,21.9\n",
-        "velocit|position",
-        line=1,
+        "time (s),temperature (°C)\n" + "".join(f"{10 * k},{21.4 + 0.1 * k:.1f}\n" for k in range(12)),
+        "velocit|position|column of values",
     )
     says(
         corpus,
@@ -200,14 +198,13 @@ def not_tables(corpus, falls):
         "state\n" + "0\n1\n1\n0\n1\n" * 8,
         "time",
     )
-    says(
-        corpus,
+    unknown = "t (s),v (furlongs/fortnight)\n0.0,0.1\n0.1,0.2\n0.2,0.31\n"
+    corpus.bytes(
         "unknown-unit.csv",
         "a unit nobody knows",
-        "t (s),v (furlongs/fortnight)\n0.0,0.1\n0.1,0.2\n0.2,0.31\n",
-        "furlongs/fortnight",
-        line=1,
-        column=2,
+        unknown.encode(),
+        outcome="asks",
+        says=["furlongs/fortnight"],
     )
 
 

@@ -105,9 +105,13 @@ fn tables() -> impl Strategy<Value = Table> {
         let values =
             prop::collection::vec(-10 * i64::try_from(step).unwrap()..10 * i64::try_from(step).unwrap(), n);
         (gaps, values).prop_map(move |(mut gaps, values)| {
-            // Gate times come ever faster; long and short in turn, they would be both edges.
-            if KINDS[kind] == ReadingKind::GateTimes {
+            // Gate times come ever faster; those of both edges long and short in turn.
+            if KINDS[kind].is_times_alone() {
                 gaps[1..].sort_unstable_by(|a, b| b.cmp(a));
+                let both = KINDS[kind] == ReadingKind::BothEdges;
+                for (k, gap) in gaps.iter_mut().enumerate().skip(1) {
+                    *gap = (2 * *gap + 2 * (n - k) as u64) / if both && k % 2 == 1 { 2 } else { 1 };
+                }
             }
             // The first time is below 1: its leading zero proves the decimal mark.
             let mut time = 0;

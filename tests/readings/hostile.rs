@@ -1,7 +1,7 @@
 //! Files nobody should send: each gives data, or an error that says where and what to do.
 
 use super::corpus::{Case, read_as};
-use super::truth::{loose_ends, runs_differ, words};
+use super::truth::{loose_ends, questions, runs_differ, words};
 use whorl_core::readings::{ReadingError, Understood};
 
 /// Words in which a remedy begins; every message has one of them.
@@ -32,6 +32,15 @@ pub(crate) fn complaints(case: &Case) -> Vec<String> {
             let rows = understood.runs.iter().map(|run| run.readings.count()).sum::<usize>();
             told.push(format!("taken: {} runs, {rows} readings", understood.runs.len()));
         }
+        ("asks", Ok(understood)) => {
+            let asked = questions(understood);
+            let said = |word: &str| asked.contains(word);
+            let wanted = case.truth["says"].as_array().unwrap();
+            if !wanted.iter().all(|word| said(word.as_str().unwrap())) {
+                told.push(format!("asks “{asked}”, which does not say {wanted:?}"));
+            }
+        }
+        ("asks", Err(errors)) => told.push(format!("refused: {}", words(errors))),
         ("error", Err(errors)) => told.extend(unlike(errors, &case.truth)),
         _ => {}
     }

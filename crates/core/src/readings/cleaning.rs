@@ -12,6 +12,8 @@ const SHORTEST: usize = 5;
 pub(super) struct Cleaned {
     pub(super) rows: Vec<Row>,
     pub(super) remarks: Vec<Remark>,
+    /// Whether all of several rows had the same time.
+    pub(super) clock_stood: bool,
 }
 
 /// Puts rows in order; several runs come back where time begins anew.
@@ -24,17 +26,24 @@ pub(super) fn cleaned(mut rows: Vec<Row>, source: Source) -> Result<Vec<Cleaned>
     if let Some(first) = rows.iter().find(|row| gap(row)) {
         let line = first.line;
         // Where runs of different lengths stand side by side, the shorter one just ends.
-        let end = rows.iter().rposition(|row| !gap(row)).map_or(0, |last| last + 1);
+        let ended = |row: &Row| row.time.is_nan();
+        let end = rows.iter().rposition(|row| !ended(row)).map_or(0, |last| last + 1);
         let amid = rows.iter().take(end).filter(|row| gap(row)).count();
         rows.retain(|row| !gap(row));
         if amid > 0 {
-            remarks.push(said(line, amid, "row without a number is left out", "rows without a number are left out"));
+            remarks.push(said(
+                line,
+                amid,
+                "row without a number is left out",
+                "rows without a number are left out",
+            ));
         }
     }
     if source == Source::Intervals {
-        return Ok(vec![Cleaned { rows: summed(&rows), remarks }]);
+        return Ok(vec![Cleaned { rows: summed(&rows), remarks, clock_stood: false }]);
     }
-    let falls = |rows: &[Row]| rows.windows(2).filter(|pair| matches!(pair, [a, b] if b.time < a.time)).count();
+    let falls =
+        |rows: &[Row]| rows.windows(2).filter(|pair| matches!(pair, [a, b] if b.time < a.time)).count();
     if rows.len() > 2 && falls(&rows) * 10 >= (rows.len() - 1) * 9 {
         rows.reverse();
         remarks.push(remark(None, "The rows stand from last to first; they were turned round.".to_owned()));
@@ -51,8 +60,9 @@ pub(super) fn cleaned(mut rows: Vec<Row>, source: Source) -> Result<Vec<Cleaned>
         }
         let backwards = falls(&part);
         sort(&mut part, backwards, &mut remarks)?;
+        let count = part.len();
         let rows = one_for_each_moment(part, source, &mut remarks);
-        all.push(Cleaned { rows, remarks });
+        all.push(Cleaned { clock_stood: count > 1 && rows.len() == 1, rows, remarks });
     }
     Ok(all)
 }
@@ -174,7 +184,10 @@ fn one_for_each_moment(rows: Vec<Row>, source: Source, remarks: &mut Vec<Remark>
         remarks.push(said(doubled.1, doubled.0, one, many));
     }
     if averaged.0 > 0 {
-        let (one, many) = ("row has the same time as the one before: their mean is used", "rows have the same time as the one before: their means are used");
+        let (one, many) = (
+            "row has the same time as the one before: their mean is used",
+            "rows have the same time as the one before: their means are used",
+        );
         remarks.push(said(averaged.1, averaged.0, one, many));
     }
     kept

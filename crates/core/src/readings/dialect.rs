@@ -26,6 +26,8 @@ pub(super) struct Dialect {
     pub(super) width: usize,
     /// For each of them whether it mostly holds words.
     pub(super) words: Vec<bool>,
+    /// Whether units stand behind the numbers themselves.
+    pub(super) units: bool,
     pub(super) question: Option<Question>,
 }
 
@@ -36,6 +38,7 @@ struct Trial {
     mark: DecimalMark,
     width: usize,
     words: Vec<bool>,
+    units: bool,
     /// Rows in which all fields are as they should be.
     clean: usize,
     /// Columns with numbers.
@@ -49,10 +52,16 @@ struct Trial {
 /// `None` when no row holds a number.
 pub(super) fn dialect(text: &str, choices: &Choices, comma_language: &dyn Fn() -> bool) -> Option<Dialect> {
     let hinted = hint(text);
+    // Long words above the table hold no rows of numbers.
+    let digit = text.bytes().position(|byte| byte.is_ascii_digit())?;
+    let start = text.get(..digit).and_then(|before| before.rfind(['\n', '\r'])).map_or(0, |end| end + 1);
+    let (whole, text) = (text, text.get(start..).unwrap_or_default());
     let given = choices.delimiter.or(hinted);
     let mut best: Option<Trial> = None;
     let mut all = Vec::new();
-    for delimiter in [Delimiter::Tab, Delimiter::Semicolon, Delimiter::Bar, Delimiter::Comma, Delimiter::Spaces] {
+    for delimiter in
+        [Delimiter::Tab, Delimiter::Semicolon, Delimiter::Bar, Delimiter::Comma, Delimiter::Spaces]
+    {
         if given.is_some_and(|given| given != delimiter) {
             continue;
         }
@@ -69,15 +78,19 @@ pub(super) fn dialect(text: &str, choices: &Choices, comma_language: &dyn Fn() -
     }
     let mut best = best?;
     let lone = |trial: &&Trial| {
-        trial.numeric == 1 && trial.width == 1 && trial.mark == DecimalMark::Comma && trial.clean >= best.clean
+        // Three groups of digits are thousands, two may be decimals.
+        let mark = if best.width == 2 { DecimalMark::Comma } else { DecimalMark::Point };
+        let mark = choices.decimal.unwrap_or(mark);
+        trial.numeric == 1 && trial.width == 1 && trial.mark == mark && trial.clean >= best.clean
     };
     // Decimal commas in a lone column look like two columns.
     if best.delimiter == Delimiter::Comma
-        && best.width == 2
+        && best.width >= 2
         && best.marked.is_none()
+        && given.is_none()
         && let Some(one) = all.iter().find(lone)
     {
-        match one_or_two(text, one) {
+        match one_or_two(whole, text, one, best.width) {
             Some(true) => best = one.clone(),
             Some(false) => {}
             None => {
@@ -111,7 +124,8 @@ pub(super) fn dialect(text: &str, choices: &Choices, comma_language: &dyn Fn() -
             why = Some("read the other way, times would run backwards");
         }
     }
-    let delimiter_certainty = if given.is_some() || best.width > 1 { Confidence::Sure } else { Confidence::Likely };
+    let delimiter_certainty =
+        if given.is_some() || best.width > 1 { Confidence::Sure } else { Confidence::Likely };
     let mut dialect = best.into_dialect(delimiter_certainty, certainty, why, question);
     if choices.delimiter.is_some() {
         "you chose it".clone_into(&mut dialect.delimiter.reason);
@@ -146,6 +160,7 @@ impl Trial {
             decimal: Guess { value: self.mark, confidence: decimal, reason: reason.to_owned() },
             width: self.width,
             words: self.words,
+            units: self.units,
             question,
         }
     }
@@ -176,7 +191,11 @@ pub(super) fn is_comment(start: &str, delimiter: Delimiter) -> bool {
     start.starts_with(['#', '%', '!', '*'])
         || start.starts_with("//")
         || (start.starts_with(';') && delimiter != Delimiter::Semicolon)
-        || start.strip_prefix('"').unwrap_or(start).get(..4).is_some_and(|word| word.eq_ignore_ascii_case("sep="))
+        || start
+            .strip_prefix('"')
+            .unwrap_or(start)
+            .get(..4)
+            .is_some_and(|word| word.eq_ignore_ascii_case("sep="))
 }
 
 /// The sample's rows that hold numbers.
@@ -184,11 +203,14 @@ fn sample<'t>(text: &'t str, delimiter: Delimiter, mark: DecimalMark) -> Vec<Vec
     let mut rows = Rows::new(text, delimiter);
     let (mut fields, mut kept) = (Vec::new(), Vec::new());
     for _ in 0..ROWS {
-        if kept.len() >= NUMERIC_ROWS || rows.at() > BYTES {
+        if kept.len() >= NUMERIC_ROWS || (rows.at() > BYTES && !kept.is_empty()) || rows.at() > 16 * BYTES {
             break;
         }
         let Some(place) = rows.next(&mut fields, FIELDS) else { break };
-        if is_comment(text.get(place.start..place.end).unwrap_or_default().get(..8).unwrap_or_default(), delimiter) {
+        if is_comment(
+            text.get(place.start..place.end).unwrap_or_default().get(..8).unwrap_or_default(),
+            delimiter,
+        ) {
             continue;
         }
         let (mut numbers, mut words) = (0, 0);
@@ -209,11 +231,20 @@ fn tried(text: &str, delimiter: Delimiter, mark: DecimalMark) -> Option<Trial> {
     let width = most_common(rows.iter().map(Vec::len))?;
     let wide: Vec<&Vec<&str>> = rows.iter().filter(|row| row.len() == width).collect();
     let (mut words, mut numeric, mut backwards) = (Vec::new(), 0, usize::MAX);
+    let (mut with_units, mut without_units) = (0, 0);
     for column in 0..width {
         let cells: Vec<Cell<'_>> =
             wide.iter().filter_map(|row| row.get(column)).map(|field| cell(field, mark)).collect();
         let count = |wanted: &dyn Fn(&Cell<'_>) -> bool| cells.iter().filter(|cell| wanted(cell)).count();
-        words.push(count(&|cell| *cell == Cell::Word) * 2 > cells.len());
+        let filled = count(&|cell| *cell != Cell::Missing);
+        // What begins like a number is a number gone wrong.
+        let wordy = |row: &&&Vec<&str>| {
+            row.get(column)
+                .is_some_and(|field| cell(field, mark) == Cell::Word && !begins_like_a_number(field))
+        };
+        words.push(wide.iter().filter(wordy).count() * 2 > filled);
+        with_units += count(&|cell| matches!(cell, Cell::WithUnit(..)));
+        without_units += count(&|cell| matches!(cell, Cell::Number(_)));
         if count(&|cell| cell.is_number()) * 2 >= cells.len() {
             numeric += 1;
             let values: Vec<f64> = cells.iter().map(|cell| cell.value()).collect();
@@ -233,7 +264,19 @@ fn tried(text: &str, delimiter: Delimiter, mark: DecimalMark) -> Option<Trial> {
             marked = numbers.flat_map(|field| field.chars()).find(|c| matches!(c, '.' | ','));
         }
     }
-    Some(Trial { delimiter, mark, width, words, clean, numeric, backwards, marked })
+    let units = with_units > without_units;
+    Some(Trial { delimiter, mark, width, words, units, clean, numeric, backwards, marked })
+}
+
+fn begins_like_a_number(field: &str) -> bool {
+    // A date has a column of its own.
+    let parts: Vec<&str> = field.trim().split(['-', '.', '/']).collect();
+    if parts.len() == 3
+        && parts.iter().all(|part| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit()))
+    {
+        return false;
+    }
+    field.trim_start().trim_start_matches(['+', '-', '−']).starts_with(|c: char| c.is_ascii_digit())
 }
 
 fn most_common(lengths: impl Iterator<Item = usize>) -> Option<usize> {
@@ -248,16 +291,16 @@ fn most_common(lengths: impl Iterator<Item = usize>) -> Option<usize> {
 }
 
 /// Are `0,125` and `0,250` one number each (true), or two (false)?
-fn one_or_two(text: &str, one: &Trial) -> Option<bool> {
+fn one_or_two(whole: &str, text: &str, one: &Trial, width: usize) -> Option<bool> {
     // The heading's fields tell, where it has any.
-    let mut rows = Rows::new(text, Delimiter::Comma);
+    let mut rows = Rows::new(whole, Delimiter::Comma);
     let mut fields = Vec::new();
     let mut heading = 0;
     while let Some(place) = rows.next(&mut fields, FIELDS) {
         if fields.iter().any(|field| cell(field, DecimalMark::Point).is_number()) {
             break;
         }
-        let start = text.get(place.start..place.end).unwrap_or_default();
+        let start = whole.get(place.start..place.end).unwrap_or_default();
         if !is_comment(start, Delimiter::Comma) && !start.trim().is_empty() {
             heading = fields.iter().filter(|field| !field.trim().is_empty()).count();
         }
@@ -265,6 +308,7 @@ fn one_or_two(text: &str, one: &Trial) -> Option<bool> {
     match heading {
         1 => return Some(true),
         2.. => return Some(false),
+        0 if width > 2 => return Some(true),
         0 => {}
     }
     let rows = sample(text, Delimiter::Comma, DecimalMark::Point);
@@ -273,8 +317,11 @@ fn one_or_two(text: &str, one: &Trial) -> Option<bool> {
     if rows.iter().filter_map(|row| row.get(1)).filter(zero_before).count() > 0 {
         return Some(true);
     }
-    let first: Vec<f64> =
-        rows.iter().filter_map(|row| row.first()).map(|field| cell(field, DecimalMark::Point).value()).collect();
+    let first: Vec<f64> = rows
+        .iter()
+        .filter_map(|row| row.first())
+        .map(|field| cell(field, DecimalMark::Point).value())
+        .collect();
     let stands_still = first.windows(2).any(|pair| matches!(pair, [a, b] if b <= a));
     match (stands_still, one.backwards) {
         (true, 0) => Some(true),
@@ -323,9 +370,10 @@ fn thousands_question(text: &str, delimiter: Delimiter, mark: char) -> Question 
         ',' => (DecimalMark::Comma, DecimalMark::Point),
         _ => (DecimalMark::Point, DecimalMark::Comma),
     };
+    let said = |mark| vec![Choice::Delimiter(delimiter), Choice::Decimal(mark)];
     let answers = vec![
-        Answer { words: format!("{decimal} (a decimal mark)"), choices: vec![Choice::Decimal(small)] },
-        Answer { words: format!("{plain} (thousands)"), choices: vec![Choice::Decimal(large)] },
+        Answer { words: format!("{decimal} (a decimal mark)"), choices: said(small) },
+        Answer { words: format!("{plain} (thousands)"), choices: said(large) },
     ];
     Question { words: format!("What is “{field}” in this file?"), answers }
 }
@@ -341,7 +389,11 @@ mod tests {
     #[track_caller]
     fn check(text: &str, delimiter: Delimiter, mark: DecimalMark, width: usize) {
         let found = found(text);
-        assert_eq!((found.delimiter.value, found.decimal.value, found.width), (delimiter, mark, width), "{text}");
+        assert_eq!(
+            (found.delimiter.value, found.decimal.value, found.width),
+            (delimiter, mark, width),
+            "{text}"
+        );
         assert_eq!(found.question, None, "{text}");
     }
 

@@ -26,28 +26,50 @@ pub(super) fn decode(bytes: &[u8], chosen: Option<Encoding>) -> Result<Text<'_>,
     if let Some(found) = known_format(bytes) {
         return Err(ReadingError { line: 1, column: 1, kind: ReadingErrorKind::NotATable { found } });
     }
+    let (bytes, zeros) = without_zeros(bytes);
     let (encoding, mark) = match chosen {
-        Some(encoding) => (guess(encoding, Confidence::Sure, "you chose it"), mark_of(bytes).map_or(0, |mark| mark.1)),
+        Some(encoding) => {
+            (guess(encoding, Confidence::Sure, "you chose it"), mark_of(bytes).map_or(0, |mark| mark.1))
+        }
         None => told(bytes),
     };
     let body = bytes.get(mark..).unwrap_or_default();
     let (text, remark) = match encoding.value {
         // Many times as fast where nothing is to be replaced.
-        Encoding::Utf8 => (std::str::from_utf8(body).map_or_else(|_| String::from_utf8_lossy(body), Cow::Borrowed), None),
+        Encoding::Utf8 => {
+            (std::str::from_utf8(body).map_or_else(|_| String::from_utf8_lossy(body), Cow::Borrowed), None)
+        }
         Encoding::Windows1252 => (Cow::Owned(body.iter().map(|&byte| windows_1252(byte)).collect()), None),
         Encoding::Utf16Little => utf16(body, u16::from_le_bytes),
         Encoding::Utf16Big => utf16(body, u16::from_be_bytes),
     };
     let plain = |byte: u8| matches!(byte, b' '..=b'~' | b'\t' | b'\n' | b'\r');
-    let control = |c: char| c.is_control() && !matches!(c, '\t' | '\n' | '\r' | '\u{b}' | '\u{c}' | '\u{85}');
+    // A few control characters may slip into words; a zero, or many of them, are no text.
+    let odd = |c: char| c.is_control() && !matches!(c, '\t' | '\n' | '\r' | '\u{b}' | '\u{c}' | '\u{85}');
+    let wrong = || {
+        let many = text.chars().filter(|&c| odd(c)).count() * 20 > text.len();
+        text.find(|c: char| c == '\0' || (many && odd(c)))
+    };
     if !text.bytes().all(plain)
-        && let Some(at) = text.find(control)
+        && let Some(at) = wrong()
     {
         let before = text.get(..at).unwrap_or_default();
         let line = 1 + before.bytes().filter(|&byte| byte == b'\n').count();
         return Err(ReadingError { line, column: 1, kind: ReadingErrorKind::NotText });
     }
+    let remark = remark.or_else(|| {
+        let words = "Zero bytes behind the last row are left out.".to_owned();
+        zeros.then_some(Remark { line: None, words })
+    });
     Ok(Text { text, encoding, remark })
+}
+
+/// Takes zeros off the end, as a logger that lost its power leaves them; never those of UTF-16.
+fn without_zeros(bytes: &[u8]) -> (&[u8], bool) {
+    let end = bytes.iter().rposition(|&byte| byte != 0).map_or(0, |last| last + 1);
+    let kept = bytes.get(..end).unwrap_or(bytes);
+    let zeros = bytes.len() - end;
+    if zeros > 1 && !kept.contains(&0) { (kept, true) } else { (bytes, false) }
 }
 
 fn guess(value: Encoding, confidence: Confidence, reason: &str) -> Guess<Encoding> {
@@ -78,7 +100,10 @@ fn told(bytes: &[u8]) -> (Guess<Encoding>, usize) {
         return (guess(Encoding::Utf16Little, Confidence::Sure, "every second byte is zero"), 0);
     }
     if start.len() >= 4 && even > quarter && odd * 20 <= even {
-        return (guess(Encoding::Utf16Big, Confidence::Sure, "every second byte is zero, the first one first"), 0);
+        return (
+            guess(Encoding::Utf16Big, Confidence::Sure, "every second byte is zero, the first one first"),
+            0,
+        );
     }
     match std::str::from_utf8(bytes) {
         Ok(text) if text.is_ascii() => {
@@ -114,7 +139,7 @@ fn windows_1252(byte: u8) -> char {
 /// What a file is whose first bytes are not those of a table.
 fn known_format(bytes: &[u8]) -> Option<&'static str> {
     const FORMATS: [(&[u8], &str); 9] = [
-        (b"PK\x03\x04", "a packed file, such as a spreadsheet workbook"),
+        (b"PK\x03\x04", "a packed file (zip), such as a spreadsheet workbook"),
         (b"\xd0\xcf\x11\xe0", "an old spreadsheet workbook"),
         (b"%PDF", "a PDF document"),
         (b"\x89PNG", "a picture"),

@@ -1,11 +1,12 @@
 //! A block and the roles of its columns → one raw run for each that stands in it: side by side, each with
 //! times of its own or with shared ones, or one after another with a column that says which.
 
-use super::names::{About, Names, mass};
 use super::headings::{UnitFound, motion_word};
+use super::names::{About, Names, mass};
+use super::statistics::Statistics;
 use super::table::Block;
 use super::understood::Guess;
-use super::{ReadingKind, Role};
+use super::{ReadingError, ReadingErrorKind, ReadingKind, Role};
 use crate::quantity::Kilograms;
 
 /// Most runs in one file.
@@ -44,6 +45,10 @@ pub(super) struct RawRun {
     pub(super) rows: Vec<Row>,
     /// Whether its times are times of day.
     pub(super) clock: bool,
+    /// Whether its heading says that both edges of each spoke were timed.
+    pub(super) both_edges: bool,
+    /// Whether columns of other quantities stand beside it.
+    pub(super) beside: bool,
 }
 
 /// Which columns make one run.
@@ -61,30 +66,47 @@ pub(super) fn raw_runs(
     names: &Names,
     roles: &[Guess<Role>],
     holds: Option<ReadingKind>,
-) -> (Vec<RawRun>, Vec<usize>) {
-    let sets = sets(block, names, roles, holds);
-    let column = |wanted: Role| roles.iter().position(|role| core::mem::discriminant(&role.value) == core::mem::discriminant(&wanted));
-    let told: Vec<Option<usize>> = vec![column(Role::Run), column(Role::Carries), column(Role::Mass(1.0)), column(Role::Motion)];
-    let groups = groups(block, &told);
+) -> Result<(Vec<RawRun>, Vec<usize>), ReadingError> {
+    let column = |wanted: Role| {
+        roles.iter().position(|role| core::mem::discriminant(&role.value) == core::mem::discriminant(&wanted))
+    };
+    let told: Vec<Option<usize>> =
+        vec![column(Role::Run), column(Role::Carries), column(Role::Mass(1.0)), column(Role::Motion)];
+    let beside = roles.iter().zip(&block.columns).any(|(role, column)| {
+        role.value == Role::Ignored && column.present().count() > 0 && !Statistics::of(column).counts
+    });
+    let groups = groups(block, &told)?;
     let mut runs = Vec::new();
+    let mut used: Vec<usize> = told.iter().copied().flatten().collect();
     for (rows, first) in groups {
         let about = about_group(block, names, roles, &told, first);
+        // Runs in one table may be of several kinds: a column that a run leaves empty is none of its own.
+        let sets = sets(block, names, roles, holds, &|index| has_any(block, index, &rows));
+        used.extend(sets.iter().flat_map(|set| [Some(set.time), set.value]).flatten());
         for set in &sets {
-            if runs.len() >= MAX_RUNS {
-                break;
-            }
             let rows = rows_of(block, roles, set, &rows);
             if rows.iter().all(|row| row.time.is_nan()) {
                 continue;
             }
+            let both_edges = names.columns.get(set.time).is_some_and(super::names::Name::says_both_edges);
             let clock = block.columns.get(set.time).is_some_and(|column| column.clock);
             let label = set.label.clone().or_else(|| about.run.clone()).unwrap_or_default();
-            runs.push(RawRun { label, about: about.clone(), source: set.source, rows, clock });
+            let mut about = about.clone();
+            about.hanging_mass = about.hanging_mass.or_else(|| mass(&label, &UnitFound::None));
+            runs.push(RawRun { label, about, source: set.source, rows, clock, both_edges, beside });
         }
     }
-    let mut used: Vec<usize> = sets.iter().flat_map(|set| [Some(set.time), set.value]).flatten().collect();
-    used.extend(told.into_iter().flatten());
-    (runs, used)
+    Ok((runs, used))
+}
+
+/// Whether a column has something in any of these rows.
+fn has_any(block: &Block, index: usize, rows: &[usize]) -> bool {
+    let Some(column) = block.columns.get(index) else { return false };
+    let has = |row: usize| match column.word(row) {
+        Some(word) => !word.is_empty(),
+        None => column.numbers.get(row).is_some_and(|value| !value.is_nan()),
+    };
+    rows.iter().any(|&row| has(row))
 }
 
 /// The better a quantity, the smaller: places are measured, speeds are often computed from them.
@@ -100,7 +122,13 @@ fn preference(role: Role) -> Option<u8> {
     })
 }
 
-fn sets(block: &Block, names: &Names, roles: &[Guess<Role>], holds: Option<ReadingKind>) -> Vec<Set> {
+fn sets(
+    block: &Block,
+    names: &Names,
+    roles: &[Guess<Role>],
+    holds: Option<ReadingKind>,
+    filled: &dyn Fn(usize) -> bool,
+) -> Vec<Set> {
     let of = |wanted: &dyn Fn(Role) -> bool| -> Vec<usize> {
         roles.iter().enumerate().filter(|(_, role)| wanted(role.value)).map(|(index, _)| index).collect()
     };
@@ -108,21 +136,32 @@ fn sets(block: &Block, names: &Names, roles: &[Guess<Role>], holds: Option<Readi
     let label = |index: usize| names.columns.get(index).and_then(|name| name.label.clone());
     if times.is_empty() {
         let intervals = of(&|role| matches!(role, Role::Interval(_)));
-        return intervals.into_iter().map(|time| Set { label: label(time), source: Source::Intervals, time, value: None }).collect();
+        return intervals
+            .into_iter()
+            .map(|time| Set { label: label(time), source: Source::Intervals, time, value: None })
+            .collect();
     }
     let events_only = holds.is_some_and(ReadingKind::is_times_alone);
     let wanted = |role: Role| match holds {
         Some(ReadingKind::BothEdges) => role == Role::State,
         Some(_) if events_only => false,
-        Some(kind) => core::mem::discriminant(&role) == core::mem::discriminant(&super::roles::role_for(kind)),
+        Some(kind) => {
+            core::mem::discriminant(&role) == core::mem::discriminant(&super::roles::role_for(kind))
+        }
         None => preference(role).is_some(),
     };
-    let values = of(&wanted);
+    let mut values = of(&wanted);
+    values.retain(|&value| filled(value));
     if values.is_empty()
         && let [first, second] = times.as_slice()
         && interleaved(block, *first, *second)
     {
-        return vec![Set { label: label(*first), source: Source::TwoTimes, time: *first, value: Some(*second) }];
+        return vec![Set {
+            label: label(*first),
+            source: Source::TwoTimes,
+            time: *first,
+            value: Some(*second),
+        }];
     }
     // With times of their own on their right, values belong to these.
     let after = matches!((values.first(), times.first()), (Some(value), Some(time)) if value < time)
@@ -157,7 +196,11 @@ fn sets(block: &Block, names: &Names, roles: &[Guess<Role>], holds: Option<Readi
 }
 
 /// Of columns that belong to one column of times: one for each run, the best quantity of those it has.
-fn best_of_each(mine: &[usize], roles: &[Guess<Role>], label: &dyn Fn(usize) -> Option<String>) -> Vec<(Option<String>, usize)> {
+fn best_of_each(
+    mine: &[usize],
+    roles: &[Guess<Role>],
+    label: &dyn Fn(usize) -> Option<String>,
+) -> Vec<(Option<String>, usize)> {
     let rank = |index: usize| roles.get(index).and_then(|role| preference(role.value)).unwrap_or(u8::MAX);
     let best = mine.iter().map(|&index| rank(index)).min().unwrap_or(u8::MAX);
     // The same quantity several times: as many runs. Other quantities are the same runs' again.
@@ -166,7 +209,9 @@ fn best_of_each(mine: &[usize], roles: &[Guess<Role>], label: &dyn Fn(usize) -> 
 
 /// Whether each second time comes after its first and before the next first.
 fn interleaved(block: &Block, first: usize, second: usize) -> bool {
-    let (Some(first), Some(second)) = (block.columns.get(first), block.columns.get(second)) else { return false };
+    let (Some(first), Some(second)) = (block.columns.get(first), block.columns.get(second)) else {
+        return false;
+    };
     let pairs: Vec<(f64, f64)> = first.numbers.iter().copied().zip(second.numbers.iter().copied()).collect();
     let present = |pair: &&(f64, f64)| !pair.0.is_nan() && !pair.1.is_nan();
     let inside = pairs.iter().filter(present).filter(|pair| pair.1 > pair.0).count();
@@ -176,11 +221,11 @@ fn interleaved(block: &Block, first: usize, second: usize) -> bool {
 }
 
 /// Rows of each group in the order in which the groups begin, with the group's first row.
-fn groups(block: &Block, told: &[Option<usize>]) -> Vec<(Vec<usize>, usize)> {
+fn groups(block: &Block, told: &[Option<usize>]) -> Result<Vec<(Vec<usize>, usize)>, ReadingError> {
     let columns: Vec<_> = told.iter().flatten().filter_map(|&index| block.columns.get(index)).collect();
     let count = block.lines.len();
     if columns.is_empty() {
-        return vec![((0..count).collect(), 0)];
+        return Ok(vec![((0..count).collect(), 0)]);
     }
     let key = |row: usize| -> Vec<u64> {
         let part = |column: &&super::table::ColumnData| match column.words.get(row) {
@@ -197,7 +242,12 @@ fn groups(block: &Block, told: &[Option<usize>]) -> Vec<(Vec<usize>, usize)> {
         if groups.get(last).is_none_or(|group| group.0 != key) {
             last = match groups.iter().position(|group| group.0 == key) {
                 Some(place) => place,
-                None if groups.len() >= MAX_RUNS => continue,
+                None if groups.len() >= MAX_RUNS => {
+                    let limit = format!("{MAX_RUNS} runs");
+                    let line = block.lines.get(row).and_then(|&line| usize::try_from(line).ok()).unwrap_or(1);
+                    let kind = ReadingErrorKind::TooLarge { found: format!("more than {limit}"), limit };
+                    return Err(ReadingError { line, column: 1, kind });
+                }
                 None => {
                     groups.push((key, Vec::new(), row));
                     groups.len() - 1
@@ -208,10 +258,16 @@ fn groups(block: &Block, told: &[Option<usize>]) -> Vec<(Vec<usize>, usize)> {
             group.1.push(row);
         }
     }
-    groups.into_iter().map(|(_, rows, first)| (rows, first)).collect()
+    Ok(groups.into_iter().map(|(_, rows, first)| (rows, first)).collect())
 }
 
-fn about_group(block: &Block, names: &Names, roles: &[Guess<Role>], told: &[Option<usize>], row: usize) -> About {
+fn about_group(
+    block: &Block,
+    names: &Names,
+    roles: &[Guess<Role>],
+    told: &[Option<usize>],
+    row: usize,
+) -> About {
     let mut about = names.about.clone();
     let text = |which: usize| -> Option<String> {
         let column = block.columns.get((*told.get(which)?)?)?;
@@ -259,7 +315,11 @@ fn scaled(value: f64, factor: f64) -> f64 {
 /// 1 where the gate is blocked, 0 where it is open.
 fn state_values(column: &super::table::ColumnData) -> Vec<f64> {
     if column.words.is_empty() {
-        return column.numbers.iter().map(|&value| if value.is_nan() { value } else { f64::from(u8::from(value > 0.5)) }).collect();
+        return column
+            .numbers
+            .iter()
+            .map(|&value| if value.is_nan() { value } else { f64::from(u8::from(value > 0.5)) })
+            .collect();
     }
     let blocked = |word: &String| match word.as_str() {
         "1" => 1.0,

@@ -2,8 +2,8 @@
 //! from the first one.
 
 use super::cleaning::Cleaned;
-use super::grouping::{Row, Source};
 use super::condense::{MAX_KEPT, condense};
+use super::grouping::{Row, Source};
 use super::names::remark;
 use super::{ReadingError, ReadingErrorKind, ReadingKind, Readings, Remark};
 use crate::quantity::Seconds;
@@ -19,11 +19,15 @@ pub(super) fn made(
     cleaned: Cleaned,
     source: Source,
     clock: bool,
+    beside: bool,
     holds: Option<ReadingKind>,
 ) -> Result<(Readings, (usize, usize), Vec<Remark>), ReadingError> {
-    let Cleaned { mut rows, mut remarks } = cleaned;
+    let Cleaned { mut rows, mut remarks, clock_stood } = cleaned;
     let number = |line: u32| usize::try_from(line).unwrap_or(usize::MAX);
-    let lines = (rows.iter().map(|row| row.line).min().map_or(1, number), rows.iter().map(|row| row.line).max().map_or(1, number));
+    let lines = (
+        rows.iter().map(|row| row.line).min().map_or(1, number),
+        rows.iter().map(|row| row.line).max().map_or(1, number),
+    );
     let fail = |kind| ReadingError { line: lines.0, column: 1, kind };
     if let Some(first) = rows.first().map(|row| row.time)
         && (clock || first.abs() > FAR)
@@ -41,7 +45,8 @@ pub(super) fn made(
         Source::TwoTimes => (ReadingKind::BothEdges, both(&rows)),
         Source::States => (ReadingKind::BothEdges, changes(&rows, &mut remarks)),
         Source::Events | Source::Intervals => {
-            let evenly = evenly_spaced(&rows);
+            // Beside another quantity three equal steps are enough to tell samples from events.
+            let evenly = evenly_spaced(&rows, if beside { 3 } else { 8 });
             if evenly && holds.is_none() {
                 return Err(fail(ReadingErrorKind::TimesWithoutValues));
             }
@@ -57,12 +62,16 @@ pub(super) fn made(
         let (found, limit) = (format!("{} gate events", rows.len()), format!("{MAX_KEPT} gate events"));
         return Err(fail(ReadingErrorKind::TooLarge { found, limit }));
     }
+    if clock_stood {
+        return Err(fail(ReadingErrorKind::ClockStandsStill));
+    }
     if rows.len() < 2 {
         return Err(fail(ReadingErrorKind::TooFew { found: rows.len() }));
     }
     let times: Vec<Seconds> = rows.iter().map(|row| Seconds(row.time)).collect();
     let values: Vec<f64> = rows.iter().map(|row| row.value).collect();
-    let readings = Readings::from_columns(kind, &times, &values).map_err(|error| fail(ReadingErrorKind::Series(error)))?;
+    let readings = Readings::from_columns(kind, &times, &values)
+        .map_err(|error| fail(ReadingErrorKind::Series(error)))?;
     let (readings, condensed) = condense(readings);
     if let Some(condensed) = condensed {
         remarks.push(remark(None, format!("{}.", condensed.words())));
@@ -90,9 +99,15 @@ fn changes(rows: &[Row], remarks: &mut Vec<Remark>) -> Vec<Row> {
         }
         before = Some(row.value);
     }
-    let step = rows.first().zip(rows.last()).map_or(0.0, |(a, b)| (b.time - a.time) / (rows.len().max(2) - 1) as f64);
+    let step = rows
+        .first()
+        .zip(rows.last())
+        .map_or(0.0, |(a, b)| (b.time - a.time) / (rows.len().max(2) - 1) as f64);
     if sampled {
-        let words = format!("The gate was looked at every {:.3} ms: its changes are known no better than that.", step * 1e3);
+        let words = format!(
+            "The gate was looked at every {:.3} ms: its changes are known no better than that.",
+            step * 1e3
+        );
         remarks.push(remark(None, words));
     } else if repeats > 0 {
         let words = format!("{repeats} rows say again what the row before said; they are left out.");
@@ -102,25 +117,35 @@ fn changes(rows: &[Row], remarks: &mut Vec<Remark>) -> Vec<Row> {
 }
 
 /// Whether times go on in equal steps, as those of samples do and those of a falling mass never.
-fn evenly_spaced(rows: &[Row]) -> bool {
-    let steps = || rows.windows(2).filter_map(|pair| match pair {
-        [a, b] => Some(b.time - a.time),
-        _ => None,
-    });
-    let (least, greatest) = steps().fold((f64::INFINITY, 0.0_f64), |(low, high), step| (low.min(step), high.max(step)));
-    rows.len() >= 8 && greatest - least <= 1e-3 * greatest
+fn evenly_spaced(rows: &[Row], least: usize) -> bool {
+    let steps = || {
+        rows.windows(2).filter_map(|pair| match pair {
+            [a, b] => Some(b.time - a.time),
+            _ => None,
+        })
+    };
+    let (shortest, greatest) =
+        steps().fold((f64::INFINITY, 0.0_f64), |(low, high), step| (low.min(step), high.max(step)));
+    rows.len() >= least && greatest - shortest <= 1e-3 * greatest
 }
 
 /// Whether long and short times alternate throughout, by a fifth or more.
 fn alternates(rows: &[Row]) -> bool {
-    let steps: Vec<f64> = rows.windows(2).filter_map(|pair| match pair {
-        [a, b] => Some(b.time - a.time),
-        _ => None,
-    }).collect();
+    let steps: Vec<f64> = rows
+        .windows(2)
+        .filter_map(|pair| match pair {
+            [a, b] => Some(b.time - a.time),
+            _ => None,
+        })
+        .collect();
     let turn = |three: &&[f64]| match three {
         [a, b, c] => (*b > 1.2 * a && *b > 1.2 * c) || (*a > 1.2 * b && *c > 1.2 * b),
         _ => false,
     };
     let turns = steps.windows(3).filter(turn).count();
-    steps.len() >= 6 && turns * 5 >= (steps.len() - 2) * 4
+    // Each sort by itself changes little from one to the next, but for the first ones from rest.
+    let smooth = |three: &&[f64]| matches!(three, [a, _, c] if *c > 0.7 * a && *c < 1.3 * a);
+    let smooths = steps.windows(3).filter(smooth).count();
+    let most = (steps.len().max(2) - 2) * 4;
+    steps.len() >= 10 && turns * 5 >= most && smooths * 5 >= most
 }

@@ -38,11 +38,17 @@ const MISSING: [&str; 23] = [
     "-inf", "∞", "#num!", "#div/0!", "#value!", "k.a.", "n.d.",
 ];
 
+/// Longer fields, in bytes, are no numbers.
+const LONGEST: usize = 400;
+
 /// Reads a field.
 pub(super) fn cell(field: &str, mark: DecimalMark) -> Cell<'_> {
     let field = field.trim();
     if field.is_empty() {
         return Cell::Missing;
+    }
+    if field.len() > LONGEST {
+        return Cell::Word;
     }
     if let Some((value, rest)) = number(field, mark) {
         if rest.is_empty() {
@@ -119,7 +125,8 @@ fn groups(body: &str, start: usize, other: u8, digits: &mut Digits) -> usize {
     let bytes = body.as_bytes();
     let mark_at = |at: usize| -> Option<(usize, char)> {
         let c = body.get(at..)?.chars().next()?;
-        let is_mark = matches!(c, ' ' | '\u{a0}' | '\u{202f}' | '\u{2009}' | '\'' | '’') || (c.is_ascii() && c as u8 == other);
+        let is_mark = matches!(c, ' ' | '\u{a0}' | '\u{202f}' | '\u{2009}' | '\'' | '’')
+            || (c.is_ascii() && c as u8 == other);
         is_mark.then(|| (c.len_utf8(), c))
     };
     let three = |at: usize| {
@@ -152,9 +159,11 @@ fn exponent(body: &str, at: usize) -> (i64, usize) {
         return (0, at);
     }
     // More than four digits are beyond any number.
-    let power = digits.get(..count).unwrap_or_default().bytes().fold(0_i64, |power, digit| {
-        (power * 10 + i64::from(digit - b'0')).min(100_000)
-    });
+    let power = digits
+        .get(..count)
+        .unwrap_or_default()
+        .bytes()
+        .fold(0_i64, |power, digit| (power * 10 + i64::from(digit - b'0')).min(100_000));
     (if negative { -power } else { power }, body.len() - digits.len() + count)
 }
 
@@ -170,7 +179,8 @@ impl Digits {
     /// Takes the digits from `at` on and gives where they end.
     fn take(&mut self, bytes: &[u8], at: usize) -> usize {
         let mut end = at;
-        while let Some(digit) = bytes.get(end).map(|byte| byte.wrapping_sub(b'0')).filter(|&digit| digit < 10) {
+        while let Some(digit) = bytes.get(end).map(|byte| byte.wrapping_sub(b'0')).filter(|&digit| digit < 10)
+        {
             if self.value > (u64::MAX - 9) / 10 {
                 self.full = true;
             } else {
@@ -186,8 +196,8 @@ impl Digits {
     /// accurately”); all others are left to the standard library.
     fn value(self, text: &str, point: u8, places: i64, power: i64) -> f64 {
         const EXACT: [f64; 23] = [
-            1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18,
-            1e19, 1e20, 1e21, 1e22,
+            1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17,
+            1e18, 1e19, 1e20, 1e21, 1e22,
         ];
         let shift = power - places;
         let factor = usize::try_from(shift.unsigned_abs()).ok().and_then(|index| EXACT.get(index));
@@ -232,10 +242,14 @@ fn clock(field: &str, mark: DecimalMark) -> Option<f64> {
     let whole = |text: &str| text.parse::<u32>().ok().filter(|_| text.len() <= 3).map(f64::from);
     let seconds = |text: &str| {
         let marks = if text.contains('.') { DecimalMark::Point } else { mark };
-        number(text, marks).filter(|(value, rest)| rest.is_empty() && (0.0..60.0).contains(value)).map(|found| found.0)
+        number(text, marks)
+            .filter(|(value, rest)| rest.is_empty() && (0.0..60.0).contains(value))
+            .map(|found| found.0)
     };
     let of_day = match third {
-        Some(third) => whole(first)? * 3600.0 + whole(second).filter(|&value| value < 60.0)? * 60.0 + seconds(third)?,
+        Some(third) => {
+            whole(first)? * 3600.0 + whole(second).filter(|&value| value < 60.0)? * 60.0 + seconds(third)?
+        }
         None => whole(first)? * 60.0 + seconds(second)?,
     };
     Some(day * 86_400.0 + of_day)
@@ -282,7 +296,10 @@ mod tests {
 
     #[test]
     fn words_gaps_and_bad_groups_are_no_numbers() {
-        for text in ["abc", "1e999", "0x10", "1,5", "0,125", "12,34", "1,23,456", "1.2.3", "e5", ".", "-x", "1-2", "1 2"] {
+        for text in [
+            "abc", "1e999", "0x10", "1,5", "0,125", "12,34", "1,23,456", "1.2.3", "e5", ".", "-x", "1-2",
+            "1 2",
+        ] {
             assert_eq!(cell(text, POINT), Cell::Word, "{text}");
         }
         for text in ["", "  ", "NaN", "n/a", "--", "#DIV/0!", "inf"] {

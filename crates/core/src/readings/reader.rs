@@ -10,7 +10,7 @@ use super::names::{Names, names, remark};
 use super::roles::roles;
 use super::table::{Block, Table, table};
 use super::understood::{Column, FoundRun, Guess, Layout, Remark, Understood};
-use super::{Choices, ReadingError, ReadingErrorKind, Role};
+use super::{Choices, ReadingError, ReadingErrorKind, ReadingKind, Role};
 
 /// Largest file that is read, in bytes.
 pub const MAX_BYTES: usize = 64 << 20;
@@ -62,7 +62,11 @@ pub(super) fn read(
     remarks.extend(table.left_out.iter().map(|wrong| {
         remark(Some(wrong.line), format!("This row is left out: column {}, {}.", wrong.column, wrong.kind))
     }));
-    remarks.extend(file.errors.iter().map(|error| remark(Some(error.line), format!("A run is left out: {}.", error.kind))));
+    remarks.extend(
+        file.errors
+            .iter()
+            .map(|error| remark(Some(error.line), format!("A run is left out: {}.", error.kind))),
+    );
     if let Some(after) = table.after.iter().find(|row| !row.comment) {
         remarks.push(remark(Some(after.line), "What stands below the table is not read.".to_owned()));
     }
@@ -90,7 +94,13 @@ struct File<'c> {
 
 impl File<'_> {
     /// The runs of all blocks; gives the columns used.
-    fn runs_of_blocks(&mut self, table: &Table, first: &Names, guesses: &[Guess<Role>], delimiter: super::Delimiter) -> Vec<usize> {
+    fn runs_of_blocks(
+        &mut self,
+        table: &Table,
+        first: &Names,
+        guesses: &[Guess<Role>],
+        delimiter: super::Delimiter,
+    ) -> Vec<usize> {
         let mut used = Vec::new();
         let mut raw: Vec<RawRun> = Vec::new();
         let several = table.blocks.len() > 1;
@@ -103,10 +113,22 @@ impl File<'_> {
                 self.asking |= !questions.is_empty();
                 (own, guesses)
             } else {
-                let names = Names { title: own.title, about: own.about, columns: first.columns.clone(), any: first.any };
+                let names = Names {
+                    title: own.title,
+                    about: own.about,
+                    columns: first.columns.clone(),
+                    any: first.any,
+                };
                 (names, guesses.to_vec())
             };
-            let (mut runs, columns) = raw_runs(block, &block_names, &block_guesses, self.choices.holds);
+            let found = raw_runs(block, &block_names, &block_guesses, self.choices.holds);
+            let (mut runs, columns) = match found {
+                Ok(found) => found,
+                Err(error) => {
+                    self.errors.push(error);
+                    continue;
+                }
+            };
             if index == 0 {
                 used = columns;
             }
@@ -133,7 +155,8 @@ impl File<'_> {
     }
 
     fn finish(&mut self, raw: RawRun) {
-        let RawRun { label, about, source, rows, clock } = raw;
+        let RawRun { label, about, source, rows, clock, both_edges, beside } = raw;
+        let holds = self.choices.holds.or(both_edges.then_some(ReadingKind::BothEdges));
         let parts = match cleaned(rows, source) {
             Ok(parts) => parts,
             Err(error) => {
@@ -143,9 +166,13 @@ impl File<'_> {
         };
         let several = parts.len() > 1;
         for (index, part) in parts.into_iter().enumerate() {
-            match made(part, source, clock, self.choices.holds) {
+            match made(part, source, clock, beside, holds) {
                 Ok((readings, lines, remarks)) => {
-                    let label = if several { format!("{label} {}", index + 1).trim().to_owned() } else { label.clone() };
+                    let label = if several {
+                        format!("{label} {}", index + 1).trim().to_owned()
+                    } else {
+                        label.clone()
+                    };
                     self.runs.push(FoundRun {
                         label,
                         carries: about.carries.clone(),
@@ -181,7 +208,9 @@ fn keep_long_blocks(table: &mut Table) {
 fn half_named(block: &Block, names: &Names, dialect: &Dialect) -> Option<ReadingError> {
     let named = names.columns.iter().filter(|name| !name.written.is_empty()).count();
     let whole = block.columns.iter().all(|column| column.present().all(|value| value.fract() == 0.0));
-    let twice = named > 0 && dialect.width == 2 * named && names.columns.iter().skip(named).all(|name| name.written.is_empty());
+    let twice = named > 0
+        && dialect.width == 2 * named
+        && names.columns.iter().skip(named).all(|name| name.written.is_empty());
     let comma = dialect.delimiter.value == super::Delimiter::Comma;
     (twice && whole && comma).then(|| ReadingError {
         line: block.lines.first().and_then(|&line| usize::try_from(line).ok()).unwrap_or(1),
@@ -210,14 +239,17 @@ fn columns(names: &Names, guesses: Vec<Guess<Role>>, used: &[usize]) -> Vec<Colu
 
 /// The same for files with the same headings and punctuation. Digits do not matter: they number runs.
 fn shape(names: &Names, dialect: &Dialect) -> String {
-    let plain = |name: &super::names::Name| name.written.chars().filter(|c| !c.is_ascii_digit()).collect::<String>();
+    let plain =
+        |name: &super::names::Name| name.written.chars().filter(|c| !c.is_ascii_digit()).collect::<String>();
     let headings: Vec<String> = names.columns.iter().map(plain).collect();
     format!("{}|{}", dialect.delimiter.value.words(), headings.join("|"))
 }
 
 /// Whether a heading near the top is in a language that writes decimal commas.
 fn speaks_with_commas(text: &str) -> bool {
-    text.lines().take(30).flat_map(|line| line.split([';', '\t', '|', ','])).take(200).any(|field| {
-        field.len() < 60 && heading(field).decimal_comma_language
-    })
+    text.lines()
+        .take(30)
+        .flat_map(|line| line.split([';', '\t', '|', ',']))
+        .take(200)
+        .any(|field| field.len() < 60 && heading(field).decimal_comma_language)
 }

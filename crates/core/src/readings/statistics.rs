@@ -16,8 +16,6 @@ pub(super) struct Statistics {
     pub(super) whole: bool,
     /// Whether each is one more than the one before.
     pub(super) counts: bool,
-    /// Whether all steps are the same, to one part in a hundred thousand of the whole.
-    pub(super) even: bool,
 }
 
 impl Statistics {
@@ -30,10 +28,8 @@ impl Statistics {
             stays: 0,
             whole: true,
             counts: true,
-            even: true,
         };
         let mut before = None;
-        let (mut short, mut long) = (f64::INFINITY, f64::NEG_INFINITY);
         for value in column.present() {
             all.count += 1;
             all.least = all.least.min(value);
@@ -45,13 +41,10 @@ impl Statistics {
                 all.falls += usize::from(step < 0.0);
                 all.stays += usize::from(step == 0.0);
                 all.counts &= step.to_bits() == 1.0_f64.to_bits();
-                short = short.min(step);
-                long = long.max(step);
             }
             before = Some(value);
         }
         all.counts &= all.whole && all.count > 1;
-        all.even = all.count > 2 && long - short <= 1e-5 * (all.greatest - all.least);
         all
     }
 
@@ -67,7 +60,11 @@ impl Statistics {
     }
 
     pub(super) fn zero_or_one(&self) -> bool {
-        self.whole && self.count > 0 && self.least >= 0.0 && self.greatest <= 1.0 && self.least < self.greatest
+        self.whole
+            && self.count > 0
+            && self.least >= 0.0
+            && self.greatest <= 1.0
+            && self.least < self.greatest
     }
 
     pub(super) fn constant(&self) -> bool {

@@ -5,10 +5,12 @@
 //! a number and a wrong word amid a block is left out and noted.
 
 use super::dialect::{Dialect, is_comment};
+use super::headings::{Meaning, UnitFound, heading};
 use super::number::{Cell, cell};
 use super::split::{Place, Rows};
 use super::understood::PreviewRow;
-use super::{ReadingError, ReadingErrorKind};
+use super::{Delimiter, ReadingError, ReadingErrorKind};
+use crate::csv_text::unguard;
 
 /// Most rows that are read.
 pub const MAX_ROWS: usize = 2_000_000;
@@ -115,7 +117,11 @@ struct Reader<'d> {
 ///
 /// # Errors
 /// When there are more than are taken.
-pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)) -> Result<Table, ReadingError> {
+pub(super) fn table(
+    text: &str,
+    dialect: &Dialect,
+    progress: &mut dyn FnMut(f64),
+) -> Result<Table, ReadingError> {
     let too_large = |line, found: String, limit: String| ReadingError {
         line,
         column: 1,
@@ -127,15 +133,16 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
     }
     let mut reader = Reader { dialect, table: Table::default(), waiting: Vec::new(), fields: 0 };
     let mut rows = Rows::new(text, dialect.delimiter.value);
-    let (mut fields, mut cells, mut count) = (Vec::new(), Vec::new(), 0_usize);
+    let (mut fields, mut cells) = (Vec::new(), Vec::new());
+    let (mut count, mut kept) = (0_usize, 0_usize);
     // One field more than there are columns shows that a row is too long.
     while let Some(place) = rows.next(&mut fields, dialect.width.max(4) + MAX_COLUMNS) {
         count += 1;
         if count.is_multiple_of(PAUSE) {
             progress(rows.at() as f64 / text.len() as f64);
         }
-        reader.row(&fields, &mut cells, place, text);
-        if count > MAX_ROWS {
+        kept += usize::from(reader.row(&fields, &mut cells, place, text));
+        if kept > MAX_ROWS {
             let limit = format!("{MAX_ROWS} rows");
             return Err(too_large(place.line, format!("more than {limit}"), limit));
         }
@@ -147,27 +154,43 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
     reader.end();
     let mut table = reader.table;
     table.after = reader.waiting.into_iter().map(|waiting| waiting.head).collect();
+    for column in table.blocks.iter_mut().flat_map(|block| &mut block.columns) {
+        for word in &mut column.vocabulary {
+            let whole = word.replace("\"\"", "\"");
+            unguard(&whole).clone_into(word);
+        }
+    }
     Ok(table)
 }
 
 impl Reader<'_> {
-    /// `cells` is room for what the fields are.
-    fn row<'t>(&mut self, fields: &[&'t str], cells: &mut Vec<Cell<'t>>, place: Place, text: &'t str) {
+    /// Takes one row; whether it holds readings. `cells` is room for what its fields are.
+    fn row<'t>(
+        &mut self,
+        fields: &[&'t str],
+        cells: &mut Vec<Cell<'t>>,
+        place: Place,
+        text: &'t str,
+    ) -> bool {
         let mark = self.dialect.decimal.value;
         let full = fields.iter().rposition(|field| !field.trim().is_empty()).map_or(0, |last| last + 1);
         if full == 0 {
-            return;
+            return false;
         }
         let raw = text.get(place.start..place.end).unwrap_or_default();
         if is_comment(raw, self.dialect.delimiter.value) {
             self.wait(place, &[raw.trim_start_matches(['#', '%', '!', '*', '/', ';', ' '])], None, true);
-            return;
+            return false;
         }
         let mut numbers = 0_usize;
         let mut wrong = None;
         cells.clear();
         for (index, field) in fields.iter().take(self.dialect.width).enumerate() {
-            let found = cell(field, mark);
+            let mut found = cell(field, mark);
+            // Where numbers stand alone, one with a unit is a heading such as `50 g`.
+            if matches!(found, Cell::WithUnit(..)) && !self.dialect.units {
+                found = Cell::Word;
+            }
             cells.push(found);
             numbers += usize::from(found.is_number());
             if found == Cell::Word && wrong.is_none() && self.dialect.words.get(index) != Some(&true) {
@@ -179,15 +202,25 @@ impl Reader<'_> {
             wrong = Some((self.dialect.width + 1, kind));
         }
         if numbers == 0 || wrong.is_some() {
-            let error = wrong
-                .filter(|_| numbers > 0)
-                .map(|(column, kind)| ReadingError { line: place.line, column, kind });
+            let error = wrong.filter(|_| numbers > 0).map(|(column, kind)| ReadingError {
+                line: place.line,
+                column,
+                kind,
+            });
+            if self.dialect.delimiter.value == Delimiter::Spaces {
+                let words = words_between_spaces(raw, self.dialect.width);
+                if error.is_none() || (words.len() == 1 && heading(raw).label.is_some()) {
+                    self.wait(place, &words, None, false);
+                    return false;
+                }
+            }
             self.wait(place, fields.get(..full).unwrap_or(fields), error, false);
-            return;
+            return false;
         }
         self.begin_block();
         cells.resize(self.dialect.width, Cell::Missing);
         self.keep(fields, cells, place.line);
+        true
     }
 
     fn wait(&mut self, place: Place, fields: &[&str], wrong: Option<ReadingError>, comment: bool) {
@@ -208,7 +241,8 @@ impl Reader<'_> {
         let waiting = core::mem::take(&mut self.waiting);
         let amid = !words && !self.table.blocks.is_empty();
         // Below the last heading, a row with a number is a row of readings.
-        let last_heading = waiting.iter().rposition(|waiting| waiting.wrong.is_none() && !waiting.head.comment);
+        let last_heading =
+            waiting.iter().rposition(|waiting| waiting.wrong.is_none() && !waiting.head.comment);
         let from = if amid { 0 } else { last_heading.unwrap_or(usize::MAX) };
         for wrong in waiting.iter().skip(from).filter_map(|waiting| waiting.wrong.as_ref()) {
             self.table.leave_out(wrong);
@@ -220,8 +254,9 @@ impl Reader<'_> {
         if self.table.blocks.is_empty() {
             let first = heads.len().saturating_sub(PREVIEW);
             let shown = heads.iter().skip(first);
-            self.table.preview =
-                shown.map(|head| PreviewRow { line: head.line, fields: head.fields.clone(), data: false }).collect();
+            self.table.preview = shown
+                .map(|head| PreviewRow { line: head.line, fields: head.fields.clone(), data: false })
+                .collect();
         }
         let columns = vec![ColumnData::default(); self.dialect.width];
         self.table.blocks.push(Block { heads, columns, lines: Vec::new() });
@@ -260,6 +295,34 @@ impl Reader<'_> {
     }
 }
 
+/// A row of words in a table whose columns are set with spaces: words of one heading have one space between
+/// them, headings mostly more; a unit in brackets goes with the word before.
+fn words_between_spaces(row: &str, width: usize) -> Vec<&str> {
+    let row = row.trim();
+    let wide: Vec<&str> = row.split("  ").map(str::trim).filter(|part| !part.is_empty()).collect();
+    if wide.len() == width {
+        return wide;
+    }
+    let mut words: Vec<&str> = Vec::new();
+    let mut start = 0;
+    for (at, _) in row.match_indices(' ').chain([(row.len(), "")]) {
+        let next = row.get(at..).unwrap_or_default().trim_start();
+        if at > start && !next.starts_with(['(', '[', '{']) {
+            words.push(row.get(start..at).unwrap_or_default().trim());
+            start = row.len() - next.len();
+        } else if at <= start {
+            start = start.max(row.len() - next.len());
+        }
+    }
+    words.retain(|word| !word.is_empty());
+    // `Run 1` is one label, `t v` are two names.
+    let names = words.iter().any(|word| {
+        let found = heading(word);
+        found.meaning.is_some_and(|meaning| meaning != Meaning::Run) || found.unit != UnitFound::None
+    });
+    if words.len() == width && names { words } else { vec![row] }
+}
+
 fn word_index(vocabulary: &mut Vec<String>, field: &str) -> u32 {
     let field = field.get(..field.len().min(LONGEST)).unwrap_or(field);
     // Runs and states repeat: the last word is the likeliest.
@@ -279,7 +342,7 @@ pub(super) fn cut(field: &str, longest: usize) -> String {
     if kept.len() < field.len() {
         kept.push('…');
     }
-    kept.replace("\"\"", "\"").replace(['\n', '\r', '\t'], " ")
+    kept.replace("\"\"", "\"").replace(char::is_control, " ")
 }
 
 #[cfg(test)]

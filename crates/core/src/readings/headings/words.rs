@@ -36,7 +36,7 @@ const FOLDED: [(&str, &str); 31] = [
 ];
 
 /// `Höhe` → `hohe`, `Δt` → `δt`, `ｔ` → `t`; what is not known stays.
-pub(super) fn fold(text: &str) -> String {
+pub(crate) fn fold(text: &str) -> String {
     let mut folded = String::with_capacity(text.len());
     for c in text.chars() {
         fold_char(c, &mut folded);
