@@ -16,35 +16,47 @@ mod tests;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
-pub(in crate::readings) use units::{is_unit_cell, unit};
+pub(in crate::readings) use units::unit;
 pub(crate) use values::empty_table_word;
 pub(in crate::readings) use values::{motion_word, state_word};
 pub(crate) use words::fold;
 
+/// What was read from texts before.
+type Known<T> = RefCell<BTreeMap<String, T>>;
+
 thread_local! {
-    /// Headings already read: those of a file are asked for again and again, and files come in classes.
-    static READ: RefCell<BTreeMap<String, Heading>> = const { RefCell::new(BTreeMap::new()) };
+    // Headings and units of a file are asked for again and again, and files come in classes.
+    static HEADINGS: Known<Heading> = const { RefCell::new(BTreeMap::new()) };
+    static UNIT_CELLS: Known<bool> = const { RefCell::new(BTreeMap::new()) };
 }
 
-/// Headings remembered at most.
+/// Texts of a kind remembered at most.
 const REMEMBERED: usize = 500;
+
+fn remembered<T: Clone>(known: &Known<T>, text: &str, read: fn(&str) -> T) -> T {
+    let mut known = known.borrow_mut();
+    if let Some(found) = known.get(text) {
+        return found.clone();
+    }
+    if known.len() >= REMEMBERED {
+        known.clear();
+    }
+    let found = read(text);
+    // Long texts are no headings; they need not be kept.
+    if text.len() <= words::LONGEST {
+        known.insert(text.to_owned(), found.clone());
+    }
+    found
+}
 
 /// Reads a heading: `t (s)`, `Zeit in Sekunden`, `Run 1: v / (m/s)`, `time_ms`, `v1`.
 pub(in crate::readings) fn heading(text: &str) -> Heading {
-    READ.with_borrow_mut(|read| {
-        if let Some(known) = read.get(text) {
-            return known.clone();
-        }
-        if read.len() >= REMEMBERED {
-            read.clear();
-        }
-        let heading = split::heading(text);
-        // Long texts are no headings; they need not be kept.
-        if text.len() <= words::LONGEST {
-            read.insert(text.to_owned(), heading.clone());
-        }
-        heading
-    })
+    HEADINGS.with(|known| remembered(known, text, split::heading))
+}
+
+/// Whether a cell holds nothing but a unit, ours or not; also a dash in brackets.
+pub(in crate::readings) fn is_unit_cell(text: &str) -> bool {
+    UNIT_CELLS.with(|known| remembered(known, text, units::is_unit_cell))
 }
 
 /// What a name says is in a column.

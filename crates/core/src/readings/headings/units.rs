@@ -332,7 +332,7 @@ pub(in crate::readings) fn unit(text: &str) -> UnitFound {
 }
 
 /// Whether a cell holds nothing but a unit, ours or not; also a dash in brackets.
-pub(in crate::readings) fn is_unit_cell(text: &str) -> bool {
+pub(super) fn is_unit_cell(text: &str) -> bool {
     match read(text).0 {
         Read::Nothing => bare(text) != text.trim(),
         Read::Unclear => false,
