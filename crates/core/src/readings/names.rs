@@ -191,13 +191,16 @@ fn from_comment(block: &Block, delimiter: Delimiter, width: usize) -> Option<Hea
 }
 
 /// Words for gate times that count both edges of a spoke.
-const BOTH_EDGES: [&str; 8] =
-    ["both edges", "both flanks", "beide flanken", "beide kanten", "deux fronts", "dos flancos", "ambos flancos", "due fronti"];
+const BOTH_EDGES: [&str; 12] = [
+    "bothedges", "bothflanks", "beideflanken", "beiderflanken", "beidekanten", "beiderkanten", "deuxfronts",
+    "deuxbords", "dosflancos", "ambosflancos", "duefronti", "entrambiifronti",
+];
 
 impl Name {
     /// Whether the heading says that both edges of each spoke were timed.
     pub(super) fn says_both_edges(&self) -> bool {
-        let folded = super::headings::fold(&self.written);
+        let mut folded = super::headings::fold(&self.written);
+        folded.retain(char::is_alphabetic);
         BOTH_EDGES.iter().any(|words| folded.contains(words))
     }
 }
