@@ -128,13 +128,15 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
     }
     let mut reader = Reader { dialect, table: Table::default(), waiting: Vec::new(), fields: 0 };
     let mut rows = Rows::new(text, dialect.delimiter.value);
-    let (mut fields, mut count) = (Vec::new(), 0_usize);
+    let (mut fields, mut seen, mut count) = (Vec::new(), 0_usize, 0_usize);
     // One field more than there are columns shows that a row is too long.
     while let Some(place) = rows.next(&mut fields, dialect.width.max(4) + MAX_COLUMNS) {
-        count += 1;
-        if count.is_multiple_of(PAUSE) {
+        seen += 1;
+        if seen.is_multiple_of(PAUSE) {
             progress(rows.at() as f64 / text.len() as f64);
         }
+        // Blank lines are no rows.
+        count += usize::from(fields.iter().any(|field| !field.trim().is_empty()));
         reader.row(&fields, place, text);
         if count > MAX_ROWS {
             let limit = format!("{MAX_ROWS} rows");

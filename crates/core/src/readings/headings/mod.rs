@@ -13,6 +13,7 @@ mod words;
 #[cfg(test)]
 mod tests;
 
+pub(in crate::readings) use names::says_both;
 pub(in crate::readings) use split::heading;
 pub(in crate::readings) use units::{is_unit_cell, unit};
 pub(crate) use values::empty_table_word;
