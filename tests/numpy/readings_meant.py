@@ -92,7 +92,7 @@ def quantities(corpus, falls):
         ",",
     )
     run = falls.velocity(n=60)
-    run = Run("acceleration", run.t, 0.42 + 0.05 * falls.rng.standard_normal(60), y_digits=3)
+    run = Run("sampled-acceleration", run.t, 0.42 + 0.05 * falls.rng.standard_normal(60), y_digits=3)
     corpus.table(
         "acceleration.csv",
         "acceleration against time",
