@@ -6,7 +6,7 @@ import { after, before, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
 
 import { dist, launch } from './browser.mjs';
-import { card, chooseFiles, dropFiles, interval, measure, news, openLab, result, si, station, stationState, visit } from './lab-page.mjs';
+import { addFromTray, addRuns, card, chooseFiles, dropFiles, interval, measure, news, openLab, result, si, station, stationState, tray, trayRead, trayRow, visit } from './lab-page.mjs';
 import { serve } from './serve.mjs';
 
 const folder = new URL('../labs/twelve/', import.meta.url);
@@ -76,8 +76,7 @@ async function show(page, run) {
 async function enterByHand(page) {
   await enterApparatus(page);
   await addObject(page, 'brass ring');
-  await chooseFiles(page, files);
-  await page.getByText('12 runs added.').waitFor();
+  await addRuns(page, files);
   for (const run of lab.runs) {
     await show(page, fileOf(run).replace('.csv', ''));
     assert.deepEqual(await typeStretch(page, ...run.stretch_s), run.stretch_s, run.name);
@@ -133,8 +132,7 @@ test('a lab entered by hand gives what was put in, and what its lab file gives',
 test('hanging mass, load and kind of readings are told by each file’s name and heading', async () => {
   const { page, context } = await visit(browser, host);
   await addObject(page, 'brass ring');
-  await chooseFiles(page, files);
-  await page.getByText('12 runs added.').waitFor();
+  await addRuns(page, files);
   for (const file of files) {
     const base = file.split('/').at(-1);
     const run = runNamed(base);
@@ -156,7 +154,9 @@ test('dropped files are added as picked ones are', async () => {
   await addObject(page, 'brass ring');
   const dropped = await Promise.all(files.map(async (file) => ({ name: file.split('/').at(-1), text: await readFile(file, 'utf8') })));
   await dropFiles(page, dropped);
-  await page.getByText('12 runs added.').waitFor();
+  await trayRead(page, 12);
+  assert.ok(await stationState(page, 'Runs', 'none yet').isVisible(), 'nothing enters the lab by itself');
+  await addFromTray(page, 12);
   assert.ok(await stationState(page, 'Runs', '12 runs').isVisible());
   const row = await rowOf(page, 'ring-240g');
   assert.equal(await row.getByLabel('hanging mass of').inputValue(), '240');
@@ -164,17 +164,18 @@ test('dropped files are added as picked ones are', async () => {
   await context.close();
 });
 
-test('without a heading the kind is chosen by hand', async () => {
+test('without a heading the page asks what the columns are', async () => {
   const { page, context } = await visit(browser, host);
   const text = Array.from({ length: 30 }, (_, row) => `${(0.1 * row).toFixed(1)},${(0.05 * row).toFixed(3)}`).join('\n');
   const bare = { name: 'bare-50g.csv', mimeType: 'text/csv', buffer: Buffer.from(text) };
   await chooseFiles(page, bare);
-  await page.getByRole('alert').filter({ hasText: 'the heading does not say' }).waitFor();
-  const words = await page.getByLabel('Each file holds').evaluate((choice) => [...choice.options].map((option) => option.textContent));
-  const velocity = words.findIndex((word) => /velocit/.test(word));
-  await page.getByLabel('Each file holds').selectOption({ index: velocity });
-  await chooseFiles(page, bare);
-  await page.getByText('1 run added.').waitFor();
+  await trayRead(page, 1);
+  assert.equal(await tray(page).getByRole('button', { name: 'Add 0 runs to the lab' }).isDisabled(), true);
+  await tray(page).locator('.asked').getByRole('button', { name: /velocit/ }).first().click();
+  const proposed = trayRow(page, 'bare-50g');
+  await proposed.filter({ hasText: /30 .*velocit/ }).waitFor();
+  await proposed.getByLabel('what the table carries in').selectOption({ label: 'empty table' });
+  await addFromTray(page, 1);
   const row = await rowOf(page, 'bare-50g');
   assert.match(await row.innerText(), /30 .*velocit/);
   await context.close();
@@ -183,8 +184,7 @@ test('without a heading the kind is chosen by hand', async () => {
 test('a stretch dragged over the chart is the stretch in the fields, and the result follows', async () => {
   const { page, context, errors } = await visit(browser, host);
   await enterApparatus(page);
-  await chooseFiles(page, files.filter((file) => file.endsWith('empty-020g.csv')));
-  await page.getByText('1 run added.').waitFor();
+  await addRuns(page, files.filter((file) => file.endsWith('empty-020g.csv')));
   const found = await stretchShown(page);
   await page.getByRole('button', { name: 'Use all readings' }).click();
   const whole = await stretchShown(page);
@@ -234,8 +234,7 @@ test('a stretch dragged over the chart is the stretch in the fields, and the res
 test('a stretch can be typed end by end, whatever digit comes first', async () => {
   const { page, context } = await visit(browser, host);
   await enterApparatus(page);
-  await chooseFiles(page, files.filter((file) => file.endsWith('ring-050g.csv')));
-  await page.getByText('1 run added.').waitFor();
+  await addRuns(page, files.filter((file) => file.endsWith('ring-050g.csv')));
   assert.deepEqual(await typeStretch(page, 3.5, 9.5), [3.5, 9.5]);
   // On the way to 10.5 stands 1, which lies before the other end.
   assert.deepEqual(await typeStretch(page, 3.5, 10.5), [3.5, 10.5]);

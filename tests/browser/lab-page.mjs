@@ -43,14 +43,14 @@ export async function openLab(page, files) {
   await page.getByLabel('Open lab…').setInputFiles(files);
 }
 
-/** Adds runs with “Choose files…”. */
+/** Puts files on the tray with “Choose files…”. */
 export async function chooseFiles(page, files) {
   await page.getByLabel('Choose files…').setInputFiles(files);
 }
 
-/** Drops files on the place where runs are added. */
+/** Drops files on the tray: `{ name, text }`. */
 export async function dropFiles(page, files) {
-  const place = page.getByRole('group', { name: 'Add runs from files' });
+  const place = tray(page);
   const transfer = await page.evaluateHandle((list) => {
     const data = new DataTransfer();
     for (const { name, text } of list) data.items.add(new File([text], name, { type: 'text/csv' }));
@@ -58,6 +58,47 @@ export async function dropFiles(page, files) {
   }, files);
   await place.dispatchEvent('dragover', { dataTransfer: transfer });
   await place.dispatchEvent('drop', { dataTransfer: transfer });
+}
+
+/** The place where files arrive. */
+export function tray(page) {
+  return page.getByRole('group', { name: 'Add runs from files' });
+}
+
+/** What the last action on the tray came to. */
+export function trayStatus(page) {
+  return page.locator('#tray-status');
+}
+
+/** Waits until so many files that were put on the tray together are read. */
+export async function trayRead(page, files) {
+  await trayStatus(page).filter({ hasText: `${files} file${files === 1 ? '' : 's'} read:` }).waitFor();
+}
+
+/** What is wrong with files on the tray. */
+export function refusals(page) {
+  return tray(page).locator('.refused');
+}
+
+/** The row of a run on the tray, by its name. */
+export function trayRow(page, name) {
+  const take = page.getByRole('checkbox', { name: `take ${name}`, exact: true });
+  return tray(page).locator('table.proposed > tbody > tr').filter({ has: take });
+}
+
+/** Adds the runs that are ready: as many as there should be. */
+export async function addFromTray(page, runs) {
+  const words = `${runs} run${runs === 1 ? '' : 's'}`;
+  await tray(page).getByRole('button', { name: `Add ${words} to the lab`, exact: true }).click();
+  await trayStatus(page).filter({ hasText: `${words} added.` }).waitFor();
+}
+
+/** Puts files with one run each on the tray and adds them all. */
+export async function addRuns(page, files) {
+  const count = Array.isArray(files) ? files.length : 1;
+  await chooseFiles(page, files);
+  await trayRead(page, count);
+  await addFromTray(page, count);
 }
 
 /** Saves the lab; gives the file's name and text. */

@@ -6,7 +6,7 @@ import { after, before, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
 
 import { dist, launch } from './browser.mjs';
-import { chooseFiles, everythingShown, news, openExample, openLab, problem, ready, saveLab, station, stationState, visit } from './lab-page.mjs';
+import { addRuns, everythingShown, news, openExample, openLab, problem, ready, saveLab, station, stationState, textOf, visit } from './lab-page.mjs';
 import { serve } from './serve.mjs';
 
 const folder = new URL('../labs/twelve/', import.meta.url);
@@ -78,19 +78,43 @@ test('a saved lab shows the same to the letter once it is opened again, and save
     assert.equal(again.name, saved.name);
   }));
 
+test('each table is saved as a file of its own, named after the lab', () =>
+  during(async (page) => {
+    await openExample(page);
+    await page.getByText('Tables as CSV', { exact: true }).click();
+    const tables = page.getByRole('group', { name: 'Tables as CSV' });
+    for (const [button, key, begins] of [
+      ['Readings', 'readings', 'run,table carries,hanging mass (kg),motion,time (s)\r\n'],
+      ['Accelerations', 'accelerations', 'run,table carries,'],
+      ['Points of the lines', 'points', 'table carries,run,'],
+      ['Results', 'results', 'quantity,table carries,value,'],
+    ]) {
+      const [download] = await Promise.all([
+        page.waitForEvent('download'),
+        tables.getByRole('button', { name: button, exact: true }).click(),
+      ]);
+      assert.match(download.suggestedFilename(), new RegExp(`-simulated-${key}\\.csv$`));
+      const text = await textOf(download);
+      assert.ok(text.startsWith(`\ufeff${begins}`), text.slice(0, 80));
+      assert.ok(text.endsWith('\r\n'));
+      await news(page).filter({ hasText: download.suggestedFilename() }).waitFor();
+    }
+  }));
+
 test('the example lab survives opening and saving unchanged in what it means', () =>
   during(async (page) => {
     const original = JSON.parse(await readFile(sample, 'utf8'));
     await openExample(page);
     // An older file need not say that no pre-lab was begun, that nothing is planned, that every mass falls …
     const unsaid = { hanging_mass_u_kg: 0, pulley_inertia_kg_m2: null, drop_height_m: null };
+    const unsaidOfFile = { bytes: null, sha256: null, run: '', remarks: [] };
     assert.deepEqual(JSON.parse((await saveLab(page)).text), {
       prelab: null,
       plan: null,
       ...original,
       version: 3,
       apparatus: { ...original.apparatus, ...unsaid },
-      runs: original.runs.map((run) => ({ motion: 'falling', ...run })),
+      runs: original.runs.map((run) => ({ motion: 'falling', ...run, source: { ...unsaidOfFile, ...run.source } })),
       balancing: [],
     });
   }));
@@ -220,8 +244,8 @@ test('New lab empties everything', () =>
 
 test('the same file can be added twice in a row', () =>
   during(async (page) => {
-    await chooseFiles(page, runFiles[1]);
+    await addRuns(page, runFiles[1]);
     await stationState(page, 'Runs', '1 run').waitFor();
-    await chooseFiles(page, runFiles[1]);
+    await addRuns(page, runFiles[1]);
     await stationState(page, 'Runs', '2 runs').waitFor();
   }));

@@ -1,19 +1,29 @@
 // Pictures of every station, for looking at: node screens.mjs, with the environment of the tests.
 
-import { mkdir, rm } from 'node:fs/promises';
+import { mkdir, readdir, rm } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 
 import { dist, launch } from './browser.mjs';
-import { openAllDetails, openExample, STATIONS, station, visit } from './lab-page.mjs';
+import { chooseFiles, openAllDetails, openExample, ready, STATIONS, station, tray, trayRead, visit } from './lab-page.mjs';
 import { serve } from './serve.mjs';
 
 const folder = new URL('./screens/', import.meta.url);
+
+const runs = new URL('../labs/twelve/runs/', import.meta.url);
+const wrong = new URL('../labs/wrong/', import.meta.url);
+const dropped = [
+  ...(await readdir(runs)).slice(0, 8).map((file) => new URL(file, runs)),
+  ...['empty.csv', 'no-headings.csv', 'word-in-a-number-column.csv'].map((file) => new URL(file, wrong)),
+].map(fileURLToPath);
 
 const SIZES = {
   wide: { viewport: { width: 1366, height: 768 } },
   phone: { viewport: { width: 360, height: 740 }, deviceScaleFactor: 2, hasTouch: true, isMobile: true },
   zoomed: { viewport: { width: 683, height: 384 }, deviceScaleFactor: 2 },
 };
+
+// A picture of a whole station is taller than the window: the path would lie across it.
+const STILL = '.path { position: static !important; }';
 
 async function shoot(page, name) {
   const path = (what) => fileURLToPath(new URL(`${name}-${what}.png`, folder));
@@ -31,10 +41,17 @@ const host = await serve(dist);
 for (const [size, options] of Object.entries(SIZES)) {
   for (const colorScheme of ['light', 'dark']) {
     const { page, context } = await visit(browser, host, { ...options, colorScheme });
-    // A picture of a whole station is taller than the window: the path would lie across it.
-    await page.addStyleTag({ content: '.path { position: static !important; }' });
+    await page.addStyleTag({ content: STILL });
     const name = `${size}-${colorScheme}`;
     await shoot(page, `${name}-empty`);
+    await chooseFiles(page, dropped);
+    await trayRead(page, dropped.length);
+    await tray(page).screenshot({ path: fileURLToPath(new URL(`${name}-tray.png`, folder)) });
+    await openAllDetails(page);
+    await tray(page).screenshot({ path: fileURLToPath(new URL(`${name}-tray-opened.png`, folder)) });
+    await page.reload();
+    await ready(page);
+    await page.addStyleTag({ content: STILL });
     await openExample(page);
     await shoot(page, `${name}-example`);
     await openAllDetails(page);

@@ -14,6 +14,7 @@ mod diagnosis;
 mod digits;
 mod drag;
 mod estimators;
+mod export;
 mod falling_mass;
 mod gravity;
 mod monte_carlo;

@@ -228,7 +228,7 @@ def records(rng):
     times, turned = angles(rng, falling(0.045))
     degrees = csv("t (s);angle (°)", written(times, 3), written(np.degrees(turned), 2))
     times, speeds = angular_velocities(rng, falling(0.05))
-    per_minute = csv("t (ms);ω (rpm)", written(1000 * times, 0), written(speeds * 60 / (2 * np.pi), 3))
+    per_minute = csv("t (ms);ω (rpm)", written(1000 * times, 0), written(speeds * 60 / (2 * np.pi), 4))
     spoke_times = edges(rng, falling(0.028), 40, TRAVEL, spokes(rng, SPOKES, 0.002))
     other = edges(rng, falling(0.032), 24, 0.02, np.zeros(1))
     few_speeds = edges(rng, falling(0.034), 5, TRAVEL, np.zeros(1))

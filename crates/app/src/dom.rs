@@ -200,7 +200,8 @@ impl El {
         self
     }
 
-    /// One child per key, in the order of the keys; a child stays as it is while its key is there.
+    /// One child per key, in the order of the keys, behind what the element holds already; a child stays
+    /// as it is while its key is there.
     pub(crate) fn each(
         self,
         keys: impl Fn() -> Vec<u32> + 'static,
@@ -212,6 +213,7 @@ impl El {
     #[inline(never)]
     fn each_boxed(self, keys: Box<dyn Fn() -> Vec<u32>>, make: Box<dyn Fn(u32) -> El>) -> Self {
         let element = self.0.clone();
+        let before_all = element.last_child();
         let standing = std::cell::RefCell::new(Vec::<(u32, El, Owner)>::new());
         // Children outlive the run of the effect that made them, so each has an owner of its own.
         let parent = Owner::current().unwrap_or_default();
@@ -233,7 +235,10 @@ impl El {
                 owner.cleanup();
             }
             // Moved only where the order differs: moving an element takes the focus from it.
-            let mut place = element.first_child();
+            let mut place = match &before_all {
+                Some(held) => held.next_sibling(),
+                None => element.first_child(),
+            };
             for (_, child, _) in standing.iter() {
                 if place.as_ref().is_some_and(|place| place.is_same_node(Some(&child.0))) {
                     place = place.and_then(|place| place.next_sibling());
@@ -274,6 +279,13 @@ impl El {
         self.live_value_boxed(Box::new(value))
     }
 
+    /// Whether this checkbox is checked, as signals change.
+    pub(crate) fn live_checked(self, checked: impl Fn() -> bool + 'static) -> Self {
+        let input: HtmlInputElement = self.0.clone().unchecked_into();
+        watch_boxed(Box::new(move || input.set_checked(checked())));
+        self
+    }
+
     #[inline(never)]
     fn live_value_boxed(self, value: Box<dyn Fn() -> String>) -> Self {
         let element = self.0.clone();
@@ -290,7 +302,7 @@ impl El {
 }
 
 /// Inputs, selects and text areas all have a value; one property access serves the three.
-fn set_value(element: &Element, value: &str) {
+pub(crate) fn set_value(element: &Element, value: &str) {
     let input: &HtmlInputElement = element.unchecked_ref();
     if input.value() != value {
         input.set_value(value);

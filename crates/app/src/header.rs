@@ -1,12 +1,13 @@
-//! Title, and the lab as a file: example, save, open, new.
+//! Title, and the lab as a file: example, save, open, new, tables for a spreadsheet.
 
 use crate::browser::{download, files, later, shipped, stopped};
-use crate::controls::unique_id;
+use crate::controls::{disclosure, hint, unique_id};
 use crate::dom::{El, el};
 use crate::state::LabState;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
-use whorl_core::lab::Lab;
+use whorl_core::export::Table;
+use whorl_core::lab::{Lab, Provenance};
 use whorl_core::lab_file;
 use whorl_core::readings::MAX_BYTES;
 
@@ -20,6 +21,7 @@ pub(crate) fn header(lab: LabState) -> El {
         .with(brand())
         .with(title(lab))
         .with(actions(lab, news))
+        .with(disclosure("details.tables", el("summary").with("Tables as CSV"), move || tables(lab, news)))
         .with(el("div.news").attr("role", "status").live_text(move || news.done.get()))
         .with(el("div.news.problem-line").attr("role", "alert").live_text(move || news.problem.get()))
         .with(rescue(lab, news))
@@ -83,16 +85,9 @@ fn actions(lab: LabState, news: News) -> El {
         }
     };
     let save = move || {
-        let (text, name) = (lab.document(), lab.read_once(file_name));
-        match download::save(&text, &name, "application/json") {
-            Some(()) => {
-                lab.saved();
-                news.done(format!("Saved as “{name}”."));
-            }
-            None => news.problem(
-                "The browser refused to save the file. Allow downloads for this page and try again."
-                    .to_owned(),
-            ),
+        let name = format!("{}.json", lab.read_once(file_stem));
+        if save_file(news, &lab.document(), &name, "application/json") {
+            lab.saved();
         }
     };
     let start_anew = move || {
@@ -111,6 +106,41 @@ fn actions(lab: LabState, news: News) -> El {
             open_files(lab, news, list);
         }))
         .with(button("New lab").on_click(start_anew))
+}
+
+/// Whether the browser took a file to save; says so either way.
+fn save_file(news: News, text: &str, name: &str, media_type: &str) -> bool {
+    let saved = download::save(text, name, media_type).is_some();
+    if saved {
+        news.done(format!("Saved as “{name}”."));
+    } else {
+        let words = "The browser refused to save the file. Allow downloads for this page and try again.";
+        news.problem(words.to_owned());
+    }
+    saved
+}
+
+/// A button for each table, and what it is good for.
+fn tables(lab: LabState, news: News) -> Vec<El> {
+    let mut buttons = el("div.lab-actions").attr("role", "group").attr("aria-label", "Tables as CSV");
+    for table in Table::ALL {
+        let button = el("button").attr("type", "button").with(table.words());
+        buttons = buttons.with(button.on_click(move || save_table(lab, news, table)));
+    }
+    let words =
+        "For a spreadsheet, in SI units and with all digits. The readings can be dropped on this page again.";
+    vec![buttons, hint(words)]
+}
+
+fn save_table(lab: LabState, news: News, table: Table) {
+    let analysis = untrack(|| lab.analysis());
+    let (text, name) = lab.read_once(|lab| {
+        let made = if lab.provenance == Provenance::Simulated { "-simulated" } else { "" };
+        // The mark at the beginning tells a spreadsheet that this is UTF-8.
+        let text = format!("\u{feff}{}", table.of(lab, &analysis));
+        (text, format!("{}{made}-{}.csv", file_stem(lab), table.key()))
+    });
+    save_file(news, &text, &name, "text/csv");
 }
 
 /// A button that picks files; `class` is its label's.
@@ -194,15 +224,15 @@ fn rescue(lab: LabState, news: News) -> El {
         .with(el("button").with("Discard it").on_click(done))
 }
 
-/// A file name from the lab's title: letters and digits, dashes for the rest.
-fn file_name(lab: &Lab) -> String {
+/// A file name without ending from the lab's title: letters and digits, dashes for the rest.
+fn file_stem(lab: &Lab) -> String {
     let plain: String = lab
         .title
         .chars()
         .map(|c| if c.is_ascii_alphanumeric() || !c.is_ascii() { c.to_ascii_lowercase() } else { '-' })
         .collect();
     let words: Vec<&str> = plain.split('-').filter(|word| !word.is_empty()).collect();
-    if words.is_empty() { "whorl-lab.json".to_owned() } else { format!("{}.json", words.join("-")) }
+    if words.is_empty() { "whorl-lab".to_owned() } else { words.join("-") }
 }
 
 /// Name and text of the lab file among the files picked; the others may be readings it names.

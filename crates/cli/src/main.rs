@@ -1,6 +1,7 @@
 //! `whorl`: the lab, headless.
 
 mod analyse;
+mod export;
 mod judge;
 mod plan;
 mod read;
@@ -18,6 +19,9 @@ whorl: moments of inertia from the runs of a turntable lab
   whorl analyse LAB.json --monte-carlo [TRIALS]
                                    also checks the intervals by propagating distributions
                                    (JCGM 101:2008), with at most so many trials (1000000)
+
+  whorl export LAB.json readings|accelerations|points|results
+                                   one table as CSV (RFC 4180), in SI units
 
   whorl plan LAB.json [OPTION VALUE]…
                                    before the first run: which masses to hang, and what to expect
@@ -55,6 +59,10 @@ fn main() -> ExitCode {
         ["read", rest @ ..] if !rest.is_empty() => (read::answer(rest), 1),
         ["plan", rest @ ..] if !rest.is_empty() => (plan::answer(rest), 1),
         ["analyse", rest @ ..] => match analyse::Request::from_words(rest) {
+            Some(request) => (request.answer(), 1),
+            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+        },
+        ["export", rest @ ..] => match export::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
             None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
         },

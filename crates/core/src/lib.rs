@@ -25,6 +25,8 @@ pub mod fit;
 
 pub mod gravity;
 
+pub mod csv_text;
+
 pub mod readings;
 
 pub mod runs;
@@ -66,6 +68,8 @@ pub mod monte_carlo;
 pub mod working;
 
 pub mod report;
+
+pub mod export;
 
 pub mod lab_file;
 

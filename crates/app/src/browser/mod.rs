@@ -2,7 +2,6 @@
 
 pub(crate) mod download;
 pub(crate) mod files;
-#[expect(dead_code, reason = "nothing on the page shows files while they are read yet")]
 pub(crate) mod reading;
 pub(crate) mod shipped;
 pub(crate) mod simulating;

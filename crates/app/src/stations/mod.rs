@@ -13,7 +13,7 @@ mod plan;
 pub(crate) mod prelab;
 pub(crate) mod runs;
 mod simulation;
-mod upload;
+mod tray;
 
 use crate::dom::{Content, El, el};
 use crate::state::LabState;

@@ -175,7 +175,7 @@ fn object_field(lab: LabState, object: RwSignal<u32>) -> El {
             let option = |id: ObjectId| {
                 let loaded = Configuration::Loaded(id);
                 let option =
-                    el("option").attr("value", &runs::key(Some(loaded))).with(lab.configuration_name(loaded));
+                    el("option").attr("value", &runs::key(loaded)).with(lab.configuration_name(loaded));
                 if id == now { option.attr("selected", "") } else { option }
             };
             lab.objects().iter().map(|entry| option(entry.id)).collect()

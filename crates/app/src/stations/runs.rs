@@ -1,7 +1,7 @@
 //! Station 3: the objects and the runs.
 
-use super::{by_hand, frame, plan, upload};
-use crate::controls::{Entry, entry, problem, unique_id};
+use super::{by_hand, frame, plan, tray};
+use crate::controls::{Entry, entry, menu, problem, unique_id};
 use crate::dom::{El, el, value_of};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -9,6 +9,7 @@ use whorl_core::entry::EntryUnit;
 use whorl_core::lab::{Configuration, ObjectId, RunEntry, RunId};
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::{Kilograms, Quantity, Seconds};
+use whorl_core::readings::Readings;
 use whorl_core::torque::Motion;
 
 const PURPOSE: &str = "Take runs with several hanging masses, first with the empty table, then with each object on it. At least three runs each; five or six are better, spread over a wide range of masses.";
@@ -28,7 +29,7 @@ pub(crate) fn station(lab: LabState) -> El {
     frame(2, PURPOSE)
         .with(objects(lab))
         .with(plan::panel(lab))
-        .with(upload::upload(lab))
+        .with(tray::tray(lab))
         .with(by_hand::add(lab))
         .with(el("p.empty").live_flag("hidden", move || !none()).with(empty))
         .with(table)
@@ -92,43 +93,43 @@ fn object(lab: LabState, id: ObjectId, refused: RwSignal<String>) -> El {
         )
 }
 
-/// A menu of what the table carries; `by_itself` are the words for “told by something else”.
-pub(super) fn configuration_choice(
-    lab: LabState,
-    by_itself: Option<&'static str>,
-    chosen: impl Fn() -> Option<Configuration> + 'static,
-    on_choice: impl Fn(Option<Configuration>) + 'static,
-) -> El {
-    let choices = move || {
-        let named = lab.read(|lab| {
-            let named = |configuration| (Some(configuration), lab.configuration_name(configuration));
-            lab.configurations().into_iter().map(named).collect::<Vec<_>>()
-        });
-        let selected = chosen();
-        let all = by_itself.map(|words| (None, words.to_owned())).into_iter().chain(named);
-        all.map(|(configuration, words)| {
-            let option = el("option").attr("value", &key(configuration)).with(words);
-            if configuration == selected { option.attr("selected", "") } else { option }
+/// A menu of what the table carries.
+fn configuration_choice(lab: LabState, id: RunId) -> El {
+    let options = move || {
+        lab.read(|lab| {
+            let named = |configuration| (key(configuration), lab.configuration_name(configuration));
+            lab.configurations().into_iter().map(named).collect()
         })
-        .collect()
     };
-    el("select").live(choices).on("change", move |event| on_choice(from_key(&value_of(&event))))
+    let chosen = move || lab.run(id, |run| key(run.configuration)).unwrap_or_default();
+    menu(options, chosen, move |chosen| {
+        if let Some(configuration) = from_key(&chosen) {
+            lab.set_configuration(id, configuration);
+        }
+    })
 }
 
-pub(super) fn key(configuration: Option<Configuration>) -> String {
+/// How a menu knows a configuration.
+pub(super) fn key(configuration: Configuration) -> String {
     match configuration {
-        None => "auto".to_owned(),
-        Some(Configuration::EmptyTable) => "empty".to_owned(),
-        Some(Configuration::Loaded(id)) => id.0.to_string(),
+        Configuration::EmptyTable => "empty".to_owned(),
+        Configuration::Loaded(id) => id.0.to_string(),
     }
 }
 
+/// The other way round.
 pub(super) fn from_key(key: &str) -> Option<Configuration> {
     match key {
-        "auto" => None,
         "empty" => Some(Configuration::EmptyTable),
         number => number.parse().ok().map(|number| Configuration::Loaded(ObjectId(number))),
     }
+}
+
+/// How many readings there are, of what, in which time.
+pub(super) fn holds(readings: &Readings) -> String {
+    let (Seconds(first), Seconds(last)) = readings.time_span();
+    let seconds = show_number(last - first, DisplayUnit::si::<Seconds>(), 3);
+    format!("{} {} in {seconds}", readings.count(), readings.kind().noun())
 }
 
 /// A menu of which way the mass goes.
@@ -151,25 +152,8 @@ fn motion_choice(lab: LabState, id: RunId) -> El {
 
 fn row(lab: LabState, id: RunId) -> El {
     let name = move || lab.run(id, |run| run.name.clone()).unwrap_or_default();
-    let readings = move || {
-        lab.run(id, |run| {
-            let Some(readings) = run.record.readings() else { return String::new() };
-            let (Seconds(first), Seconds(last)) = readings.time_span();
-            let seconds = show_number(last - first, DisplayUnit::si::<Seconds>(), 3);
-            format!("{} {} in {seconds}", readings.count(), readings.kind().noun())
-        })
-        .unwrap_or_default()
-    };
-    let carries = configuration_choice(
-        lab,
-        None,
-        move || lab.run(id, |run| run.configuration),
-        move |choice| {
-            if let Some(configuration) = choice {
-                lab.set_configuration(id, configuration);
-            }
-        },
-    );
+    let readings = move || lab.run(id, |run| run.record.readings().map(holds)).flatten().unwrap_or_default();
+    let carries = configuration_choice(lab, id);
     let (mass_id, note) = (unique_id("mass"), unique_id("note"));
     let wrong = RwSignal::new(String::new());
     let takes = Entry {

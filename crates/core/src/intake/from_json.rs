@@ -169,7 +169,7 @@ fn first_look(node: &Node<'_>) -> FirstLook {
     }
 }
 
-const NO_SUCH_WORD: &str = "there is no such word here";
+const NO_SUCH_WORD: &str = "there is no such word";
 
 /// The one whose key stands in a field; `stand_in`, after a complaint, when there is none.
 fn one_of<T: Copy>(
@@ -181,7 +181,7 @@ fn one_of<T: Copy>(
 ) -> T {
     let text = words(node, name);
     all.iter().copied().find(|&each| key(each) == text).unwrap_or_else(|| {
-        node.wrong(NO_SUCH_WORD);
+        node.field(name).wrong(NO_SUCH_WORD);
         stand_in
     })
 }

@@ -149,3 +149,6 @@ fn proposal(file: &str, run: FoundRun, count: usize, lab: &Lab) -> Proposal {
     let first = first_look::first_look(&entry, lab);
     Proposal { name: entry.name, carries, hanging_mass, motion, readings, remarks, first }
 }
+
+#[cfg(test)]
+mod round_trip;

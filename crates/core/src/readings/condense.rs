@@ -10,6 +10,8 @@
 //! their scatter           goes down as that of means does; what neighbors share in errors is seen as before
 //! ```
 //!
+//! What it can lose is a fall that lasts only a few blocks of a very long record; [`Condensed::words`] says so.
+//!
 //! A block never spans a gap in the record, a time step more than [`GAP`] times the usual one: it would be
 //! long, and var(t) large there. So every block is short, and what remains of a bend within it lies far
 //! below the scatter.
@@ -23,20 +25,34 @@ pub const MAX_KEPT: usize = 20_000;
 /// A time step this many times the median is a gap.
 const GAP: f64 = 10.0;
 
+/// Blocks up to this long, in s, hide nothing of when a fall begins and ends: the search for it averages
+/// over as much.
+const SHORT: f64 = 0.025;
+
 /// What was done to a long record.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Condensed {
     /// Readings in the file.
     pub readings: usize,
     /// Readings in a block, at most: blocks between two gaps differ by one, those between close gaps
     /// may be smaller.
     pub block: usize,
+    /// How long such a block usually lasts.
+    pub lasts: Seconds,
 }
 
 impl Condensed {
     /// What was done, for the user.
     pub fn words(self) -> String {
-        format!("{} readings, averaged in blocks of up to {}", grouped(self.readings), grouped(self.block))
+        let (readings, block) = (grouped(self.readings), grouped(self.block));
+        let mut words = format!("{readings} readings, averaged in blocks of up to {block}");
+        if self.lasts.0 > SHORT {
+            words += &format!(
+                " ({:.2} s): a short fall hardly shows any more; cut the file to the run itself",
+                self.lasts.0
+            );
+        }
+        words
     }
 }
 
@@ -62,7 +78,7 @@ pub fn condense(readings: Readings) -> (Readings, Option<Condensed>) {
         return (readings, None);
     }
     let pairs = readings.pairs();
-    let parts = parts(&pairs);
+    let (parts, step) = parts(&pairs);
     let block = smallest_block(&parts, count);
     let (mut times, mut values) = (Vec::with_capacity(MAX_KEPT), Vec::with_capacity(MAX_KEPT));
     let mut rest = pairs.as_slice();
@@ -80,24 +96,25 @@ pub fn condense(readings: Readings) -> (Readings, Option<Condensed>) {
         }
     }
     match Readings::from_columns(kind, &times, &values) {
-        Ok(kept) => (kept, Some(Condensed { readings: count, block })),
+        Ok(kept) => (kept, Some(Condensed { readings: count, block, lasts: Seconds(step * block as f64) })),
         // Means of increasing times increase.
         Err(_) => (readings, None),
     }
 }
 
-/// How many readings lie between gaps, in order.
-fn parts(pairs: &[(f64, f64)]) -> Vec<usize> {
+/// How many readings lie between gaps, in order; and the median time step.
+fn parts(pairs: &[(f64, f64)]) -> (Vec<usize>, f64) {
     let step = |pair: &[(f64, f64)]| match pair {
         [one, next] => next.0 - one.0,
         _ => 0.0,
     };
     let mut steps: Vec<f64> = pairs.windows(2).map(step).collect();
     let middle = steps.len() / 2;
-    let mut longest = match steps.get(middle) {
-        Some(_) => GAP * *steps.select_nth_unstable_by(middle, f64::total_cmp).1,
+    let usual = match steps.get(middle) {
+        Some(_) => *steps.select_nth_unstable_by(middle, f64::total_cmp).1,
         None => f64::INFINITY,
     };
+    let mut longest = GAP * usual;
     loop {
         let mut parts = Vec::new();
         let mut part = 1;
@@ -110,7 +127,7 @@ fn parts(pairs: &[(f64, f64)]) -> Vec<usize> {
         }
         parts.push(part);
         if parts.len() <= MAX_KEPT {
-            return parts;
+            return (parts, usual);
         }
         // More gaps than readings to keep: only longer ones count as gaps then.
         longest *= GAP;

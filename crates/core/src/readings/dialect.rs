@@ -52,6 +52,10 @@ struct Trial {
 /// `None` when no row holds a number.
 pub(super) fn dialect(text: &str, choices: &Choices, comma_language: &dyn Fn() -> bool) -> Option<Dialect> {
     let hinted = hint(text);
+    // Long words above the table hold no rows of numbers.
+    let digit = text.bytes().position(|byte| byte.is_ascii_digit())?;
+    let start = text.get(..digit).and_then(|before| before.rfind(['\n', '\r'])).map_or(0, |end| end + 1);
+    let (whole, text) = (text, text.get(start..).unwrap_or_default());
     let given = choices.delimiter.or(hinted);
     let mut best: Option<Trial> = None;
     let mut all = Vec::new();
@@ -84,7 +88,7 @@ pub(super) fn dialect(text: &str, choices: &Choices, comma_language: &dyn Fn() -
         && given.is_none()
         && let Some(one) = all.iter().find(lone)
     {
-        match one_or_two(text, one, best.width) {
+        match one_or_two(whole, text, one, best.width) {
             Some(true) => best = one.clone(),
             Some(false) => {}
             None => {
@@ -190,10 +194,6 @@ pub(super) fn is_comment(start: &str, delimiter: Delimiter) -> bool {
 
 /// The sample's rows that hold numbers.
 fn sample<'t>(text: &'t str, delimiter: Delimiter, mark: DecimalMark) -> Vec<Vec<&'t str>> {
-    // Long words above the table hold no rows of numbers.
-    let digit = text.bytes().position(|byte| byte.is_ascii_digit()).unwrap_or(text.len());
-    let start = text.get(..digit).and_then(|before| before.rfind(['\n', '\r'])).map_or(0, |end| end + 1);
-    let text = text.get(start..).unwrap_or_default();
     let mut rows = Rows::new(text, delimiter);
     let (mut fields, mut kept) = (Vec::new(), Vec::new());
     for _ in 0..ROWS {
@@ -277,16 +277,16 @@ fn most_common(lengths: impl Iterator<Item = usize>) -> Option<usize> {
 }
 
 /// Are `0,125` and `0,250` one number each (true), or two (false)?
-fn one_or_two(text: &str, one: &Trial, width: usize) -> Option<bool> {
+fn one_or_two(whole: &str, text: &str, one: &Trial, width: usize) -> Option<bool> {
     // The heading's fields tell, where it has any.
-    let mut rows = Rows::new(text, Delimiter::Comma);
+    let mut rows = Rows::new(whole, Delimiter::Comma);
     let mut fields = Vec::new();
     let mut heading = 0;
     while let Some(place) = rows.next(&mut fields, FIELDS) {
         if fields.iter().any(|field| cell(field, DecimalMark::Point).is_number()) {
             break;
         }
-        let start = text.get(place.start..place.end).unwrap_or_default();
+        let start = whole.get(place.start..place.end).unwrap_or_default();
         if !is_comment(start, Delimiter::Comma) && !start.trim().is_empty() {
             heading = fields.iter().filter(|field| !field.trim().is_empty()).count();
         }

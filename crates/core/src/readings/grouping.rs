@@ -69,7 +69,6 @@ pub(super) fn raw_runs(
     roles: &[Guess<Role>],
     holds: Option<ReadingKind>,
 ) -> Result<(Vec<RawRun>, Vec<usize>), ReadingError> {
-    let sets = sets(block, names, roles, holds);
     let column = |wanted: Role| roles.iter().position(|role| core::mem::discriminant(&role.value) == core::mem::discriminant(&wanted));
     let told: Vec<Option<usize>> = vec![column(Role::Run), column(Role::Carries), column(Role::Mass(1.0)), column(Role::Motion)];
     let beside = roles.iter().zip(&block.columns).any(|(role, column)| {
@@ -77,8 +76,12 @@ pub(super) fn raw_runs(
     });
     let groups = groups(block, &told)?;
     let mut runs = Vec::new();
+    let mut used: Vec<usize> = told.iter().copied().flatten().collect();
     for (rows, first) in groups {
         let about = about_group(block, names, roles, &told, first);
+        // Runs in one table may be of several kinds: a column that a run leaves empty is none of its own.
+        let sets = sets(block, names, roles, holds, &|index| has_any(block, index, &rows));
+        used.extend(sets.iter().flat_map(|set| [Some(set.time), set.value]).flatten());
         for set in &sets {
             let rows = rows_of(block, roles, set, &rows);
             if rows.iter().all(|row| row.time.is_nan()) {
@@ -92,9 +95,17 @@ pub(super) fn raw_runs(
             runs.push(RawRun { label, about, source: set.source, rows, clock, both_edges, beside });
         }
     }
-    let mut used: Vec<usize> = sets.iter().flat_map(|set| [Some(set.time), set.value]).flatten().collect();
-    used.extend(told.into_iter().flatten());
     Ok((runs, used))
+}
+
+/// Whether a column has something in any of these rows.
+fn has_any(block: &Block, index: usize, rows: &[usize]) -> bool {
+    let Some(column) = block.columns.get(index) else { return false };
+    let has = |row: usize| match column.word(row) {
+        Some(word) => !word.is_empty(),
+        None => column.numbers.get(row).is_some_and(|value| !value.is_nan()),
+    };
+    rows.iter().any(|&row| has(row))
 }
 
 /// The better a quantity, the smaller: places are measured, speeds are often computed from them.
@@ -110,7 +121,13 @@ fn preference(role: Role) -> Option<u8> {
     })
 }
 
-fn sets(block: &Block, names: &Names, roles: &[Guess<Role>], holds: Option<ReadingKind>) -> Vec<Set> {
+fn sets(
+    block: &Block,
+    names: &Names,
+    roles: &[Guess<Role>],
+    holds: Option<ReadingKind>,
+    filled: &dyn Fn(usize) -> bool,
+) -> Vec<Set> {
     let of = |wanted: &dyn Fn(Role) -> bool| -> Vec<usize> {
         roles.iter().enumerate().filter(|(_, role)| wanted(role.value)).map(|(index, _)| index).collect()
     };
@@ -127,7 +144,8 @@ fn sets(block: &Block, names: &Names, roles: &[Guess<Role>], holds: Option<Readi
         Some(kind) => core::mem::discriminant(&role) == core::mem::discriminant(&super::roles::role_for(kind)),
         None => preference(role).is_some(),
     };
-    let values = of(&wanted);
+    let mut values = of(&wanted);
+    values.retain(|&value| filled(value));
     if values.is_empty()
         && let [first, second] = times.as_slice()
         && interleaved(block, *first, *second)

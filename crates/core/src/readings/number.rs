@@ -38,11 +38,17 @@ const MISSING: [&str; 23] = [
     "-inf", "∞", "#num!", "#div/0!", "#value!", "k.a.", "n.d.",
 ];
 
+/// Longer fields, in bytes, are no numbers.
+const LONGEST: usize = 400;
+
 /// Reads a field.
 pub(super) fn cell(field: &str, mark: DecimalMark) -> Cell<'_> {
     let field = field.trim();
     if field.is_empty() {
         return Cell::Missing;
+    }
+    if field.len() > LONGEST {
+        return Cell::Word;
     }
     if let Some((value, rest)) = number(field, mark) {
         if rest.is_empty() {

@@ -4,6 +4,7 @@
 //! a number, a gap or a word where a column of words is. Rows without numbers begin a new block; a row with
 //! a number and a wrong word amid a block is left out and noted.
 
+use crate::csv_text::unguard;
 use super::dialect::{Dialect, is_comment};
 use super::headings::{Meaning, UnitFound, heading};
 use super::number::{Cell, cell};
@@ -128,17 +129,15 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
     }
     let mut reader = Reader { dialect, table: Table::default(), waiting: Vec::new(), fields: 0 };
     let mut rows = Rows::new(text, dialect.delimiter.value);
-    let (mut fields, mut seen, mut count) = (Vec::new(), 0_usize, 0_usize);
+    let (mut fields, mut count, mut kept) = (Vec::new(), 0_usize, 0_usize);
     // One field more than there are columns shows that a row is too long.
     while let Some(place) = rows.next(&mut fields, dialect.width.max(4) + MAX_COLUMNS) {
-        seen += 1;
-        if seen.is_multiple_of(PAUSE) {
+        count += 1;
+        if count.is_multiple_of(PAUSE) {
             progress(rows.at() as f64 / text.len() as f64);
         }
-        // Blank lines are no rows.
-        count += usize::from(fields.iter().any(|field| !field.trim().is_empty()));
-        reader.row(&fields, place, text);
-        if count > MAX_ROWS {
+        kept += usize::from(reader.row(&fields, place, text));
+        if kept > MAX_ROWS {
             let limit = format!("{MAX_ROWS} rows");
             return Err(too_large(place.line, format!("more than {limit}"), limit));
         }
@@ -150,20 +149,27 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
     reader.end();
     let mut table = reader.table;
     table.after = reader.waiting.into_iter().map(|waiting| waiting.head).collect();
+    for column in table.blocks.iter_mut().flat_map(|block| &mut block.columns) {
+        for word in &mut column.vocabulary {
+            let whole = word.replace("\"\"", "\"");
+            unguard(&whole).clone_into(word);
+        }
+    }
     Ok(table)
 }
 
 impl Reader<'_> {
-    fn row(&mut self, fields: &[&str], place: Place, text: &str) {
+    /// Takes one row; whether it holds readings.
+    fn row(&mut self, fields: &[&str], place: Place, text: &str) -> bool {
         let mark = self.dialect.decimal.value;
         let full = fields.iter().rposition(|field| !field.trim().is_empty()).map_or(0, |last| last + 1);
         if full == 0 {
-            return;
+            return false;
         }
         let raw = text.get(place.start..place.end).unwrap_or_default();
         if is_comment(raw, self.dialect.delimiter.value) {
             self.wait(place, &[raw.trim_start_matches(['#', '%', '!', '*', '/', ';', ' '])], None, true);
-            return;
+            return false;
         }
         let mut numbers = 0_usize;
         let mut wrong = None;
@@ -191,14 +197,15 @@ impl Reader<'_> {
                 let words = words_between_spaces(raw, self.dialect.width);
                 if error.is_none() || (words.len() == 1 && heading(raw).label.is_some()) {
                     self.wait(place, &words, None, false);
-                    return;
+                    return false;
                 }
             }
             self.wait(place, fields.get(..full).unwrap_or(fields), error, false);
-            return;
+            return false;
         }
         self.begin_block();
         self.keep(fields, &cells, place.line);
+        true
     }
 
     fn wait(&mut self, place: Place, fields: &[&str], wrong: Option<ReadingError>, comment: bool) {

@@ -54,6 +54,13 @@ fn no_block_spans_a_gap() {
     for (time, value) in kept.pairs() {
         assert!(value.fract().abs() < 1e-12 && (value..value + 0.7).contains(&time), "{time} {value}");
     }
+    // They last 4 ms, which is fine; of 70,000 s it would not be.
+    assert!(done.is_some_and(|done| !done.words().contains("cut the file")));
+    let slow: Vec<(f64, f64)> = (0..70_000).map(|k| (f64::from(k), 0.0)).collect();
+    assert_eq!(
+        condense(readings(ReadingKind::Position, &slow)).1.unwrap().words(),
+        "70,000 readings, averaged in blocks of up to 4 (4.00 s): a short fall hardly shows any more; cut the file to the run itself"
+    );
     // More gaps than readings to keep: the steps grow without end.
     let mut time = 0.0;
     let rows: Vec<(f64, f64)> = (0..60_000)
@@ -128,7 +135,7 @@ proptest! {
         let done = done.unwrap();
         prop_assert!(kept.count() <= MAX_KEPT && kept.kind() == raw.kind() && done.readings == count);
         // Every mean belongs to the readings up to it: they are in order, none is left out or counted twice.
-        let parts = parts(&rows);
+        let (parts, _) = parts(&rows);
         prop_assert_eq!(parts.iter().sum::<usize>(), count);
         let lengths = parts.iter().flat_map(|part| {
             let blocks = part.div_ceil(done.block);

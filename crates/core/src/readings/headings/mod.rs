@@ -13,12 +13,40 @@ mod words;
 #[cfg(test)]
 mod tests;
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
 pub(in crate::readings) use names::says_both;
-pub(in crate::readings) use split::heading;
 pub(in crate::readings) use units::{is_unit_cell, unit};
 pub(crate) use values::empty_table_word;
 pub(crate) use words::fold;
 pub(in crate::readings) use values::{motion_word, state_word};
+
+thread_local! {
+    /// Headings already read: those of a file are asked for again and again, and files come in classes.
+    static READ: RefCell<BTreeMap<String, Heading>> = const { RefCell::new(BTreeMap::new()) };
+}
+
+/// Headings remembered at most.
+const REMEMBERED: usize = 500;
+
+/// Reads a heading: `t (s)`, `Zeit in Sekunden`, `Run 1: v / (m/s)`, `time_ms`, `v1`.
+pub(in crate::readings) fn heading(text: &str) -> Heading {
+    READ.with_borrow_mut(|read| {
+        if let Some(known) = read.get(text) {
+            return known.clone();
+        }
+        if read.len() >= REMEMBERED {
+            read.clear();
+        }
+        let heading = split::heading(text);
+        // Long texts are no headings; they need not be kept.
+        if text.len() <= words::LONGEST {
+            read.insert(text.to_owned(), heading.clone());
+        }
+        heading
+    })
+}
 
 /// What a name says is in a column.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -23,7 +23,7 @@ struct Cutting {
 }
 
 /// Reads a heading: `t (s)`, `Zeit in Sekunden`, `Run 1: v / (m/s)`, `time_ms`, `v1`.
-pub(in crate::readings) fn heading(text: &str) -> Heading {
+pub(super) fn heading(text: &str) -> Heading {
     let text = text.trim().trim_matches(['"', '\'', '\u{feff}']).trim();
     // The sign of a comment before a row of headings.
     let text = text.strip_prefix("# ").map_or(text, str::trim);

@@ -12,11 +12,14 @@ enum End {
     Climb,
 }
 
+/// How long a part of a record lasts, and its acceleration a time after its beginning.
+type Part = (f64, Box<dyn Fn(f64) -> f64>);
+
 /// A record at 100 Hz with a sensor 0.01 m/s² off; and when the fall began and ended.
 fn record(random: &mut Random, noise: f64, end: End, sign: f64) -> (Readings, f64, f64, f64) {
     let a = random.between(0.15, 0.9);
     let lasts = (2.0 * random.between(0.6, 0.9) / a).sqrt();
-    let mut parts: Vec<(f64, Box<dyn Fn(f64) -> f64>)> = vec![(random.between(0.3, 3.0), Box::new(|_| 0.0))];
+    let mut parts: Vec<Part> = vec![(random.between(0.3, 3.0), Box::new(|_| 0.0))];
     // Wound up by hand, in pulls that start and stop.
     for _ in 0..random.index(6) {
         let (length, size) = (random.between(0.3, 0.8), random.between(0.5, 3.0));

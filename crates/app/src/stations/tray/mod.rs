@@ -1,0 +1,181 @@
+//! The tray: files arrive, are read and looked at; from here runs enter the lab, and only by a click.
+
+mod at_work;
+mod chart;
+mod contents;
+mod file_row;
+mod foot;
+mod layout_view;
+mod learned;
+mod run_row;
+mod state;
+mod words;
+
+use crate::browser::files;
+use crate::controls::unique_id;
+use crate::dom::{El, document, el, focus};
+use crate::header::file_picker;
+use crate::state::LabState;
+use leptos::prelude::*;
+use state::TrayState;
+use std::time::Duration;
+use wasm_bindgen::JsCast;
+use web_sys::{ClipboardEvent, DataTransfer, DragEvent, Event, HtmlTextAreaElement};
+
+/// Endings of tables of numbers; a file can be dropped whatever its ending.
+const ENDINGS: &str = ".csv,.txt,.tsv,.tab,.dat,.log,.asc,.prn,text/*";
+
+const HINT: &str = "Any table of numbers: gate times, or time with position, velocity, the table’s angle or its angular velocity, in any common unit, with decimal points or commas. A name such as “ring-150g.csv” tells load and hanging mass. Nothing enters the lab before you say so.";
+
+/// Where the last action is told; the focus goes here when its control is gone.
+const STATUS: &str = "tray-status";
+
+/// The place to add runs from files.
+pub(super) fn tray(lab: LabState) -> El {
+    let state = TrayState::new(lab);
+    let over = RwSignal::new(false);
+    let picker = el("div.choices")
+        .with(file_picker("Choose files…", "main", ENDINGS, move |list| state.take(list)))
+        .with(el("span.hint").with("or drop them here, many at once"));
+    el("fieldset.upload.tray")
+        .live_class("over", move || over.get())
+        .on("dragover", move |event| {
+            event.prevent_default();
+            over.set(true);
+        })
+        .on("dragleave", move |_| over.set(false))
+        .on("drop", move |event| {
+            event.prevent_default();
+            over.set(false);
+            let transfer = event.dyn_ref::<DragEvent>().and_then(DragEvent::data_transfer);
+            state.take(files::listed(transfer.and_then(|transfer| transfer.files())));
+        })
+        .on("paste", move |event| {
+            let list = files::listed(clipboard(&event).and_then(|clipboard| clipboard.files()));
+            // Cells may come with a picture of themselves.
+            if !list.is_empty() && pasted_text(&event).is_empty() {
+                event.prevent_default();
+                state.take(list);
+            }
+        })
+        .with(el("legend").with("Add runs from files"))
+        .with(picker)
+        .with(el("p.hint").with(HINT))
+        .with(cells(state))
+        .with(progress(state))
+        .with(
+            el("p")
+                .attr("id", STATUS)
+                .attr("role", "status")
+                .attr("tabindex", "-1")
+                .live_text(move || state.status.get()),
+        )
+        .with(table(state))
+        .with(foot::foot(state))
+}
+
+fn clipboard(event: &Event) -> Option<DataTransfer> {
+    event.dyn_ref::<ClipboardEvent>().and_then(ClipboardEvent::clipboard_data)
+}
+
+fn pasted_text(event: &Event) -> String {
+    clipboard(event).and_then(|clipboard| clipboard.get_data("text/plain").ok()).unwrap_or_default()
+}
+
+/// Cells copied from a spreadsheet: read as soon as they are pasted, or typed and read by the button.
+fn cells(state: TrayState) -> El {
+    let (id, note) = (unique_id("cells"), unique_id("note"));
+    let area = el("textarea")
+        .attr("id", &id)
+        .attr("rows", "2")
+        .attr("autocomplete", "off")
+        .attr("spellcheck", "false")
+        .attr("aria-describedby", &note);
+    let typed = area.clone();
+    let paste = move |event: Event| {
+        let text = pasted_text(&event);
+        let blank = typed.node_as::<HtmlTextAreaElement>().is_none_or(|area| area.value().is_empty());
+        // A paste behind something typed is still being edited.
+        if blank && !text.trim().is_empty() {
+            event.prevent_default();
+            state.take_text(&text);
+        }
+    };
+    let field = area.clone();
+    let read = move || {
+        let Some(area) = field.node_as::<HtmlTextAreaElement>() else { return };
+        if !area.value().trim().is_empty() {
+            state.take_text(&area.value());
+            area.set_value("");
+        }
+    };
+    el("div.cells")
+        .with(el("label").attr("for", &id).with("Paste cells"))
+        .with(area.on("paste", paste))
+        .with(el("button").with("Read these cells").on_click(read))
+        .with(
+            el("span.hint")
+                .attr("id", &note)
+                .with("Cells copied from a spreadsheet are read at once, as a file of their own."),
+        )
+}
+
+fn progress(state: TrayState) -> El {
+    let idle = move || state.share.with(Option::is_none);
+    let stop = move || {
+        state.stop();
+        focus_status();
+    };
+    el("p.reading")
+        .live_flag("hidden", idle)
+        .with(
+            el("progress")
+                .attr("max", "1")
+                .attr("aria-label", "reading")
+                .live_attr("value", move || state.share.get().map(|share| format!("{share:.3}"))),
+        )
+        .with(" ")
+        .with(el("span").live_text(move || state.at_work.get()))
+        .with(" ")
+        .with(el("button").with("Stop reading").on_click(stop))
+}
+
+fn table(state: TrayState) -> El {
+    let head = run_row::COLUMNS.map(|words| el("th").attr("scope", "col").with(words));
+    let files = move || state.read(|files| files.iter().map(|file| file.key).collect::<Vec<_>>());
+    el("table.proposed")
+        .live_flag("hidden", move || state.read(<[_]>::is_empty))
+        .with(el("caption").with("Runs found in the files, not in the lab yet"))
+        .with(el("thead").with(el("tr").with(head.to_vec())))
+        .each(files, move |key| file_row::file_rows(state, key))
+}
+
+fn focus_status() {
+    focus_id(STATUS);
+}
+
+fn focus_id(id: &str) {
+    if let Some(element) = document().get_element_by_id(id) {
+        focus(&element);
+    }
+}
+
+/// A part of a file's rows is about to be built anew: if the focus stands in what goes, it comes back to the
+/// element of the same id, or else goes to the one of the id given.
+fn keep_focus(key: u32, other: String) {
+    let Some(active) = document().active_element() else { return };
+    let id = active.id();
+    if !id.starts_with(&format!("tray-{key}-")) {
+        return;
+    }
+    let restore = move || {
+        if active.is_connected() {
+            return;
+        }
+        match document().get_element_by_id(&id) {
+            Some(same) => focus(&same),
+            None => focus_id(&other),
+        }
+    };
+    set_timeout(restore, Duration::ZERO);
+}
