@@ -2,7 +2,7 @@
 //! times of its own or with shared ones, or one after another with a column that says which.
 
 use super::names::{About, Names, mass};
-use super::headings::{UnitFound, motion_word};
+use super::headings::{UnitFound, motion_word, says_both};
 use super::statistics::Statistics;
 use super::table::Block;
 use super::understood::Guess;
@@ -17,6 +17,8 @@ pub(super) const MAX_RUNS: usize = 500;
 pub(super) enum Source {
     /// Times of events.
     Events,
+    /// Times of events, of which the heading says that both edges of each spoke are among them.
+    Edges,
     /// Times between events.
     Intervals,
     /// Times at which the gate was blocked or open.
@@ -170,7 +172,9 @@ fn sets(
         };
         let mine: Vec<usize> = values.iter().copied().filter(|&value| belongs(value)).collect();
         if mine.is_empty() {
-            sets.push(Set { label: label(time), source: Source::Events, time, value: None });
+            let both = names.columns.get(time).is_some_and(|name| says_both(&name.written));
+            let source = if both { Source::Edges } else { Source::Events };
+            sets.push(Set { label: label(time), source, time, value: None });
             continue;
         }
         for (run, value) in best_of_each(&mine, roles, &label) {
