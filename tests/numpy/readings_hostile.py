@@ -179,13 +179,6 @@ def not_tables(corpus, falls):
     )
     says(
         corpus,
-        "acceleration-alone.csv",
-        "time and acceleration: nothing to fit",
-        "t (s),a (m/s²)\n" + "".join(f"{k / 10},{0.42 + 0.01 * (k % 3):.2f}\n" for k in range(12)),
-        "velocit|position|column of values",
-    )
-    says(
-        corpus,
         "temperatures.csv",
         "a table of something else",
         "time (s),temperature (°C)\n" + "".join(f"{10 * k},{21.4 + 0.1 * k:.1f}\n" for k in range(12)),

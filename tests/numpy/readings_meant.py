@@ -91,6 +91,16 @@ def quantities(corpus, falls):
         [run],
         ",",
     )
+    run = falls.velocity(n=60)
+    run = Run("sampled-acceleration", run.t, 0.42 + 0.05 * falls.rng.standard_normal(60), y_digits=3)
+    corpus.table(
+        "acceleration.csv",
+        "acceleration against time",
+        lines([["Zeit (s)", "Beschleunigung (m/s²)"], *run.rows(**COMMA)], ";"),
+        [run],
+        ";",
+        ",",
+    )
     run = falls.position(**CM)
     run = run.but(y=0.95 - run.y)
     corpus.table(

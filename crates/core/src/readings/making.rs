@@ -44,6 +44,7 @@ pub(super) fn made(
         Source::Samples(kind) => (kind, rows),
         Source::TwoTimes => (ReadingKind::BothEdges, both(&rows)),
         Source::States => (ReadingKind::BothEdges, changes(&rows, &mut remarks)),
+        Source::Edges => (ReadingKind::BothEdges, rows),
         Source::Events | Source::Intervals => {
             // Beside another quantity three equal steps are enough to tell samples from events.
             let evenly = evenly_spaced(&rows, if beside { 3 } else { 8 });

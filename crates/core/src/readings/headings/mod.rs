@@ -16,6 +16,7 @@ mod tests;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
+pub(in crate::readings) use names::says_both;
 pub(in crate::readings) use units::unit;
 pub(crate) use values::empty_table_word;
 pub(in crate::readings) use values::{motion_word, state_word};

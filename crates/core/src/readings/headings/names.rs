@@ -193,6 +193,13 @@ fn meaning(name: &str, words: &[Word<'_>]) -> Option<Meaning> {
     }
 }
 
+/// `both edges`, `beide Flanken`: a gate's times are those of both.
+pub(in crate::readings) fn says_both(name: &str) -> bool {
+    let words = words(name);
+    meaning(name, &words) == Some(Meaning::GateTime)
+        && among("both beide* ambos ambas deux due entramb* ambedue", &words)
+}
+
 /// `v`, `v_x`, `t rel`; `u(v)`.
 fn symbol(name: &str, words: &[Word<'_>]) -> Option<Meaning> {
     let (first, rest) = words.split_first()?;
