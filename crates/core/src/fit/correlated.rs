@@ -85,27 +85,59 @@ fn whiten_all(columns: &[Vec<f64>], y: &[f64], correlation: f64) -> Result<White
     if let Some(index) = y.iter().position(|value| !value.is_finite()) {
         return Err(FitError::NotFinite { number: index + 1 });
     }
+    let factor = Factor::new(y.len(), correlation);
     let mut right = y.to_vec();
-    let log_determinant = whiten(&mut right, correlation);
+    factor.take_off(&mut right);
     let mut x = columns.to_vec();
-    for column in &mut x {
-        whiten(column, correlation);
-    }
-    Ok((Columns::new(x)?, right, log_determinant))
+    x.iter_mut().for_each(|column| factor.take_off(column));
+    Ok((Columns::new(x)?, right, factor.log_determinant))
 }
 
 /// L⁻¹ y in place, where L Lᵀ is the tridiagonal correlation matrix; returns ln det T.
 pub(crate) fn whiten(values: &mut [f64], correlation: f64) -> f64 {
-    // Row i of L: below the diagonal ρ/l(i−1), on it l(i) = √(1 − (ρ/l(i−1))²).
-    let (mut diagonal, mut before, mut log_determinant) = (1.0_f64, 0.0, 0.0);
-    for (index, value) in values.iter_mut().enumerate() {
-        let beside = if index == 0 { 0.0 } else { correlation / diagonal };
-        diagonal = (1.0 - beside * beside).sqrt();
-        *value = (*value - beside * before) / diagonal;
-        before = *value;
-        log_determinant += 2.0 * diagonal.ln();
+    let factor = Factor::new(values.len(), correlation);
+    factor.take_off(values);
+    factor.log_determinant
+}
+
+/// L, where L Lᵀ is the tridiagonal correlation matrix T.
+struct Factor {
+    /// Of each row what stands below the diagonal, and the diagonal.
+    rows: Vec<(f64, f64)>,
+    /// ln det T.
+    log_determinant: f64,
+}
+
+impl Factor {
+    /// Row i: below the diagonal ρ/l(i−1), on it l(i) = √(1 − (ρ/l(i−1))²).
+    fn new(count: usize, correlation: f64) -> Self {
+        // l² is ½ or more: this many of them multiply to no less than 2⁻⁵⁰⁰.
+        const TOGETHER: usize = 500;
+        let mut rows = Vec::with_capacity(count);
+        let (mut diagonal, mut product, mut log_determinant) = (1.0_f64, 1.0_f64, 0.0);
+        for index in 0..count {
+            let beside = if index == 0 { 0.0 } else { correlation / diagonal };
+            let square = 1.0 - beside * beside;
+            diagonal = square.sqrt();
+            product *= square;
+            // One logarithm takes longer than all else in a row.
+            if index % TOGETHER == TOGETHER - 1 {
+                log_determinant += product.ln();
+                product = 1.0;
+            }
+            rows.push((beside, diagonal));
+        }
+        Self { rows, log_determinant: log_determinant + product.ln() }
     }
-    log_determinant
+
+    /// L⁻¹ y in place.
+    fn take_off(&self, values: &mut [f64]) {
+        let mut before = 0.0;
+        for (value, (beside, diagonal)) in values.iter_mut().zip(&self.rows) {
+            before = (*value - beside * before) / diagonal;
+            *value = before;
+        }
+    }
 }
 
 #[cfg(test)]

@@ -43,14 +43,13 @@ pub(super) fn decode(bytes: &[u8], chosen: Option<Encoding>) -> Result<Text<'_>,
         Encoding::Utf16Little => utf16(body, u16::from_le_bytes),
         Encoding::Utf16Big => utf16(body, u16::from_be_bytes),
     };
-    let plain = |byte: u8| matches!(byte, b' '..=b'~' | b'\t' | b'\n' | b'\r');
     // A few control characters may slip into words; a zero, or many of them, are no text.
     let odd = |c: char| c.is_control() && !matches!(c, '\t' | '\n' | '\r' | '\u{b}' | '\u{c}' | '\u{85}');
     let wrong = || {
         let many = text.chars().filter(|&c| odd(c)).count() * 20 > text.len();
         text.find(|c: char| c == '\0' || (many && odd(c)))
     };
-    if !text.bytes().all(plain)
+    if !text.as_bytes().chunks(LOOKED_AT).all(is_plain)
         && let Some(at) = wrong()
     {
         let before = text.get(..at).unwrap_or_default();
@@ -62,6 +61,13 @@ pub(super) fn decode(bytes: &[u8], chosen: Option<Encoding>) -> Result<Text<'_>,
         zeros.then_some(Remark { line: None, words })
     });
     Ok(Text { text, encoding, remark })
+}
+
+/// Whether there is nothing but printable ASCII, tabs and line ends. Called for a part of the file at a time: a
+/// browser makes a function quick while it is called again, not while it runs.
+#[inline(never)]
+fn is_plain(part: &[u8]) -> bool {
+    part.iter().all(|byte| matches!(byte, b' '..=b'~' | b'\t' | b'\n' | b'\r'))
 }
 
 /// Takes zeros off the end, as a logger that lost its power leaves them; never those of UTF-16.

@@ -47,11 +47,10 @@ pub(super) fn read(
         return Err(vec![error]);
     }
     let (guesses, mut questions) = roles(first, &names, choices);
-    let mut file = File { choices, errors: Vec::new(), runs: Vec::new(), asking: false };
+    let mut file = File { choices, errors: Vec::new(), runs: Vec::new() };
     questions.splice(0..0, dialect.question.clone());
-    file.asking = !questions.is_empty();
     let used = file.runs_of_blocks(&table, &names, &guesses, delimiter);
-    if file.runs.is_empty() && !file.asking {
+    if file.runs.is_empty() && questions.is_empty() {
         if file.errors.is_empty() {
             file.errors.push(without_times(first, &guesses));
         }
@@ -89,7 +88,6 @@ struct File<'c> {
     choices: &'c Choices,
     errors: Vec<ReadingError>,
     runs: Vec<FoundRun>,
-    asking: bool,
 }
 
 impl File<'_> {
@@ -109,8 +107,7 @@ impl File<'_> {
             // Below the first block, words may be nothing but a title: its columns are the first one's.
             let new_names = index > 0 && own.any;
             let (block_names, block_guesses) = if new_names {
-                let (guesses, questions) = roles(block, &own, self.choices);
-                self.asking |= !questions.is_empty();
+                let (guesses, _) = roles(block, &own, self.choices);
                 (own, guesses)
             } else {
                 let names = Names {

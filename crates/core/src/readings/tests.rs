@@ -21,6 +21,13 @@ const VELOCITY: ReadingKind = ReadingKind::Velocity;
 const POSITION: ReadingKind = ReadingKind::Position;
 const GATE: ReadingKind = ReadingKind::GateTimes;
 
+// Found by `cargo xtask test fuzz`: a later table's question was none of the file's.
+#[test]
+fn a_file_without_runs_has_a_question_or_a_complaint() {
+    let read = super::read(b"0\nw\n1", &Choices::default(), &mut |_| {});
+    assert!(read.is_err_and(|errors| !errors.is_empty()));
+}
+
 #[test]
 fn headings_tell_the_kind() {
     check("t (s),v (m/s)\n0,0.1\n0.5,0.2\n", None, VELOCITY, &[(0.0, 0.1), (0.5, 0.2)]);
