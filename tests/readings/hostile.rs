@@ -19,7 +19,7 @@ pub(crate) fn complaints(case: &Case) -> Vec<String> {
     let outcome = read_as(&case.bytes, "");
     let mut told = unfit(&outcome);
     match (case.truth["outcome"].as_str().unwrap(), &outcome) {
-        ("data", Err(errors)) => told.push(format!("refused: {}", words(errors))),
+        ("data" | "asks", Err(errors)) => told.push(format!("refused: {}", words(errors))),
         ("data", Ok(understood)) => {
             told.extend(runs_differ(&understood.runs, &case.truth["runs"]));
             let remarks = understood.layout.remarks.len()
@@ -40,7 +40,6 @@ pub(crate) fn complaints(case: &Case) -> Vec<String> {
                 told.push(format!("asks “{asked}”, which does not say {wanted:?}"));
             }
         }
-        ("asks", Err(errors)) => told.push(format!("refused: {}", words(errors))),
         ("error", Err(errors)) => told.extend(unlike(errors, &case.truth)),
         _ => {}
     }

@@ -47,8 +47,6 @@ pub(super) struct RawRun {
     pub(super) rows: Vec<Row>,
     /// Whether its times are times of day.
     pub(super) clock: bool,
-    /// Whether its heading says that both edges of each spoke were timed.
-    pub(super) both_edges: bool,
     /// Whether columns of other quantities stand beside it.
     pub(super) beside: bool,
 }
@@ -87,12 +85,11 @@ pub(super) fn raw_runs(
             if rows.iter().all(|row| row.time.is_nan()) {
                 continue;
             }
-            let both_edges = names.columns.get(set.time).is_some_and(super::names::Name::says_both_edges);
             let clock = block.columns.get(set.time).is_some_and(|column| column.clock);
             let label = set.label.clone().or_else(|| about.run.clone()).unwrap_or_default();
             let mut about = about.clone();
             about.hanging_mass = about.hanging_mass.or_else(|| mass(&label, &UnitFound::None));
-            runs.push(RawRun { label, about, source: set.source, rows, clock, both_edges, beside });
+            runs.push(RawRun { label, about, source: set.source, rows, clock, beside });
         }
     }
     Ok((runs, used))

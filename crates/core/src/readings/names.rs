@@ -190,21 +190,6 @@ fn from_comment(block: &Block, delimiter: Delimiter, width: usize) -> Option<Hea
     None
 }
 
-/// Words for gate times that count both edges of a spoke.
-const BOTH_EDGES: [&str; 12] = [
-    "bothedges", "bothflanks", "beideflanken", "beiderflanken", "beidekanten", "beiderkanten", "deuxfronts",
-    "deuxbords", "dosflancos", "ambosflancos", "duefronti", "entrambiifronti",
-];
-
-impl Name {
-    /// Whether the heading says that both edges of each spoke were timed.
-    pub(super) fn says_both_edges(&self) -> bool {
-        let mut folded = super::headings::fold(&self.written);
-        folded.retain(char::is_alphabetic);
-        BOTH_EDGES.iter().any(|words| folded.contains(words))
-    }
-}
-
 /// A remark on a whole file or from one line on.
 pub(super) fn remark(line: Option<usize>, words: String) -> Remark {
     Remark { line, words }

@@ -10,7 +10,7 @@ use super::names::{Names, names, remark};
 use super::roles::roles;
 use super::table::{Block, Table, table};
 use super::understood::{Column, FoundRun, Guess, Layout, Remark, Understood};
-use super::{Choices, ReadingError, ReadingErrorKind, ReadingKind, Role};
+use super::{Choices, ReadingError, ReadingErrorKind, Role};
 
 /// Largest file that is read, in bytes.
 pub const MAX_BYTES: usize = 64 << 20;
@@ -152,8 +152,7 @@ impl File<'_> {
     }
 
     fn finish(&mut self, raw: RawRun) {
-        let RawRun { label, about, source, rows, clock, both_edges, beside } = raw;
-        let holds = self.choices.holds.or(both_edges.then_some(ReadingKind::BothEdges));
+        let RawRun { label, about, source, rows, clock, beside } = raw;
         let parts = match cleaned(rows, source) {
             Ok(parts) => parts,
             Err(error) => {
@@ -163,7 +162,7 @@ impl File<'_> {
         };
         let several = parts.len() > 1;
         for (index, part) in parts.into_iter().enumerate() {
-            match made(part, source, clock, beside, holds) {
+            match made(part, source, clock, beside, self.choices.holds) {
                 Ok((readings, lines, remarks)) => {
                     let label = if several {
                         format!("{label} {}", index + 1).trim().to_owned()
