@@ -15,7 +15,10 @@ fn main() {
     let intake = take_in("million.csv", &bytes, &Choices::default(), &lab, &mut |_| {});
     let took = start.elapsed();
     let result = match intake.proposals.first() {
-        Some(proposal) => proposal.first.acceleration.clone(),
+        Some(proposal) => {
+            let count = proposal.readings.count();
+            proposal.first.acceleration.clone().map(|found| format!("{found}, {count} readings kept"))
+        }
         None => Err(intake.layout.err().unwrap_or_default()),
     };
     let result = result.unwrap_or_else(|why| format!("none: {why}"));

@@ -42,7 +42,8 @@ async function inBrowser(page) {
   await page.evaluate(() => globalThis.benched.terminate());
   const { runs, problem } = JSON.parse(intake);
   const { acceleration, acceleration_problem } = runs[0]?.first_look ?? {};
-  return { ms, memory, result: acceleration ?? `none: ${acceleration_problem ?? problem}` };
+  const found = acceleration && `${acceleration}, ${runs[0].readings} readings kept`;
+  return { ms, memory, result: found ?? `none: ${acceleration_problem ?? problem}` };
 }
 
 const browser = await launch();
@@ -64,6 +65,9 @@ try {
   for (let round = 0; round < ROUNDS; round++) {
     const times = {};
     for (const [name, side] of Object.entries(SIDES)) times[name] = await side();
+    if (times.native.result !== times.wasm.result) {
+      throw new Error(`the native program found ${times.native.result}, the browser ${times.wasm.result}`);
+    }
     rounds.push(times);
   }
 } finally {

@@ -85,8 +85,11 @@ pub fn condense(readings: Readings) -> (Readings, Option<Condensed>) {
     for part in parts {
         // Of nearly the same length, or the last block of a part would scatter more than the others.
         let blocks = part.div_ceil(block);
+        // A million readings times twenty thousand blocks is beyond the numbers of a page, which have 32 bits; what
+        // is left over times blocks is not.
+        let (each, over) = (part / blocks, part % blocks);
         for index in 0..blocks {
-            let length = (index + 1) * part / blocks - index * part / blocks;
+            let length = each + (index + 1) * over / blocks - index * over / blocks;
             let (now, later) = rest.split_at(length.min(rest.len()));
             rest = later;
             // Rounding must not carry a time beyond its block.
