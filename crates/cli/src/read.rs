@@ -32,7 +32,8 @@ pub(crate) fn answer(words: &[&str]) -> Result<String, String> {
     let mut intakes = Vec::new();
     for file in files {
         let bytes = std::fs::read(file).map_err(|error| format!("{file}: {error}"))?;
-        let name = Path::new(file).file_name().map_or(file.to_owned(), |name| name.to_string_lossy().into_owned());
+        let name =
+            Path::new(file).file_name().map_or(file.to_owned(), |name| name.to_string_lossy().into_owned());
         intakes.push(take_in(&name, &bytes, &choices, &lab, &mut |_| {}));
     }
     let mut output = String::new();
@@ -71,8 +72,10 @@ fn layout_told(out: &mut String, layout: &Layout) -> std::fmt::Result {
     guess(out, "decimal mark", layout.decimal.value.words(), &layout.decimal)?;
     for (index, column) in layout.columns.iter().enumerate() {
         let name = format!("column {}", index + 1);
-        let heading = if column.heading.is_empty() { String::new() } else { format!(" “{}”", column.heading) };
-        let words = format!("{}{heading}{}", column.role.value.words(), if column.used { "" } else { ", not used" });
+        let heading =
+            if column.heading.is_empty() { String::new() } else { format!(" “{}”", column.heading) };
+        let words =
+            format!("{}{heading}{}", column.role.value.words(), if column.used { "" } else { ", not used" });
         guess(out, &name, &words, &column.role)?;
     }
     for remark in &layout.remarks {
@@ -106,7 +109,13 @@ fn proposal_told(out: &mut String, proposal: &Proposal) -> std::fmt::Result {
     };
     let (from, to) = proposal.readings.time_span();
     let seconds = to.0 - from.0;
-    writeln!(out, "  run “{}”: {} {} in {seconds:.4} s", proposal.name, proposal.readings.count(), proposal.readings.kind().noun())?;
+    writeln!(
+        out,
+        "  run “{}”: {} {} in {seconds:.4} s",
+        proposal.name,
+        proposal.readings.count(),
+        proposal.readings.kind().noun()
+    )?;
     writeln!(out, "    table carries: {carries}")?;
     match proposal.hanging_mass {
         Some(mass) => writeln!(out, "    hanging mass: {} g", (mass.0 * 1e9).round() / 1e6)?,

@@ -12,7 +12,9 @@ pub fn run_name(file: &str) -> String {
     let name = file.rsplit(['/', '\\']).next().unwrap_or(file);
     match name.rsplit_once('.') {
         // `0.5 kg` has no ending.
-        Some((stem, ending)) if !stem.is_empty() && !ending.starts_with(|c: char| c.is_ascii_digit()) => stem.to_owned(),
+        Some((stem, ending)) if !stem.is_empty() && !ending.starts_with(|c: char| c.is_ascii_digit()) => {
+            stem.to_owned()
+        }
         _ => name.to_owned(),
     }
 }
@@ -20,9 +22,8 @@ pub fn run_name(file: &str) -> String {
 /// Grams in a unit, by its word in five languages.
 fn grams(word: &str) -> Option<f64> {
     match word {
-        "g" | "gr" | "gram" | "grams" | "gramm" | "gramme" | "grammes" | "gramo" | "gramos" | "grammo" | "grammi" => {
-            Some(1.0)
-        }
+        "g" | "gr" | "gram" | "grams" | "gramm" | "gramme" | "grammes" | "gramo" | "gramos" | "grammo"
+        | "grammi" => Some(1.0),
         "kg" | "kilo" | "kilogram" | "kilograms" => Some(1000.0),
         _ => None,
     }
@@ -78,7 +79,9 @@ pub fn hanging_mass(file: &str) -> Option<Kilograms> {
         let Some(Piece::Number(digits)) = before else { continue };
         let number: Option<f64> = digits.replace(',', ".").parse().ok();
         // Thousandths by division: 150 g is 0.15 kg to the last bit.
-        if let Some(mass) = number.map(|number| number * unit / 1000.0).filter(|mass| *mass > 0.0 && mass.is_finite()) {
+        if let Some(mass) =
+            number.map(|number| number * unit / 1000.0).filter(|mass| *mass > 0.0 && mass.is_finite())
+        {
             return Some(Kilograms(mass));
         }
     }
@@ -119,7 +122,10 @@ pub fn configuration(file: &str, lab: &Lab) -> Option<Configuration> {
 }
 
 fn words(name: &str) -> Vec<&str> {
-    pieces(name).into_iter().filter_map(|piece| if let Piece::Word(word) = piece { Some(word) } else { None }).collect()
+    pieces(name)
+        .into_iter()
+        .filter_map(|piece| if let Piece::Word(word) = piece { Some(word) } else { None })
+        .collect()
 }
 
 /// Whether a word of an object's name is meant by a word of a file's name.

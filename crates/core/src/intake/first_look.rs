@@ -21,12 +21,10 @@ pub(super) fn first_look(run: &RunEntry, lab: &Lab) -> FirstLook {
         }
         Err(problem) => Err(problem.to_string()),
     };
-    let doubts = found.map(|found| found.doubts.iter().map(|doubt| doubt.words()).collect()).unwrap_or_default();
-    let (curve, curve_unit) = run
-        .record
-        .readings()
-        .map(|readings| speeds(readings, setup.travel_per_spoke))
-        .unwrap_or_default();
+    let doubts =
+        found.map(|found| found.doubts.iter().map(|doubt| doubt.words()).collect()).unwrap_or_default();
+    let (curve, curve_unit) =
+        run.record.readings().map(|readings| speeds(readings, setup.travel_per_spoke)).unwrap_or_default();
     FirstLook { stretch, acceleration, doubts, curve, curve_unit: curve_unit.to_owned() }
 }
 
@@ -42,7 +40,12 @@ fn speeds(readings: &Readings, travel_per_spoke: Option<Meters>) -> (Vec<(f64, f
     };
     if kind == ReadingKind::BothEdges {
         // Edges of one sort, so that wide spokes and narrow gaps do not show.
-        pairs = pairs.into_iter().step_by(2).zip(0_u32..).map(|((time, _), count)| (time, f64::from(count))).collect();
+        pairs = pairs
+            .into_iter()
+            .step_by(2)
+            .zip(0_u32..)
+            .map(|((time, _), count)| (time, f64::from(count)))
+            .collect();
     }
     if let Some(Meters(travel)) = travel_per_spoke.filter(|_| kind.is_times_alone()) {
         unit = "m/s";

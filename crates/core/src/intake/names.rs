@@ -7,10 +7,10 @@ use crate::readings::{FoundRun, empty_table_word};
 
 /// Words in names that say nothing of the load, in five languages.
 const SAYS_NOTHING: [&str; 41] = [
-    "run", "runs", "trial", "test", "data", "log", "export", "group", "team", "class", "lab", "table", "the", "with",
-    "and", "new", "file", "copy", "pasted", "lauf", "messung", "versuch", "daten", "gruppe", "mit", "tisch", "essai",
-    "mesure", "groupe", "avec", "donnees", "ensayo", "grupo", "con", "datos", "prova", "gruppo", "dati", "corsa",
-    "masse", "final",
+    "run", "runs", "trial", "test", "data", "log", "export", "group", "team", "class", "lab", "table", "the",
+    "with", "and", "new", "file", "copy", "pasted", "lauf", "messung", "versuch", "daten", "gruppe", "mit",
+    "tisch", "essai", "mesure", "groupe", "avec", "donnees", "ensayo", "grupo", "con", "datos", "prova",
+    "gruppo", "dati", "corsa", "masse", "final",
 ];
 
 /// What the table carries in a run: what the file says, then what names say.
@@ -30,7 +30,10 @@ pub(super) fn carries(run: &FoundRun, file: &str, alone: bool, lab: &Lab) -> Car
             return Carries::New(word);
         }
     }
-    if !alone && run.hanging_mass.is_some() && let Some(word) = load_word(&run.label) {
+    if !alone
+        && run.hanging_mass.is_some()
+        && let Some(word) = load_word(&run.label)
+    {
         return Carries::New(word);
     }
     Carries::Untold

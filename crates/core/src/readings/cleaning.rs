@@ -31,13 +31,19 @@ pub(super) fn cleaned(mut rows: Vec<Row>, source: Source) -> Result<Vec<Cleaned>
         let amid = rows.iter().take(end).filter(|row| gap(row)).count();
         rows.retain(|row| !gap(row));
         if amid > 0 {
-            remarks.push(said(line, amid, "row without a number is left out", "rows without a number are left out"));
+            remarks.push(said(
+                line,
+                amid,
+                "row without a number is left out",
+                "rows without a number are left out",
+            ));
         }
     }
     if source == Source::Intervals {
         return Ok(vec![Cleaned { rows: summed(&rows), remarks, clock_stood: false }]);
     }
-    let falls = |rows: &[Row]| rows.windows(2).filter(|pair| matches!(pair, [a, b] if b.time < a.time)).count();
+    let falls =
+        |rows: &[Row]| rows.windows(2).filter(|pair| matches!(pair, [a, b] if b.time < a.time)).count();
     if rows.len() > 2 && falls(&rows) * 10 >= (rows.len() - 1) * 9 {
         rows.reverse();
         remarks.push(remark(None, "The rows stand from last to first; they were turned round.".to_owned()));
@@ -178,7 +184,10 @@ fn one_for_each_moment(rows: Vec<Row>, source: Source, remarks: &mut Vec<Remark>
         remarks.push(said(doubled.1, doubled.0, one, many));
     }
     if averaged.0 > 0 {
-        let (one, many) = ("row has the same time as the one before: their mean is used", "rows have the same time as the one before: their means are used");
+        let (one, many) = (
+            "row has the same time as the one before: their mean is used",
+            "rows have the same time as the one before: their means are used",
+        );
         remarks.push(said(averaged.1, averaged.0, one, many));
     }
     kept

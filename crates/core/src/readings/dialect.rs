@@ -59,7 +59,9 @@ pub(super) fn dialect(text: &str, choices: &Choices, comma_language: &dyn Fn() -
     let given = choices.delimiter.or(hinted);
     let mut best: Option<Trial> = None;
     let mut all = Vec::new();
-    for delimiter in [Delimiter::Tab, Delimiter::Semicolon, Delimiter::Bar, Delimiter::Comma, Delimiter::Spaces] {
+    for delimiter in
+        [Delimiter::Tab, Delimiter::Semicolon, Delimiter::Bar, Delimiter::Comma, Delimiter::Spaces]
+    {
         if given.is_some_and(|given| given != delimiter) {
             continue;
         }
@@ -122,7 +124,8 @@ pub(super) fn dialect(text: &str, choices: &Choices, comma_language: &dyn Fn() -
             why = Some("read the other way, times would run backwards");
         }
     }
-    let delimiter_certainty = if given.is_some() || best.width > 1 { Confidence::Sure } else { Confidence::Likely };
+    let delimiter_certainty =
+        if given.is_some() || best.width > 1 { Confidence::Sure } else { Confidence::Likely };
     let mut dialect = best.into_dialect(delimiter_certainty, certainty, why, question);
     if choices.delimiter.is_some() {
         "you chose it".clone_into(&mut dialect.delimiter.reason);
@@ -184,16 +187,22 @@ fn hint(text: &str) -> Option<Delimiter> {
 
 /// Whether a row is a remark of whoever wrote the file. `start` is its text.
 pub(super) fn is_comment(start: &str, delimiter: Delimiter) -> bool {
-    let start = start.trim_start();
-    start.starts_with(['#', '%', '!', '*'])
-        || start.starts_with("//")
-        || (start.starts_with(';') && delimiter != Delimiter::Semicolon)
-        || start.to_ascii_lowercase().starts_with("sep=")
-        || start.to_ascii_lowercase().starts_with("\"sep=")
+    let start = start.trim_ascii_start().as_bytes();
+    // Called for every row, of which nearly all begin with a digit.
+    match start.first() {
+        Some(b'#' | b'%' | b'!' | b'*') => true,
+        Some(b'/') => start.starts_with(b"//"),
+        Some(b';') => delimiter != Delimiter::Semicolon,
+        Some(b's' | b'S' | b'"') => {
+            let start = start.strip_prefix(b"\"").unwrap_or(start);
+            start.get(..4).is_some_and(|word| word.eq_ignore_ascii_case(b"sep="))
+        }
+        _ => false,
+    }
 }
 
 /// The sample's rows that hold numbers.
-fn sample<'t>(text: &'t str, delimiter: Delimiter, mark: DecimalMark) -> Vec<Vec<&'t str>> {
+fn sample(text: &str, delimiter: Delimiter, mark: DecimalMark) -> Vec<Vec<&str>> {
     let mut rows = Rows::new(text, delimiter);
     let (mut fields, mut kept) = (Vec::new(), Vec::new());
     for _ in 0..ROWS {
@@ -201,7 +210,10 @@ fn sample<'t>(text: &'t str, delimiter: Delimiter, mark: DecimalMark) -> Vec<Vec
             break;
         }
         let Some(place) = rows.next(&mut fields, FIELDS) else { break };
-        if is_comment(text.get(place.start..place.end).unwrap_or_default().get(..8).unwrap_or_default(), delimiter) {
+        if is_comment(
+            text.get(place.start..place.end).unwrap_or_default().get(..8).unwrap_or_default(),
+            delimiter,
+        ) {
             continue;
         }
         let (mut numbers, mut words) = (0, 0);
@@ -229,7 +241,10 @@ fn tried(text: &str, delimiter: Delimiter, mark: DecimalMark) -> Option<Trial> {
         let count = |wanted: &dyn Fn(&Cell<'_>) -> bool| cells.iter().filter(|cell| wanted(cell)).count();
         let filled = count(&|cell| *cell != Cell::Missing);
         // What begins like a number is a number gone wrong.
-        let wordy = |row: &&&Vec<&str>| row.get(column).is_some_and(|field| cell(field, mark) == Cell::Word && !begins_like_a_number(field));
+        let wordy = |row: &&&Vec<&str>| {
+            row.get(column)
+                .is_some_and(|field| cell(field, mark) == Cell::Word && !begins_like_a_number(field))
+        };
         words.push(wide.iter().filter(wordy).count() * 2 > filled);
         with_units += count(&|cell| matches!(cell, Cell::WithUnit(..)));
         without_units += count(&|cell| matches!(cell, Cell::Number(_)));
@@ -259,7 +274,9 @@ fn tried(text: &str, delimiter: Delimiter, mark: DecimalMark) -> Option<Trial> {
 fn begins_like_a_number(field: &str) -> bool {
     // A date has a column of its own.
     let parts: Vec<&str> = field.trim().split(['-', '.', '/']).collect();
-    if parts.len() == 3 && parts.iter().all(|part| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit())) {
+    if parts.len() == 3
+        && parts.iter().all(|part| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit()))
+    {
         return false;
     }
     field.trim_start().trim_start_matches(['+', '-', '−']).starts_with(|c: char| c.is_ascii_digit())
@@ -303,8 +320,11 @@ fn one_or_two(whole: &str, text: &str, one: &Trial, width: usize) -> Option<bool
     if rows.iter().filter_map(|row| row.get(1)).filter(zero_before).count() > 0 {
         return Some(true);
     }
-    let first: Vec<f64> =
-        rows.iter().filter_map(|row| row.first()).map(|field| cell(field, DecimalMark::Point).value()).collect();
+    let first: Vec<f64> = rows
+        .iter()
+        .filter_map(|row| row.first())
+        .map(|field| cell(field, DecimalMark::Point).value())
+        .collect();
     let stands_still = first.windows(2).any(|pair| matches!(pair, [a, b] if b <= a));
     match (stands_still, one.backwards) {
         (true, 0) => Some(true),
@@ -372,7 +392,11 @@ mod tests {
     #[track_caller]
     fn check(text: &str, delimiter: Delimiter, mark: DecimalMark, width: usize) {
         let found = found(text);
-        assert_eq!((found.delimiter.value, found.decimal.value, found.width), (delimiter, mark, width), "{text}");
+        assert_eq!(
+            (found.delimiter.value, found.decimal.value, found.width),
+            (delimiter, mark, width),
+            "{text}"
+        );
         assert_eq!(found.question, None, "{text}");
     }
 

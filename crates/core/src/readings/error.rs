@@ -23,7 +23,9 @@ pub enum ReadingErrorKind {
     #[error("this is not text; export the table as CSV or plain text and add that file")]
     NotText,
     /// A file of another sort.
-    #[error("this file is {found}, not a table of readings; export the readings as CSV or plain text and add that file")]
+    #[error(
+        "this file is {found}, not a table of readings; export the readings as CSV or plain text and add that file"
+    )]
     NotATable {
         /// What it is.
         found: &'static str,
@@ -55,7 +57,9 @@ pub enum ReadingErrorKind {
         expected: usize,
     },
     /// Time runs backwards too often for a slip.
-    #[error("time runs backwards {times} times, first from {previous} s to {found} s; check which column holds the times, or sort the rows by time")]
+    #[error(
+        "time runs backwards {times} times, first from {previous} s to {found} s; check which column holds the times, or sort the rows by time"
+    )]
     TimeRunsBackwards {
         /// Time in the row before.
         previous: String,
@@ -65,28 +69,38 @@ pub enum ReadingErrorKind {
         times: usize,
     },
     /// No column of times.
-    #[error("no column of times was found; choose the column that holds them, or add one: whole rows such as “0.125, 0.31” are needed")]
+    #[error(
+        "no column of times was found; choose the column that holds them, or add one: whole rows such as “0.125, 0.31” are needed"
+    )]
     NoTimes,
     /// Times of samples, and nothing sampled.
-    #[error("these times are evenly spaced, so they are no gate times, and no column beside them holds velocities or positions; choose the column that holds what was measured, or add one")]
+    #[error(
+        "these times are evenly spaced, so they are no gate times, and no column beside them holds velocities or positions; choose the column that holds what was measured, or add one"
+    )]
     TimesWithoutValues,
     /// All times are the same.
     #[error("the time is the same in all rows; check which column holds the times")]
     ClockStandsStill,
     /// Fewer than two readings.
-    #[error("only {found} reading was found here; a run needs more, so check that the file holds the whole run")]
+    #[error(
+        "only {found} reading was found here; a run needs more, so check that the file holds the whole run"
+    )]
     TooFew {
         /// How many there are.
         found: usize,
     },
     /// Several runs where one is wanted.
-    #[error("this file holds {found} runs; put each run into a file of its own, or add the file on the page, which takes them all")]
+    #[error(
+        "this file holds {found} runs; put each run into a file of its own, or add the file on the page, which takes them all"
+    )]
     SeveralRuns {
         /// How many there are.
         found: usize,
     },
     /// A question that only the user can answer.
-    #[error("{question} Say so with the file, or write units into its headings, for example “t (s), v (m/s)”")]
+    #[error(
+        "{question} Say so with the file, or write units into its headings, for example “t (s), v (m/s)”"
+    )]
     Unclear {
         /// What is not clear.
         question: String,

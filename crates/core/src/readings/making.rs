@@ -2,14 +2,23 @@
 //! from the first one.
 
 use super::cleaning::Cleaned;
-use super::grouping::{Row, Source};
 use super::condense::{MAX_KEPT, condense};
+use super::grouping::{Row, Source};
 use super::names::remark;
 use super::{ReadingError, ReadingErrorKind, ReadingKind, Readings, Remark};
 use crate::quantity::Seconds;
 
 /// Times later than this, in s, count from a day, a year or a start of the logger.
 const FAR: f64 = 20_000.0;
+
+/// Readings that were made, from which lines, and what was done for it.
+#[derive(Debug)]
+pub(super) struct Made {
+    pub(super) readings: Readings,
+    /// First and last.
+    pub(super) lines: (usize, usize),
+    pub(super) remarks: Vec<Remark>,
+}
 
 /// Readings of rows, with their first and last line; all that was done is added to the remarks.
 ///
@@ -21,10 +30,13 @@ pub(super) fn made(
     clock: bool,
     beside: bool,
     holds: Option<ReadingKind>,
-) -> Result<(Readings, (usize, usize), Vec<Remark>), ReadingError> {
+) -> Result<Made, ReadingError> {
     let Cleaned { mut rows, mut remarks, clock_stood } = cleaned;
     let number = |line: u32| usize::try_from(line).unwrap_or(usize::MAX);
-    let lines = (rows.iter().map(|row| row.line).min().map_or(1, number), rows.iter().map(|row| row.line).max().map_or(1, number));
+    let lines = (
+        rows.iter().map(|row| row.line).min().map_or(1, number),
+        rows.iter().map(|row| row.line).max().map_or(1, number),
+    );
     let fail = |kind| ReadingError { line: lines.0, column: 1, kind };
     if let Some(first) = rows.first().map(|row| row.time)
         && (clock || first.abs() > FAR)
@@ -68,12 +80,13 @@ pub(super) fn made(
     }
     let times: Vec<Seconds> = rows.iter().map(|row| Seconds(row.time)).collect();
     let values: Vec<f64> = rows.iter().map(|row| row.value).collect();
-    let readings = Readings::from_columns(kind, &times, &values).map_err(|error| fail(ReadingErrorKind::Series(error)))?;
+    let readings = Readings::from_columns(kind, &times, &values)
+        .map_err(|error| fail(ReadingErrorKind::Series(error)))?;
     let (readings, condensed) = condense(readings);
     if let Some(condensed) = condensed {
         remarks.push(remark(None, format!("{}.", condensed.words())));
     }
-    Ok((readings, lines, remarks))
+    Ok(Made { readings, lines, remarks })
 }
 
 /// Events one after another from the times of both.
@@ -96,9 +109,15 @@ fn changes(rows: &[Row], remarks: &mut Vec<Remark>) -> Vec<Row> {
         }
         before = Some(row.value);
     }
-    let step = rows.first().zip(rows.last()).map_or(0.0, |(a, b)| (b.time - a.time) / (rows.len().max(2) - 1) as f64);
+    let step = rows
+        .first()
+        .zip(rows.last())
+        .map_or(0.0, |(a, b)| (b.time - a.time) / (rows.len().max(2) - 1) as f64);
     if sampled {
-        let words = format!("The gate was looked at every {:.3} ms: its changes are known no better than that.", step * 1e3);
+        let words = format!(
+            "The gate was looked at every {:.3} ms: its changes are known no better than that.",
+            step * 1e3
+        );
         remarks.push(remark(None, words));
     } else if repeats > 0 {
         let words = format!("{repeats} rows say again what the row before said; they are left out.");
@@ -109,20 +128,26 @@ fn changes(rows: &[Row], remarks: &mut Vec<Remark>) -> Vec<Row> {
 
 /// Whether times go on in equal steps, as those of samples do and those of a falling mass never.
 fn evenly_spaced(rows: &[Row], least: usize) -> bool {
-    let steps = || rows.windows(2).filter_map(|pair| match pair {
-        [a, b] => Some(b.time - a.time),
-        _ => None,
-    });
-    let (shortest, greatest) = steps().fold((f64::INFINITY, 0.0_f64), |(low, high), step| (low.min(step), high.max(step)));
+    let steps = || {
+        rows.windows(2).filter_map(|pair| match pair {
+            [a, b] => Some(b.time - a.time),
+            _ => None,
+        })
+    };
+    let (shortest, greatest) =
+        steps().fold((f64::INFINITY, 0.0_f64), |(low, high), step| (low.min(step), high.max(step)));
     rows.len() >= least && greatest - shortest <= 1e-3 * greatest
 }
 
 /// Whether long and short times alternate throughout, by a fifth or more.
 fn alternates(rows: &[Row]) -> bool {
-    let steps: Vec<f64> = rows.windows(2).filter_map(|pair| match pair {
-        [a, b] => Some(b.time - a.time),
-        _ => None,
-    }).collect();
+    let steps: Vec<f64> = rows
+        .windows(2)
+        .filter_map(|pair| match pair {
+            [a, b] => Some(b.time - a.time),
+            _ => None,
+        })
+        .collect();
     let turn = |three: &&[f64]| match three {
         [a, b, c] => (*b > 1.2 * a && *b > 1.2 * c) || (*a > 1.2 * b && *c > 1.2 * b),
         _ => false,

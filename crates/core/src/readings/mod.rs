@@ -24,8 +24,8 @@ mod understood;
 
 pub use choices::{Choice, Choices, DecimalMark, Delimiter, Encoding};
 pub use condense::{Condensed, MAX_KEPT, condense};
-pub(crate) use headings::{empty_table_word, fold};
 pub use error::{FileProblem, ReadingError, ReadingErrorKind};
+pub(crate) use headings::{empty_table_word, fold};
 pub use reader::MAX_BYTES;
 pub use role::Role;
 pub use series::{ReadingKind, Readings, Series, SeriesError};

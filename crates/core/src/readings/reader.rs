@@ -5,7 +5,7 @@ use super::dialect::{Dialect, dialect};
 use super::encoding::decode;
 use super::grouping::{RawRun, raw_runs};
 use super::headings::heading;
-use super::making::made;
+use super::making::{Made, made};
 use super::names::{Names, names, remark};
 use super::roles::roles;
 use super::table::{Block, Table, table};
@@ -29,11 +29,11 @@ pub(super) fn read(
         return Err(fail(1, 1, kind));
     }
     let text = decode(bytes, choices.encoding).map_err(|error| vec![error])?;
-    let comma_language = || speaks_with_commas(&text.text);
-    let Some(dialect) = dialect(&text.text, choices, &comma_language) else {
+    let comma_language = || speaks_with_commas(&text.body);
+    let Some(dialect) = dialect(&text.body, choices, &comma_language) else {
         return Err(fail(1, 1, ReadingErrorKind::NoReadings));
     };
-    let mut table = table(&text.text, &dialect, progress).map_err(|error| vec![error])?;
+    let mut table = table(&text.body, &dialect, progress).map_err(|error| vec![error])?;
     keep_long_blocks(&mut table);
     let Some(first) = table.blocks.first() else {
         return Err(fail(1, 1, ReadingErrorKind::NoReadings));
@@ -62,7 +62,11 @@ pub(super) fn read(
     remarks.extend(table.left_out.iter().map(|wrong| {
         remark(Some(wrong.line), format!("This row is left out: column {}, {}.", wrong.column, wrong.kind))
     }));
-    remarks.extend(file.errors.iter().map(|error| remark(Some(error.line), format!("A run is left out: {}.", error.kind))));
+    remarks.extend(
+        file.errors
+            .iter()
+            .map(|error| remark(Some(error.line), format!("A run is left out: {}.", error.kind))),
+    );
     if let Some(after) = table.after.iter().find(|row| !row.comment) {
         remarks.push(remark(Some(after.line), "What stands below the table is not read.".to_owned()));
     }
@@ -90,7 +94,13 @@ struct File<'c> {
 
 impl File<'_> {
     /// The runs of all blocks; gives the columns used.
-    fn runs_of_blocks(&mut self, table: &Table, first: &Names, guesses: &[Guess<Role>], delimiter: super::Delimiter) -> Vec<usize> {
+    fn runs_of_blocks(
+        &mut self,
+        table: &Table,
+        first: &Names,
+        guesses: &[Guess<Role>],
+        delimiter: super::Delimiter,
+    ) -> Vec<usize> {
         let mut used = Vec::new();
         let mut raw: Vec<RawRun> = Vec::new();
         let several = table.blocks.len() > 1;
@@ -103,7 +113,12 @@ impl File<'_> {
                 self.asking |= !questions.is_empty();
                 (own, guesses)
             } else {
-                let names = Names { title: own.title, about: own.about, columns: first.columns.clone(), any: first.any };
+                let names = Names {
+                    title: own.title,
+                    about: own.about,
+                    columns: first.columns.clone(),
+                    any: first.any,
+                };
                 (names, guesses.to_vec())
             };
             let found = raw_runs(block, &block_names, &block_guesses, self.choices.holds);
@@ -151,8 +166,12 @@ impl File<'_> {
         let several = parts.len() > 1;
         for (index, part) in parts.into_iter().enumerate() {
             match made(part, source, clock, beside, self.choices.holds) {
-                Ok((readings, lines, remarks)) => {
-                    let label = if several { format!("{label} {}", index + 1).trim().to_owned() } else { label.clone() };
+                Ok(Made { readings, lines, remarks }) => {
+                    let label = if several {
+                        format!("{label} {}", index + 1).trim().to_owned()
+                    } else {
+                        label.clone()
+                    };
                     self.runs.push(FoundRun {
                         label,
                         carries: about.carries.clone(),
@@ -188,7 +207,9 @@ fn keep_long_blocks(table: &mut Table) {
 fn half_named(block: &Block, names: &Names, dialect: &Dialect) -> Option<ReadingError> {
     let named = names.columns.iter().filter(|name| !name.written.is_empty()).count();
     let whole = block.columns.iter().all(|column| column.present().all(|value| value.fract() == 0.0));
-    let twice = named > 0 && dialect.width == 2 * named && names.columns.iter().skip(named).all(|name| name.written.is_empty());
+    let twice = named > 0
+        && dialect.width == 2 * named
+        && names.columns.iter().skip(named).all(|name| name.written.is_empty());
     let comma = dialect.delimiter.value == super::Delimiter::Comma;
     (twice && whole && comma).then(|| ReadingError {
         line: block.lines.first().and_then(|&line| usize::try_from(line).ok()).unwrap_or(1),
@@ -217,14 +238,17 @@ fn columns(names: &Names, guesses: Vec<Guess<Role>>, used: &[usize]) -> Vec<Colu
 
 /// The same for files with the same headings and punctuation. Digits do not matter: they number runs.
 fn shape(names: &Names, dialect: &Dialect) -> String {
-    let plain = |name: &super::names::Name| name.written.chars().filter(|c| !c.is_ascii_digit()).collect::<String>();
+    let plain =
+        |name: &super::names::Name| name.written.chars().filter(|c| !c.is_ascii_digit()).collect::<String>();
     let headings: Vec<String> = names.columns.iter().map(plain).collect();
     format!("{}|{}", dialect.delimiter.value.words(), headings.join("|"))
 }
 
 /// Whether a heading near the top is in a language that writes decimal commas.
 fn speaks_with_commas(text: &str) -> bool {
-    text.lines().take(30).flat_map(|line| line.split([';', '\t', '|', ','])).take(200).any(|field| {
-        field.len() < 60 && heading(field).decimal_comma_language
-    })
+    text.lines()
+        .take(30)
+        .flat_map(|line| line.split([';', '\t', '|', ',']))
+        .take(200)
+        .any(|field| field.len() < 60 && heading(field).decimal_comma_language)
 }

@@ -21,13 +21,17 @@ pub(super) fn roles(block: &Block, names: &Names, choices: &Choices) -> (Vec<Gue
     let mut open: Vec<Open> = Vec::new();
     let mut found: Vec<Option<Guess<Role>>> = Vec::new();
     let lone = statistics.iter().filter(|column| column.count > 0).count() == 1;
-    for (index, ((name, data), numbers)) in names.columns.iter().zip(&block.columns).zip(&statistics).enumerate() {
+    for (index, ((name, data), numbers)) in
+        names.columns.iter().zip(&block.columns).zip(&statistics).enumerate()
+    {
         let chosen = choices.column(index + 1).map(|role| sure(role, "you chose it"));
         let told = chosen.or_else(|| told(name, data, numbers, lone, index, &mut open));
         found.push(told);
     }
     by_numbers(block, &statistics, choices, &mut found, &mut open);
-    let guesses = found.into_iter().map(|guess| guess.unwrap_or_else(|| likely(Role::Ignored, "nothing tells what it holds")));
+    let guesses = found
+        .into_iter()
+        .map(|guess| guess.unwrap_or_else(|| likely(Role::Ignored, "nothing tells what it holds")));
     (guesses.collect(), questions(open))
 }
 
@@ -64,7 +68,10 @@ fn told(
     if data.clock {
         return Some(sure(Role::Time(1.0), "its fields are times of day"));
     }
-    if numbers.zero_or_one() && numbers.count > 2 && matches!(name.meaning, Some(Meaning::State | Meaning::GateTime)) {
+    if numbers.zero_or_one()
+        && numbers.count > 2
+        && matches!(name.meaning, Some(Meaning::State | Meaning::GateTime))
+    {
         return Some(sure(Role::State, "its heading says so, and it holds nothing but 0 and 1"));
     }
     // A time that runs backwards at every other row is the time between events.
@@ -74,7 +81,8 @@ fn told(
     }
     let between = lone && !numbers.mostly_increases() && !numbers.mostly_decreases() && numbers.least > 0.0;
     let shrinking = lone && numbers.mostly_decreases() && numbers.least > 0.0;
-    if shrinking && name.meaning != Some(Meaning::Interval) && (name.meaning.is_some() || name.unit.is_some()) {
+    if shrinking && name.meaning != Some(Meaning::Interval) && (name.meaning.is_some() || name.unit.is_some())
+    {
         return falling_times(name, data, numbers, index, open);
     }
     let meaning = match name.meaning {
@@ -87,42 +95,71 @@ fn told(
             Some(without_unit(meaning, name, numbers, index, open))
         }
         (meaning, Some(UnitFound::Known { fits, symbol })) => {
-            let fitting = meaning.and_then(|meaning| fits.iter().find(|fit| same_quantity(fit.0, meaning)).map(|fit| (meaning, fit.1)));
+            let fitting = meaning.and_then(|meaning| {
+                fits.iter().find(|fit| same_quantity(fit.0, meaning)).map(|fit| (meaning, fit.1))
+            });
             if let Some((meaning, factor)) = fitting {
-                let role = role_of(meaning, factor)?;
+                let role = role_of(meaning, factor);
                 return Some(sure(role, &format!("its heading says so, in {symbol}")));
             }
-            let first = fits.iter().find_map(|&(meaning, factor)| role_of(meaning, factor))?;
+            let first = fits.first().map(|&(meaning, factor)| role_of(meaning, factor))?;
             let first = match first {
                 Role::Time(factor) if between => Role::Interval(factor),
                 other => other,
             };
             match meaning {
                 None => Some(sure(first, &format!("its unit is {symbol}"))),
-                Some(Meaning::Other | Meaning::Uncertainty | Meaning::Index) => Some(sure(Role::Ignored, "its heading names something else")),
+                Some(Meaning::Other | Meaning::Uncertainty | Meaning::Index) => {
+                    Some(sure(Role::Ignored, "its heading names something else"))
+                }
                 Some(meaning) => {
-                    let named = role_of(meaning, 1.0)?;
-                    ask(open, index, format!("“{}” names one quantity and the unit of another. What does it hold?", name.written), vec![first, named]);
+                    let named = role_of(meaning, 1.0);
+                    ask(
+                        open,
+                        index,
+                        format!(
+                            "“{}” names one quantity and the unit of another. What does it hold?",
+                            name.written
+                        ),
+                        vec![first, named],
+                    );
                     Some(unsure(first))
                 }
             }
         }
         (Some(meaning), Some(UnitFound::Unknown(unit))) => match role_of(meaning, 1.0) {
-            None | Some(Role::Ignored) => Some(sure(Role::Ignored, "its heading names something else")),
-            Some(role) => {
-                let candidates: Vec<Role> = Role::all().filter(|other| core::mem::discriminant(other) == core::mem::discriminant(&role)).collect();
-                ask(open, index, format!("The unit “{unit}” is not known here. In which unit is “{}”?", name.written), candidates);
+            Role::Ignored => Some(sure(Role::Ignored, "its heading names something else")),
+            role => {
+                let candidates: Vec<Role> = Role::all()
+                    .filter(|other| core::mem::discriminant(other) == core::mem::discriminant(&role))
+                    .collect();
+                ask(
+                    open,
+                    index,
+                    format!("The unit “{unit}” is not known here. In which unit is “{}”?", name.written),
+                    candidates,
+                );
                 Some(unsure(role))
             }
         },
-        (None, Some(UnitFound::None | UnitFound::Unknown(_))) => Some(likely(Role::Ignored, "its heading names nothing that is read")),
+        (None, Some(UnitFound::None | UnitFound::Unknown(_))) => {
+            Some(likely(Role::Ignored, "its heading names nothing that is read"))
+        }
     }
 }
 
 /// Times that fall from row to row: from last to first, or times between events that come ever faster.
-fn falling_times(name: &Name, data: &ColumnData, numbers: &Statistics, index: usize, open: &mut Vec<Open>) -> Option<Guess<Role>> {
+fn falling_times(
+    name: &Name,
+    data: &ColumnData,
+    numbers: &Statistics,
+    index: usize,
+    open: &mut Vec<Open>,
+) -> Option<Guess<Role>> {
     let factor = match &name.unit {
-        Some(UnitFound::Known { fits, .. }) => fits.iter().find(|fit| same_quantity(fit.0, Meaning::Time)).map(|fit| fit.1)?,
+        Some(UnitFound::Known { fits, .. }) => {
+            fits.iter().find(|fit| same_quantity(fit.0, Meaning::Time)).map(|fit| fit.1)?
+        }
         _ => time_unit(numbers),
     };
     let mut candidates = vec![Role::Time(factor), Role::Interval(factor)];
@@ -130,7 +167,15 @@ fn falling_times(name: &Name, data: &ColumnData, numbers: &Statistics, index: us
         candidates.reverse();
     }
     let first = candidates.first().copied()?;
-    ask(open, index, format!("“{}” falls from row to row. Are these times from last to first, or the times between events?", name.written), candidates);
+    ask(
+        open,
+        index,
+        format!(
+            "“{}” falls from row to row. Are these times from last to first, or the times between events?",
+            name.written
+        ),
+        candidates,
+    );
     Some(unsure(first))
 }
 
@@ -151,8 +196,8 @@ fn same_quantity(unit: Meaning, meaning: Meaning) -> bool {
     unit == meaning || (time(unit) && time(meaning))
 }
 
-fn role_of(meaning: Meaning, factor: f64) -> Option<Role> {
-    Some(match meaning {
+fn role_of(meaning: Meaning, factor: f64) -> Role {
+    match meaning {
         Meaning::Time | Meaning::GateTime => Role::Time(factor),
         Meaning::Interval => Role::Interval(factor),
         Meaning::State => Role::State,
@@ -165,8 +210,10 @@ fn role_of(meaning: Meaning, factor: f64) -> Option<Role> {
         Meaning::Run => Role::Run,
         Meaning::Carries => Role::Carries,
         Meaning::Motion => Role::Motion,
-        Meaning::AngularAcceleration | Meaning::Index | Meaning::Uncertainty | Meaning::Other => Role::Ignored,
-    })
+        Meaning::AngularAcceleration | Meaning::Index | Meaning::Uncertainty | Meaning::Other => {
+            Role::Ignored
+        }
+    }
 }
 
 /// A column of words.
@@ -175,23 +222,34 @@ fn of_words(name: &Name, data: &ColumnData) -> Guess<Role> {
     match name.meaning {
         Some(Meaning::Run) => return sure(Role::Run, "its heading says so"),
         Some(Meaning::Carries) => return sure(Role::Carries, "its heading says so"),
-        Some(Meaning::Other | Meaning::Uncertainty) => return sure(Role::Ignored, "its heading names something else"),
+        Some(Meaning::Other | Meaning::Uncertainty) => {
+            return sure(Role::Ignored, "its heading names something else");
+        }
         _ => {}
     }
-    if words.clone().count() > 0 && words.clone().all(|word| state_word(word).is_some() || matches!(word.as_str(), "0" | "1")) {
+    if words.clone().count() > 0
+        && words.clone().all(|word| state_word(word).is_some() || matches!(word.as_str(), "0" | "1"))
+    {
         return sure(Role::State, "its words say blocked or open");
     }
     if words.clone().count() > 0 && words.all(|word| motion_word(word).is_some()) {
         return sure(Role::Motion, "its words say which way the mass goes");
     }
-    match data.vocabulary.len() * 3 <= data.words.len() {
-        true => likely(Role::Run, "the same words stand in many rows"),
-        false => likely(Role::Ignored, "it holds words"),
+    if data.vocabulary.len() * 3 <= data.words.len() {
+        likely(Role::Run, "the same words stand in many rows")
+    } else {
+        likely(Role::Ignored, "it holds words")
     }
 }
 
 /// A quantity whose unit is not said: what sizes are possible.
-fn without_unit(meaning: Meaning, name: &Name, numbers: &Statistics, index: usize, open: &mut Vec<Open>) -> Guess<Role> {
+fn without_unit(
+    meaning: Meaning,
+    name: &Name,
+    numbers: &Statistics,
+    index: usize,
+    open: &mut Vec<Open>,
+) -> Guess<Role> {
     let (units, size, low, high) = match meaning {
         Meaning::Time | Meaning::GateTime => (&TIMES[..], numbers.span(), 0.2, 300.0),
         Meaning::Interval => (&TIMES[..], numbers.greatest, 0.01, 5.0),
@@ -202,8 +260,12 @@ fn without_unit(meaning: Meaning, name: &Name, numbers: &Statistics, index: usiz
         Meaning::AngularVelocity => (&TURNING[..], numbers.largest(), 0.1, 200.0),
         Meaning::Mass => (&[1e-3, 1.0][..], numbers.largest(), 5e-4, 3.0),
         _ => {
-            let role = role_of(meaning, 1.0).unwrap_or(Role::Ignored);
-            let reason = if role == Role::Ignored { "its heading names something that is not read" } else { "its heading says so" };
+            let role = role_of(meaning, 1.0);
+            let reason = if role == Role::Ignored {
+                "its heading names something that is not read"
+            } else {
+                "its heading says so"
+            };
             return sure(role, reason);
         }
     };
@@ -212,11 +274,13 @@ fn without_unit(meaning: Meaning, name: &Name, numbers: &Statistics, index: usiz
     if measured && numbers.constant() && numbers.count > 2 {
         return likely(Role::Ignored, "it holds the same number everywhere");
     }
-    let role = |factor: f64| role_of(meaning, factor).unwrap_or(Role::Ignored);
+    let role = |factor: f64| role_of(meaning, factor);
     let turning = matches!(meaning, Meaning::Angle | Meaning::AngularVelocity);
     match fitting.as_slice() {
         [] => likely(role(1.0), "its heading says so; without a unit it is taken in SI units"),
-        [only] if (*only - 1.0).abs() < f64::EPSILON => likely(role(1.0), "its heading says so; its size fits SI units only"),
+        [only] if (*only - 1.0).abs() < f64::EPSILON => {
+            likely(role(1.0), "its heading says so; its size fits SI units only")
+        }
         [only] => likely(role(*only), "its heading says so; its size fits this unit only"),
         // Decimals and SI units go together; whole thousands do not.
         [first, ..] if (*first - 1.0).abs() < f64::EPSILON && !turning && meaning != Meaning::Mass => {
@@ -248,8 +312,11 @@ fn by_numbers(
     found: &mut [Option<Guess<Role>>],
     open: &mut Vec<Open>,
 ) {
-    let is_time = |guess: &Option<Guess<Role>>| matches!(guess, Some(Guess { value: Role::Time(_) | Role::Interval(_), .. }));
-    let unknown: Vec<usize> = (0..found.len()).filter(|&index| found.get(index).is_some_and(Option::is_none)).collect();
+    let is_time = |guess: &Option<Guess<Role>>| {
+        matches!(guess, Some(Guess { value: Role::Time(_) | Role::Interval(_), .. }))
+    };
+    let unknown: Vec<usize> =
+        (0..found.len()).filter(|&index| found.get(index).is_some_and(Option::is_none)).collect();
     let of = |index: usize| statistics.get(index).copied();
     let set = |found: &mut [Option<Guess<Role>>], index: usize, guess: Guess<Role>| {
         if let Some(place) = found.get_mut(index) {
@@ -260,8 +327,11 @@ fn by_numbers(
     if !found.iter().any(is_time) {
         // Row numbers grow as times do, by one each; so they are times only where nothing else is.
         let grows = |index: &&usize| of(**index).is_some_and(|numbers| numbers.mostly_increases());
-        let not_counting = |index: &&usize| grows(index) && of(**index).is_some_and(|numbers| !numbers.counts);
-        let lone_interval = |index: &usize| of(*index).is_some_and(|numbers| numbers.least > 0.0 && !numbers.mostly_increases());
+        let not_counting =
+            |index: &&usize| grows(index) && of(**index).is_some_and(|numbers| !numbers.counts);
+        let lone_interval = |index: &usize| {
+            of(*index).is_some_and(|numbers| numbers.least > 0.0 && !numbers.mostly_increases())
+        };
         let time = unknown.iter().find(not_counting).or_else(|| unknown.iter().find(grows)).copied();
         if let Some(time) = time {
             let numbers = of(time);
@@ -274,11 +344,20 @@ fn by_numbers(
         {
             let largest = of(*only).map_or(1.0, |numbers| numbers.greatest);
             let unit = plausible(&TIMES, largest, 0.01, 5.0).first().copied().unwrap_or(1.0);
-            set(found, *only, likely(Role::Interval(unit), "its numbers are all positive and do not grow: times between events"));
+            set(
+                found,
+                *only,
+                likely(
+                    Role::Interval(unit),
+                    "its numbers are all positive and do not grow: times between events",
+                ),
+            );
             rest.clear();
         }
     }
-    let has_value = |guess: &Option<Guess<Role>>| guess.as_ref().is_some_and(|guess| kind_of(guess.value).is_some() || guess.value == Role::State);
+    let has_value = |guess: &Option<Guess<Role>>| {
+        guess.as_ref().is_some_and(|guess| kind_of(guess.value).is_some() || guess.value == Role::State)
+    };
     let any_value = found.iter().any(has_value);
     for index in rest {
         let Some(numbers) = of(index) else { continue };
@@ -339,7 +418,8 @@ fn time_unit(numbers: &Statistics) -> f64 {
 /// What a column without a name may hold, the likeliest first: speeds of a falling mass grow evenly,
 /// places do not.
 fn value_candidates(block: &Block, index: usize) -> Vec<Role> {
-    let values: Vec<f64> = block.columns.get(index).map(|column| column.present().collect()).unwrap_or_default();
+    let values: Vec<f64> =
+        block.columns.get(index).map(|column| column.present().collect()).unwrap_or_default();
     let at = |part: usize| values.get((values.len() - 1) * part / 4).copied().unwrap_or(0.0);
     let (first, middle, last) = (at(0), at(2), at(4));
     let bend = (f64::midpoint(first, last) - middle).abs();
@@ -362,7 +442,10 @@ fn questions(open: Vec<Open>) -> Vec<Question> {
             words: role.words().to_owned(),
             choices: open.columns.iter().map(|index| Choice::Column(index + 1, *role)).collect(),
         };
-        Question { words: format!("{place}{}", open.words), answers: open.candidates.iter().map(answer).collect() }
+        Question {
+            words: format!("{place}{}", open.words),
+            answers: open.candidates.iter().map(answer).collect(),
+        }
     };
     open.into_iter().map(question).collect()
 }

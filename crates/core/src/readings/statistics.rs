@@ -60,7 +60,11 @@ impl Statistics {
     }
 
     pub(super) fn zero_or_one(&self) -> bool {
-        self.whole && self.count > 0 && self.least >= 0.0 && self.greatest <= 1.0 && self.least < self.greatest
+        self.whole
+            && self.count > 0
+            && self.least >= 0.0
+            && self.greatest <= 1.0
+            && self.least < self.greatest
     }
 
     pub(super) fn constant(&self) -> bool {

@@ -4,13 +4,13 @@
 //! a number, a gap or a word where a column of words is. Rows without numbers begin a new block; a row with
 //! a number and a wrong word amid a block is left out and noted.
 
-use crate::csv_text::unguard;
 use super::dialect::{Dialect, is_comment};
 use super::headings::{Meaning, UnitFound, heading};
 use super::number::{Cell, cell};
 use super::split::{Place, Rows};
 use super::understood::PreviewRow;
 use super::{Delimiter, ReadingError, ReadingErrorKind};
+use crate::csv_text::unguard;
 
 /// Most rows that are read.
 pub const MAX_ROWS: usize = 2_000_000;
@@ -111,13 +111,19 @@ struct Reader<'d> {
     table: Table,
     waiting: Vec<Waiting>,
     fields: usize,
+    /// The numbers of the row at hand.
+    values: Vec<f64>,
 }
 
 /// Reads all rows.
 ///
 /// # Errors
 /// When there are more than are taken.
-pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)) -> Result<Table, ReadingError> {
+pub(super) fn table(
+    text: &str,
+    dialect: &Dialect,
+    progress: &mut dyn FnMut(f64),
+) -> Result<Table, ReadingError> {
     let too_large = |line, found: String, limit: String| ReadingError {
         line,
         column: 1,
@@ -127,7 +133,8 @@ pub(super) fn table(text: &str, dialect: &Dialect, progress: &mut dyn FnMut(f64)
         let (found, limit) = (format!("{} columns or more", dialect.width), format!("{MAX_COLUMNS} columns"));
         return Err(too_large(1, found, limit));
     }
-    let mut reader = Reader { dialect, table: Table::default(), waiting: Vec::new(), fields: 0 };
+    let mut reader =
+        Reader { dialect, table: Table::default(), waiting: Vec::new(), fields: 0, values: Vec::new() };
     let mut rows = Rows::new(text, dialect.delimiter.value);
     let (mut fields, mut count, mut kept) = (Vec::new(), 0_usize, 0_usize);
     // One field more than there are columns shows that a row is too long.
@@ -173,15 +180,18 @@ impl Reader<'_> {
         }
         let mut numbers = 0_usize;
         let mut wrong = None;
-        let mut cells = [Cell::Missing; MAX_COLUMNS];
-        for (index, (field, kept)) in fields.iter().zip(cells.iter_mut()).take(self.dialect.width).enumerate() {
-            *kept = cell(field, mark);
+        let mut special = false;
+        self.values.clear();
+        for (index, field) in fields.iter().take(self.dialect.width).enumerate() {
+            let mut found = cell(field, mark);
+            special |= matches!(found, Cell::Clock(_) | Cell::WithUnit(..));
             // Where numbers stand alone, one with a unit is a heading such as `50 g`.
-            if matches!(kept, Cell::WithUnit(..)) && !self.dialect.units {
-                *kept = Cell::Word;
+            if matches!(found, Cell::WithUnit(..)) && !self.dialect.units {
+                found = Cell::Word;
             }
-            numbers += usize::from(kept.is_number());
-            if *kept == Cell::Word && wrong.is_none() && self.dialect.words.get(index) != Some(&true) {
+            self.values.push(found.value());
+            numbers += usize::from(found.is_number());
+            if found == Cell::Word && wrong.is_none() && self.dialect.words.get(index) != Some(&true) {
                 wrong = Some((index + 1, ReadingErrorKind::NotANumber { found: cut(field, 40) }));
             }
         }
@@ -190,9 +200,11 @@ impl Reader<'_> {
             wrong = Some((self.dialect.width + 1, kind));
         }
         if numbers == 0 || wrong.is_some() {
-            let error = wrong
-                .filter(|_| numbers > 0)
-                .map(|(column, kind)| ReadingError { line: place.line, column, kind });
+            let error = wrong.filter(|_| numbers > 0).map(|(column, kind)| ReadingError {
+                line: place.line,
+                column,
+                kind,
+            });
             if self.dialect.delimiter.value == Delimiter::Spaces {
                 let words = words_between_spaces(raw, self.dialect.width);
                 if error.is_none() || (words.len() == 1 && heading(raw).label.is_some()) {
@@ -204,7 +216,7 @@ impl Reader<'_> {
             return false;
         }
         self.begin_block();
-        self.keep(fields, &cells, place.line);
+        self.keep(fields, special, place.line);
         true
     }
 
@@ -226,7 +238,8 @@ impl Reader<'_> {
         let waiting = core::mem::take(&mut self.waiting);
         let amid = !words && !self.table.blocks.is_empty();
         // Below the last heading, a row with a number is a row of readings.
-        let last_heading = waiting.iter().rposition(|waiting| waiting.wrong.is_none() && !waiting.head.comment);
+        let last_heading =
+            waiting.iter().rposition(|waiting| waiting.wrong.is_none() && !waiting.head.comment);
         let from = if amid { 0 } else { last_heading.unwrap_or(usize::MAX) };
         for wrong in waiting.iter().skip(from).filter_map(|waiting| waiting.wrong.as_ref()) {
             self.table.leave_out(wrong);
@@ -238,8 +251,9 @@ impl Reader<'_> {
         if self.table.blocks.is_empty() {
             let first = heads.len().saturating_sub(PREVIEW);
             let shown = heads.iter().skip(first);
-            self.table.preview =
-                shown.map(|head| PreviewRow { line: head.line, fields: head.fields.clone(), data: false }).collect();
+            self.table.preview = shown
+                .map(|head| PreviewRow { line: head.line, fields: head.fields.clone(), data: false })
+                .collect();
         }
         let columns = vec![ColumnData::default(); self.dialect.width];
         self.table.blocks.push(Block { heads, columns, lines: Vec::new() });
@@ -254,7 +268,8 @@ impl Reader<'_> {
         }
     }
 
-    fn keep(&mut self, fields: &[&str], cells: &[Cell<'_>; MAX_COLUMNS], line: usize) {
+    /// Keeps a row; `special` says that a number in it has more to it.
+    fn keep(&mut self, fields: &[&str], special: bool, line: usize) {
         self.fields += self.dialect.width;
         let first = self.table.blocks.len() == 1;
         let Some(block) = self.table.blocks.last_mut() else { return };
@@ -263,12 +278,14 @@ impl Reader<'_> {
             self.table.preview.push(PreviewRow { line, fields, data: true });
         }
         block.lines.push(u32::try_from(line).unwrap_or(u32::MAX));
-        for (index, (column, cell)) in block.columns.iter_mut().zip(cells).enumerate() {
-            column.numbers.push(cell.value());
-            match cell {
-                Cell::Clock(_) => column.clock = true,
-                Cell::WithUnit(_, unit) if column.unit.is_none() => column.unit = Some((*unit).to_owned()),
-                _ => {}
+        for (index, column) in block.columns.iter_mut().enumerate() {
+            column.numbers.push(self.values.get(index).copied().unwrap_or(f64::NAN));
+            if special && let Some(field) = fields.get(index) {
+                match cell(field, self.dialect.decimal.value) {
+                    Cell::Clock(_) => column.clock = true,
+                    Cell::WithUnit(_, unit) if column.unit.is_none() => column.unit = Some(unit.to_owned()),
+                    _ => {}
+                }
             }
             if self.dialect.words.get(index) == Some(&true) {
                 let field = fields.get(index).map_or("", |field| field.trim());

@@ -81,7 +81,13 @@ fn understood(text: &str) -> Understood {
 
 #[test]
 fn a_wrong_row_among_many_is_left_out_and_said() {
-    let rows: String = (0..30).map(|row| if row == 7 { "0.7,abc\n".to_owned() } else { format!("{},{row}\n", f64::from(row) / 10.0) }).collect();
+    let rows: String = (0..30)
+        .map(
+            |row| {
+                if row == 7 { "0.7,abc\n".to_owned() } else { format!("{},{row}\n", f64::from(row) / 10.0) }
+            },
+        )
+        .collect();
     let found = understood(&format!("t (s),v (m/s)\n{rows}"));
     assert_eq!(found.runs[0].readings.count(), 29);
     assert_eq!(found.layout.remarks[0].line, Some(9));
@@ -108,16 +114,30 @@ fn an_unknown_unit_is_asked_about() {
 
 #[test]
 fn gate_times_come_as_intervals_states_and_pairs() {
-    let kinds = |text: &str| understood(text).runs.iter().map(|run| (run.readings.kind(), run.readings.count())).collect::<Vec<_>>();
+    let kinds = |text: &str| {
+        understood(text)
+            .runs
+            .iter()
+            .map(|run| (run.readings.kind(), run.readings.count()))
+            .collect::<Vec<_>>()
+    };
     assert_eq!(kinds("Δt (ms)\n200\n90\n70\n60\n"), [(GATE, 5)]);
-    assert_eq!(kinds("Zeit (s);Zustand\n0;offen\n0,1;zu\n0,2;offen\n0,25;zu\n"), [(ReadingKind::BothEdges, 3)]);
+    assert_eq!(
+        kinds("Zeit (s);Zustand\n0;offen\n0,1;zu\n0,2;offen\n0,25;zu\n"),
+        [(ReadingKind::BothEdges, 3)]
+    );
     assert_eq!(kinds("time (s),gate\n0,0\n1,0\n2,1\n3,1\n4,0\n5,0\n"), [(ReadingKind::BothEdges, 2)]);
-    assert_eq!(kinds("blocked at (s),open at (s)\n0.1,0.2\n0.3,0.35\n0.4,0.45\n"), [(ReadingKind::BothEdges, 6)]);
+    assert_eq!(
+        kinds("blocked at (s),open at (s)\n0.1,0.2\n0.3,0.35\n0.4,0.45\n"),
+        [(ReadingKind::BothEdges, 6)]
+    );
 }
 
 #[test]
 fn runs_stand_side_by_side_and_one_below_another() {
-    let runs = |text: &str| understood(text).runs.iter().map(|run| (run.label.clone(), run.readings.count())).collect::<Vec<_>>();
+    let runs = |text: &str| {
+        understood(text).runs.iter().map(|run| (run.label.clone(), run.readings.count())).collect::<Vec<_>>()
+    };
     let run = |label: &str, count| (label.to_owned(), count);
     assert_eq!(
         runs("Run 1;;Run 2;\nt (s);v (m/s);t (s);v (m/s)\n0;0,1;0;0,2\n1;0,2;1;0,4\n2;0,3;;\n"),
@@ -131,10 +151,7 @@ fn runs_stand_side_by_side_and_one_below_another() {
         runs("Run 1\nt (s),v (m/s)\n0,0.1\n1,0.2\n\nRun 2\nt (s),v (m/s)\n0,0.1\n1,0.2\n2,0.3\n"),
         [run("Run 1", 2), run("Run 2", 3)]
     );
-    assert_eq!(
-        runs("run,t (s),v (m/s)\n1,0,0.1\n1,1,0.2\n2,0,0.1\n2,1,0.2\n"),
-        [run("1", 2), run("2", 2)]
-    );
+    assert_eq!(runs("run,t (s),v (m/s)\n1,0,0.1\n1,1,0.2\n2,0,0.1\n2,1,0.2\n"), [run("1", 2), run("2", 2)]);
 }
 
 #[test]

@@ -19,8 +19,8 @@ use std::collections::BTreeMap;
 pub(in crate::readings) use names::says_both;
 pub(in crate::readings) use units::{is_unit_cell, unit};
 pub(crate) use values::empty_table_word;
-pub(crate) use words::fold;
 pub(in crate::readings) use values::{motion_word, state_word};
+pub(crate) use words::fold;
 
 thread_local! {
     /// Headings already read: those of a file are asked for again and again, and files come in classes.
