@@ -18,6 +18,7 @@
 
 use super::Readings;
 use crate::quantity::Seconds;
+use std::fmt::Write as _;
 
 /// Readings that a lab keeps of one run.
 pub const MAX_KEPT: usize = 20_000;
@@ -47,7 +48,8 @@ impl Condensed {
         let (readings, block) = (grouped(self.readings), grouped(self.block));
         let mut words = format!("{readings} readings, averaged in blocks of up to {block}");
         if self.lasts.0 > SHORT {
-            words += &format!(
+            let _ = write!(
+                words,
                 " ({:.2} s): a short fall hardly shows any more; cut the file to the run itself",
                 self.lasts.0
             );

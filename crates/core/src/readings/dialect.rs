@@ -187,19 +187,22 @@ fn hint(text: &str) -> Option<Delimiter> {
 
 /// Whether a row is a remark of whoever wrote the file. `start` is its text.
 pub(super) fn is_comment(start: &str, delimiter: Delimiter) -> bool {
-    let start = start.trim_start();
-    start.starts_with(['#', '%', '!', '*'])
-        || start.starts_with("//")
-        || (start.starts_with(';') && delimiter != Delimiter::Semicolon)
-        || start
-            .strip_prefix('"')
-            .unwrap_or(start)
-            .get(..4)
-            .is_some_and(|word| word.eq_ignore_ascii_case("sep="))
+    let start = start.trim_ascii_start().as_bytes();
+    // Called for every row, of which nearly all begin with a digit.
+    match start.first() {
+        Some(b'#' | b'%' | b'!' | b'*') => true,
+        Some(b'/') => start.starts_with(b"//"),
+        Some(b';') => delimiter != Delimiter::Semicolon,
+        Some(b's' | b'S' | b'"') => {
+            let start = start.strip_prefix(b"\"").unwrap_or(start);
+            start.get(..4).is_some_and(|word| word.eq_ignore_ascii_case(b"sep="))
+        }
+        _ => false,
+    }
 }
 
 /// The sample's rows that hold numbers.
-fn sample<'t>(text: &'t str, delimiter: Delimiter, mark: DecimalMark) -> Vec<Vec<&'t str>> {
+fn sample(text: &str, delimiter: Delimiter, mark: DecimalMark) -> Vec<Vec<&str>> {
     let mut rows = Rows::new(text, delimiter);
     let (mut fields, mut kept) = (Vec::new(), Vec::new());
     for _ in 0..ROWS {

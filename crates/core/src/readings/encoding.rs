@@ -13,7 +13,7 @@ const LOOKED_AT: usize = 4096;
 /// A file's text.
 #[derive(Debug)]
 pub(super) struct Text<'b> {
-    pub(super) text: Cow<'b, str>,
+    pub(super) body: Cow<'b, str>,
     pub(super) encoding: Guess<Encoding>,
     pub(super) remark: Option<Remark>,
 }
@@ -35,22 +35,21 @@ pub(super) fn decode(bytes: &[u8], chosen: Option<Encoding>) -> Result<Text<'_>,
     };
     let body = bytes.get(mark..).unwrap_or_default();
     let (text, remark) = match encoding.value {
-        // Many times as fast where nothing is to be replaced.
-        Encoding::Utf8 => {
-            (std::str::from_utf8(body).map_or_else(|_| String::from_utf8_lossy(body), Cow::Borrowed), None)
-        }
+        Encoding::Utf8 => match std::str::from_utf8(body) {
+            Ok(text) => (Cow::Borrowed(text), None),
+            Err(_) => (String::from_utf8_lossy(body), None),
+        },
         Encoding::Windows1252 => (Cow::Owned(body.iter().map(|&byte| windows_1252(byte)).collect()), None),
         Encoding::Utf16Little => utf16(body, u16::from_le_bytes),
         Encoding::Utf16Big => utf16(body, u16::from_be_bytes),
     };
     // A few control characters may slip into words; a zero, or many of them, are no text.
-    let odd = |c: char| c.is_control() && !matches!(c, '\t' | '\n' | '\r' | '\u{b}' | '\u{c}' | '\u{85}');
-    let wrong = || {
-        let many = text.chars().filter(|&c| odd(c)).count() * 20 > text.len();
-        text.find(|c: char| c == '\0' || (many && odd(c)))
-    };
-    if !text.as_bytes().chunks(LOOKED_AT).all(is_plain)
-        && let Some(at) = wrong()
+    let odd = |byte: &&u8| matches!(byte, 0..=8 | 14..=31 | 127);
+    let count = text.as_bytes().iter().filter(odd).count();
+    let many = count * 20 > text.len();
+    let bad = |byte: &u8| *byte == 0 || (many && odd(&byte));
+    if count > 0
+        && let Some(at) = text.as_bytes().iter().position(bad)
     {
         let before = text.get(..at).unwrap_or_default();
         let line = 1 + before.bytes().filter(|&byte| byte == b'\n').count();
@@ -60,14 +59,7 @@ pub(super) fn decode(bytes: &[u8], chosen: Option<Encoding>) -> Result<Text<'_>,
         let words = "Zero bytes behind the last row are left out.".to_owned();
         zeros.then_some(Remark { line: None, words })
     });
-    Ok(Text { text, encoding, remark })
-}
-
-/// Whether there is nothing but printable ASCII, tabs and line ends. Called for a part of the file at a time: a
-/// browser makes a function quick while it is called again, not while it runs.
-#[inline(never)]
-fn is_plain(part: &[u8]) -> bool {
-    part.iter().all(|byte| matches!(byte, b' '..=b'~' | b'\t' | b'\n' | b'\r'))
+    Ok(Text { body: text, encoding, remark })
 }
 
 /// Takes zeros off the end, as a logger that lost its power leaves them; never those of UTF-16.
@@ -181,7 +173,7 @@ mod tests {
 
     fn read(bytes: &[u8]) -> (String, Encoding) {
         let text = decode(bytes, None).unwrap();
-        (text.text.into_owned(), text.encoding.value)
+        (text.body.into_owned(), text.encoding.value)
     }
 
     #[test]
@@ -218,7 +210,7 @@ mod tests {
         let mut bytes: Vec<u8> = "0.1\n0.2\n".encode_utf16().flat_map(u16::to_le_bytes).collect();
         bytes.push(b'x');
         let text = decode(&bytes, None).unwrap();
-        assert_eq!((&*text.text, text.remark.is_some()), ("0.1\n0.2\n", true));
+        assert_eq!((&*text.body, text.remark.is_some()), ("0.1\n0.2\n", true));
     }
 
     proptest! {

@@ -1,8 +1,8 @@
 //! A block and the roles of its columns → one raw run for each that stands in it: side by side, each with
 //! times of its own or with shared ones, or one after another with a column that says which.
 
-use super::names::{About, Names, mass};
 use super::headings::{UnitFound, motion_word, says_both};
+use super::names::{About, Names, mass};
 use super::statistics::Statistics;
 use super::table::Block;
 use super::understood::Guess;
@@ -67,8 +67,11 @@ pub(super) fn raw_runs(
     roles: &[Guess<Role>],
     holds: Option<ReadingKind>,
 ) -> Result<(Vec<RawRun>, Vec<usize>), ReadingError> {
-    let column = |wanted: Role| roles.iter().position(|role| core::mem::discriminant(&role.value) == core::mem::discriminant(&wanted));
-    let told: Vec<Option<usize>> = vec![column(Role::Run), column(Role::Carries), column(Role::Mass(1.0)), column(Role::Motion)];
+    let column = |wanted: Role| {
+        roles.iter().position(|role| core::mem::discriminant(&role.value) == core::mem::discriminant(&wanted))
+    };
+    let told: Vec<Option<usize>> =
+        vec![column(Role::Run), column(Role::Carries), column(Role::Mass(1.0)), column(Role::Motion)];
     let beside = roles.iter().zip(&block.columns).any(|(role, column)| {
         role.value == Role::Ignored && column.present().count() > 0 && !Statistics::of(column).counts
     });
@@ -132,13 +135,18 @@ fn sets(
     let label = |index: usize| names.columns.get(index).and_then(|name| name.label.clone());
     if times.is_empty() {
         let intervals = of(&|role| matches!(role, Role::Interval(_)));
-        return intervals.into_iter().map(|time| Set { label: label(time), source: Source::Intervals, time, value: None }).collect();
+        return intervals
+            .into_iter()
+            .map(|time| Set { label: label(time), source: Source::Intervals, time, value: None })
+            .collect();
     }
     let events_only = holds.is_some_and(ReadingKind::is_times_alone);
     let wanted = |role: Role| match holds {
         Some(ReadingKind::BothEdges) => role == Role::State,
         Some(_) if events_only => false,
-        Some(kind) => core::mem::discriminant(&role) == core::mem::discriminant(&super::roles::role_for(kind)),
+        Some(kind) => {
+            core::mem::discriminant(&role) == core::mem::discriminant(&super::roles::role_for(kind))
+        }
         None => preference(role).is_some(),
     };
     let mut values = of(&wanted);
@@ -147,7 +155,12 @@ fn sets(
         && let [first, second] = times.as_slice()
         && interleaved(block, *first, *second)
     {
-        return vec![Set { label: label(*first), source: Source::TwoTimes, time: *first, value: Some(*second) }];
+        return vec![Set {
+            label: label(*first),
+            source: Source::TwoTimes,
+            time: *first,
+            value: Some(*second),
+        }];
     }
     // With times of their own on their right, values belong to these.
     let after = matches!((values.first(), times.first()), (Some(value), Some(time)) if value < time)
@@ -184,7 +197,11 @@ fn sets(
 }
 
 /// Of columns that belong to one column of times: one for each run, the best quantity of those it has.
-fn best_of_each(mine: &[usize], roles: &[Guess<Role>], label: &dyn Fn(usize) -> Option<String>) -> Vec<(Option<String>, usize)> {
+fn best_of_each(
+    mine: &[usize],
+    roles: &[Guess<Role>],
+    label: &dyn Fn(usize) -> Option<String>,
+) -> Vec<(Option<String>, usize)> {
     let rank = |index: usize| roles.get(index).and_then(|role| preference(role.value)).unwrap_or(u8::MAX);
     let best = mine.iter().map(|&index| rank(index)).min().unwrap_or(u8::MAX);
     // The same quantity several times: as many runs. Other quantities are the same runs' again.
@@ -193,7 +210,9 @@ fn best_of_each(mine: &[usize], roles: &[Guess<Role>], label: &dyn Fn(usize) -> 
 
 /// Whether each second time comes after its first and before the next first.
 fn interleaved(block: &Block, first: usize, second: usize) -> bool {
-    let (Some(first), Some(second)) = (block.columns.get(first), block.columns.get(second)) else { return false };
+    let (Some(first), Some(second)) = (block.columns.get(first), block.columns.get(second)) else {
+        return false;
+    };
     let pairs: Vec<(f64, f64)> = first.numbers.iter().copied().zip(second.numbers.iter().copied()).collect();
     let present = |pair: &&(f64, f64)| !pair.0.is_nan() && !pair.1.is_nan();
     let inside = pairs.iter().filter(present).filter(|pair| pair.1 > pair.0).count();
@@ -243,7 +262,13 @@ fn groups(block: &Block, told: &[Option<usize>]) -> Result<Vec<(Vec<usize>, usiz
     Ok(groups.into_iter().map(|(_, rows, first)| (rows, first)).collect())
 }
 
-fn about_group(block: &Block, names: &Names, roles: &[Guess<Role>], told: &[Option<usize>], row: usize) -> About {
+fn about_group(
+    block: &Block,
+    names: &Names,
+    roles: &[Guess<Role>],
+    told: &[Option<usize>],
+    row: usize,
+) -> About {
     let mut about = names.about.clone();
     let text = |which: usize| -> Option<String> {
         let column = block.columns.get((*told.get(which)?)?)?;
@@ -268,30 +293,36 @@ fn rows_of(block: &Block, roles: &[Guess<Role>], set: &Set, rows: &[usize]) -> V
     let Some(times) = block.columns.get(set.time) else { return Vec::new() };
     let values = set.value.and_then(|index| block.columns.get(index));
     let blocked: Vec<f64> = values.map(state_values).unwrap_or_default();
-    let (time_factor, value_factor) = (factor(set.time), set.value.map_or(1.0, factor));
+    let (time_scale, value_scale) = (scaling(factor(set.time)), scaling(set.value.map_or(1.0, factor)));
     let row = |&row: &usize| {
         let value = match (set.source, values) {
             (Source::States, _) => blocked.get(row).copied().unwrap_or(f64::NAN),
-            (_, Some(column)) => scaled(column.numbers.get(row).copied().unwrap_or(f64::NAN), value_factor),
+            (_, Some(column)) => {
+                column.numbers.get(row).copied().unwrap_or(f64::NAN) * value_scale.0 / value_scale.1
+            }
             (_, None) => 0.0,
         };
-        let time = scaled(times.numbers.get(row).copied().unwrap_or(f64::NAN), time_factor);
+        let time = times.numbers.get(row).copied().unwrap_or(f64::NAN) * time_scale.0 / time_scale.1;
         Row { time, value, line: block.lines.get(row).copied().unwrap_or(0) }
     };
     rows.iter().map(row).collect()
 }
 
-/// A number in SI units. Decimal units divide by a whole number, which rounds once and so gives what a
-/// reader of the number in the larger unit would give.
-fn scaled(value: f64, factor: f64) -> f64 {
+/// What a number is multiplied and divided by to be in SI units. Decimal units divide by a whole number,
+/// which rounds once and so gives what a reader of the number in the larger unit would give.
+fn scaling(factor: f64) -> (f64, f64) {
     let inverse = (1.0 / factor).round();
-    if factor < 1.0 && (factor * inverse - 1.0).abs() < 1e-12 { value / inverse } else { value * factor }
+    if factor < 1.0 && (factor * inverse - 1.0).abs() < 1e-12 { (1.0, inverse) } else { (factor, 1.0) }
 }
 
 /// 1 where the gate is blocked, 0 where it is open.
 fn state_values(column: &super::table::ColumnData) -> Vec<f64> {
     if column.words.is_empty() {
-        return column.numbers.iter().map(|&value| if value.is_nan() { value } else { f64::from(u8::from(value > 0.5)) }).collect();
+        return column
+            .numbers
+            .iter()
+            .map(|&value| if value.is_nan() { value } else { f64::from(u8::from(value > 0.5)) })
+            .collect();
     }
     let blocked = |word: &String| match word.as_str() {
         "1" => 1.0,

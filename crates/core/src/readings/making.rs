@@ -11,6 +11,15 @@ use crate::quantity::Seconds;
 /// Times later than this, in s, count from a day, a year or a start of the logger.
 const FAR: f64 = 20_000.0;
 
+/// Readings that were made, from which lines, and what was done for it.
+#[derive(Debug)]
+pub(super) struct Made {
+    pub(super) readings: Readings,
+    /// First and last.
+    pub(super) lines: (usize, usize),
+    pub(super) remarks: Vec<Remark>,
+}
+
 /// Readings of rows, with their first and last line; all that was done is added to the remarks.
 ///
 /// # Errors
@@ -21,7 +30,7 @@ pub(super) fn made(
     clock: bool,
     beside: bool,
     holds: Option<ReadingKind>,
-) -> Result<(Readings, (usize, usize), Vec<Remark>), ReadingError> {
+) -> Result<Made, ReadingError> {
     let Cleaned { mut rows, mut remarks, clock_stood } = cleaned;
     let number = |line: u32| usize::try_from(line).unwrap_or(usize::MAX);
     let lines = (
@@ -77,7 +86,7 @@ pub(super) fn made(
     if let Some(condensed) = condensed {
         remarks.push(remark(None, format!("{}.", condensed.words())));
     }
-    Ok((readings, lines, remarks))
+    Ok(Made { readings, lines, remarks })
 }
 
 /// Events one after another from the times of both.

@@ -47,7 +47,8 @@ pub(super) fn names(block: &Block, delimiter: Delimiter) -> Names {
     let words: Vec<&HeadRow> = block.heads.iter().filter(|head| !head.comment).collect();
     let filled = |head: &HeadRow| head.fields.iter().filter(|field| !field.is_empty()).count();
     let all_units = |head: &HeadRow| {
-        filled(head) > 0 && head.fields.iter().filter(|field| !field.is_empty()).all(|field| is_unit_cell(field))
+        filled(head) > 0
+            && head.fields.iter().filter(|field| !field.is_empty()).all(|field| is_unit_cell(field))
     };
     let says = |field: &str| {
         let heading = heading(field);
@@ -59,12 +60,23 @@ pub(super) fn names(block: &Block, delimiter: Delimiter) -> Names {
         enough && !all_units(head) && !is_pair(head) && names_something(head)
     };
     let could_name = |head: &&&HeadRow| {
-        !all_units(head) && !is_pair(head) && head.fields.len() <= width && filled(head) * 2 >= width && (width > 1 || filled(head) == 1)
+        !all_units(head)
+            && !is_pair(head)
+            && head.fields.len() <= width
+            && filled(head) * 2 >= width
+            && (width > 1 || filled(head) == 1)
     };
     let units = words.iter().rev().find(|head| all_units(head) && head.fields.len() <= width);
-    let named = words.iter().rev().find(is_name_row).or_else(|| words.iter().rev().find(could_name)).copied().cloned();
+    let named = words
+        .iter()
+        .rev()
+        .find(is_name_row)
+        .or_else(|| words.iter().rev().find(could_name))
+        .copied()
+        .cloned();
     let named = named.or_else(|| if units.is_none() { from_comment(block, delimiter, width) } else { None });
-    let unit_cell = |index: usize| units.and_then(|row| row.fields.get(index)).filter(|field| !field.is_empty());
+    let unit_cell =
+        |index: usize| units.and_then(|row| row.fields.get(index)).filter(|field| !field.is_empty());
     let name = |index: usize| {
         let written = named.as_ref().and_then(|row| row.fields.get(index)).map_or("", String::as_str);
         let mut found = heading(written);
@@ -87,8 +99,14 @@ pub(super) fn names(block: &Block, delimiter: Delimiter) -> Names {
             name.unit = known(unit(written));
         }
     }
-    let one_field = |head: &&&&HeadRow| filled(head) == 1 && !is_pair(head) && Some(head.line) != named.as_ref().map(|row| row.line);
-    let title = words.iter().rev().find(|head| one_field(&head)).and_then(|head| head.fields.iter().find(|field| !field.is_empty()));
+    let one_field = |head: &&&&HeadRow| {
+        filled(head) == 1 && !is_pair(head) && Some(head.line) != named.as_ref().map(|row| row.line)
+    };
+    let title = words
+        .iter()
+        .rev()
+        .find(|head| one_field(&head))
+        .and_then(|head| head.fields.iter().find(|field| !field.is_empty()));
     let any = columns.iter().any(|name| name.meaning.is_some() || name.unit.is_some());
     Names { columns, title: title.cloned(), about: about(&block.heads), any }
 }
@@ -125,14 +143,18 @@ fn pair(head: &HeadRow) -> Option<(String, String)> {
     match filled.as_slice() {
         [only] => {
             let (key, value) = only.split_once([':', '='])?;
-            (!key.trim().is_empty() && !value.trim().is_empty()).then(|| (key.trim().to_owned(), value.trim().to_owned()))
+            (!key.trim().is_empty() && !value.trim().is_empty())
+                .then(|| (key.trim().to_owned(), value.trim().to_owned()))
         }
         [key, value] => {
-            let number = cell(value, DecimalMark::Point).is_number() || cell(value, DecimalMark::Comma).is_number();
+            let number =
+                cell(value, DecimalMark::Point).is_number() || cell(value, DecimalMark::Comma).is_number();
             let colon = key.ends_with([':', '=']);
-            let about = matches!(heading(key).meaning, Some(Meaning::Carries | Meaning::Run | Meaning::Motion))
-                && heading(value).meaning.is_none();
-            (number || colon || about).then(|| (key.trim_end_matches([':', '=', ' ']).to_owned(), (*value).clone()))
+            let about =
+                matches!(heading(key).meaning, Some(Meaning::Carries | Meaning::Run | Meaning::Motion))
+                    && heading(value).meaning.is_none();
+            (number || colon || about)
+                .then(|| (key.trim_end_matches([':', '=', ' ']).to_owned(), (*value).clone()))
         }
         _ => None,
     }

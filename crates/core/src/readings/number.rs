@@ -58,9 +58,8 @@ pub(super) fn cell(field: &str, mark: DecimalMark) -> Cell<'_> {
             return Cell::Clock(seconds);
         }
         let unit = rest.trim_start();
-        // Decimals behind the other mark are the commonest rest, and looking for a unit takes long.
-        let decimals = unit.starts_with(['.', ',']);
-        if value.is_finite() && !decimals && unit.len() <= 24 && is_unit_cell(unit) {
+        let begins = unit.starts_with(|c: char| c.is_alphabetic() || matches!(c, '°' | '%' | '['));
+        if begins && value.is_finite() && unit.len() <= 24 && is_unit_cell(unit) {
             return Cell::WithUnit(value, unit);
         }
         return Cell::Word;
@@ -287,7 +286,7 @@ mod tests {
             ("1,234", POINT, 1234.0),
             ("1,234", COMMA, 1.234),
             ("1.234,5", COMMA, 1234.5),
-            ("12345678901234567890.5", POINT, 12_345_678_901_234_567_890.5),
+            ("12345678901234567890.5", POINT, 1.234_567_890_123_456_8e19),
             ("1e300", POINT, 1e300),
         ] {
             assert_eq!(cell(text, mark), Cell::Number(value), "{text}");

@@ -5,7 +5,7 @@ use super::dialect::{Dialect, dialect};
 use super::encoding::decode;
 use super::grouping::{RawRun, raw_runs};
 use super::headings::heading;
-use super::making::made;
+use super::making::{Made, made};
 use super::names::{Names, names, remark};
 use super::roles::roles;
 use super::table::{Block, Table, table};
@@ -29,11 +29,11 @@ pub(super) fn read(
         return Err(fail(1, 1, kind));
     }
     let text = decode(bytes, choices.encoding).map_err(|error| vec![error])?;
-    let comma_language = || speaks_with_commas(&text.text);
-    let Some(dialect) = dialect(&text.text, choices, &comma_language) else {
+    let comma_language = || speaks_with_commas(&text.body);
+    let Some(dialect) = dialect(&text.body, choices, &comma_language) else {
         return Err(fail(1, 1, ReadingErrorKind::NoReadings));
     };
-    let mut table = table(&text.text, &dialect, progress).map_err(|error| vec![error])?;
+    let mut table = table(&text.body, &dialect, progress).map_err(|error| vec![error])?;
     keep_long_blocks(&mut table);
     let Some(first) = table.blocks.first() else {
         return Err(fail(1, 1, ReadingErrorKind::NoReadings));
@@ -163,7 +163,7 @@ impl File<'_> {
         let several = parts.len() > 1;
         for (index, part) in parts.into_iter().enumerate() {
             match made(part, source, clock, beside, self.choices.holds) {
-                Ok((readings, lines, remarks)) => {
+                Ok(Made { readings, lines, remarks }) => {
                     let label = if several {
                         format!("{label} {}", index + 1).trim().to_owned()
                     } else {

@@ -99,10 +99,10 @@ fn told(
                 fits.iter().find(|fit| same_quantity(fit.0, meaning)).map(|fit| (meaning, fit.1))
             });
             if let Some((meaning, factor)) = fitting {
-                let role = role_of(meaning, factor)?;
+                let role = role_of(meaning, factor);
                 return Some(sure(role, &format!("its heading says so, in {symbol}")));
             }
-            let first = fits.iter().find_map(|&(meaning, factor)| role_of(meaning, factor))?;
+            let first = fits.first().map(|&(meaning, factor)| role_of(meaning, factor))?;
             let first = match first {
                 Role::Time(factor) if between => Role::Interval(factor),
                 other => other,
@@ -113,7 +113,7 @@ fn told(
                     Some(sure(Role::Ignored, "its heading names something else"))
                 }
                 Some(meaning) => {
-                    let named = role_of(meaning, 1.0)?;
+                    let named = role_of(meaning, 1.0);
                     ask(
                         open,
                         index,
@@ -128,11 +128,15 @@ fn told(
             }
         }
         (Some(meaning), Some(UnitFound::Unknown(unit))) => match role_of(meaning, 1.0) {
-            None | Some(Role::Ignored) => Some(sure(Role::Ignored, "its heading names something else")),
-            Some(role) => {
+            Role::Ignored => Some(sure(Role::Ignored, "its heading names something else")),
+            role => {
                 let candidates: Vec<Role> = Role::all()
                     .filter(|other| core::mem::discriminant(other) == core::mem::discriminant(&role))
                     .collect();
+                // What has no unit cannot have the wrong one.
+                if candidates.len() < 2 {
+                    return Some(likely(role, "its heading says so"));
+                }
                 ask(
                     open,
                     index,
@@ -196,8 +200,8 @@ fn same_quantity(unit: Meaning, meaning: Meaning) -> bool {
     unit == meaning || (time(unit) && time(meaning))
 }
 
-fn role_of(meaning: Meaning, factor: f64) -> Option<Role> {
-    Some(match meaning {
+fn role_of(meaning: Meaning, factor: f64) -> Role {
+    match meaning {
         Meaning::Time | Meaning::GateTime => Role::Time(factor),
         Meaning::Interval => Role::Interval(factor),
         Meaning::State => Role::State,
@@ -213,7 +217,7 @@ fn role_of(meaning: Meaning, factor: f64) -> Option<Role> {
         Meaning::AngularAcceleration | Meaning::Index | Meaning::Uncertainty | Meaning::Other => {
             Role::Ignored
         }
-    })
+    }
 }
 
 /// A column of words.
@@ -235,9 +239,10 @@ fn of_words(name: &Name, data: &ColumnData) -> Guess<Role> {
     if words.clone().count() > 0 && words.all(|word| motion_word(word).is_some()) {
         return sure(Role::Motion, "its words say which way the mass goes");
     }
-    match data.vocabulary.len() * 3 <= data.words.len() {
-        true => likely(Role::Run, "the same words stand in many rows"),
-        false => likely(Role::Ignored, "it holds words"),
+    if data.vocabulary.len() * 3 <= data.words.len() {
+        likely(Role::Run, "the same words stand in many rows")
+    } else {
+        likely(Role::Ignored, "it holds words")
     }
 }
 
@@ -259,7 +264,7 @@ fn without_unit(
         Meaning::AngularVelocity => (&TURNING[..], numbers.largest(), 0.1, 200.0),
         Meaning::Mass => (&[1e-3, 1.0][..], numbers.largest(), 5e-4, 3.0),
         _ => {
-            let role = role_of(meaning, 1.0).unwrap_or(Role::Ignored);
+            let role = role_of(meaning, 1.0);
             let reason = if role == Role::Ignored {
                 "its heading names something that is not read"
             } else {
@@ -273,7 +278,7 @@ fn without_unit(
     if measured && numbers.constant() && numbers.count > 2 {
         return likely(Role::Ignored, "it holds the same number everywhere");
     }
-    let role = |factor: f64| role_of(meaning, factor).unwrap_or(Role::Ignored);
+    let role = |factor: f64| role_of(meaning, factor);
     let turning = matches!(meaning, Meaning::Angle | Meaning::AngularVelocity);
     match fitting.as_slice() {
         [] => likely(role(1.0), "its heading says so; without a unit it is taken in SI units"),

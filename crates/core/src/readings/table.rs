@@ -111,6 +111,8 @@ struct Reader<'d> {
     table: Table,
     waiting: Vec<Waiting>,
     fields: usize,
+    /// The numbers of the row at hand.
+    values: Vec<f64>,
 }
 
 /// Reads all rows.
@@ -131,17 +133,17 @@ pub(super) fn table(
         let (found, limit) = (format!("{} columns or more", dialect.width), format!("{MAX_COLUMNS} columns"));
         return Err(too_large(1, found, limit));
     }
-    let mut reader = Reader { dialect, table: Table::default(), waiting: Vec::new(), fields: 0 };
+    let mut reader =
+        Reader { dialect, table: Table::default(), waiting: Vec::new(), fields: 0, values: Vec::new() };
     let mut rows = Rows::new(text, dialect.delimiter.value);
-    let (mut fields, mut cells) = (Vec::new(), Vec::new());
-    let (mut count, mut kept) = (0_usize, 0_usize);
+    let (mut fields, mut count, mut kept) = (Vec::new(), 0_usize, 0_usize);
     // One field more than there are columns shows that a row is too long.
     while let Some(place) = rows.next(&mut fields, dialect.width.max(4) + MAX_COLUMNS) {
         count += 1;
         if count.is_multiple_of(PAUSE) {
             progress(rows.at() as f64 / text.len() as f64);
         }
-        kept += usize::from(reader.row(&fields, &mut cells, place, text));
+        kept += usize::from(reader.row(&fields, place, text));
         if kept > MAX_ROWS {
             let limit = format!("{MAX_ROWS} rows");
             return Err(too_large(place.line, format!("more than {limit}"), limit));
@@ -164,17 +166,11 @@ pub(super) fn table(
 }
 
 impl Reader<'_> {
-    /// Takes one row; whether it holds readings. `cells` is room for what its fields are.
+    /// Takes one row; whether it holds readings.
     // A browser makes a function quick while it is called again, not while it runs: no loop over a million rows
     // has all the work inside.
     #[inline(never)]
-    fn row<'t>(
-        &mut self,
-        fields: &[&'t str],
-        cells: &mut Vec<Cell<'t>>,
-        place: Place,
-        text: &'t str,
-    ) -> bool {
+    fn row(&mut self, fields: &[&str], place: Place, text: &str) -> bool {
         let mark = self.dialect.decimal.value;
         let full = fields.iter().rposition(|field| !field.trim().is_empty()).map_or(0, |last| last + 1);
         if full == 0 {
@@ -187,14 +183,16 @@ impl Reader<'_> {
         }
         let mut numbers = 0_usize;
         let mut wrong = None;
-        cells.clear();
+        let mut special = false;
+        self.values.clear();
         for (index, field) in fields.iter().take(self.dialect.width).enumerate() {
             let mut found = cell(field, mark);
+            special |= matches!(found, Cell::Clock(_) | Cell::WithUnit(..));
             // Where numbers stand alone, one with a unit is a heading such as `50 g`.
             if matches!(found, Cell::WithUnit(..)) && !self.dialect.units {
                 found = Cell::Word;
             }
-            cells.push(found);
+            self.values.push(found.value());
             numbers += usize::from(found.is_number());
             if found == Cell::Word && wrong.is_none() && self.dialect.words.get(index) != Some(&true) {
                 wrong = Some((index + 1, ReadingErrorKind::NotANumber { found: cut(field, 40) }));
@@ -221,8 +219,7 @@ impl Reader<'_> {
             return false;
         }
         self.begin_block();
-        cells.resize(self.dialect.width, Cell::Missing);
-        self.keep(fields, cells, place.line);
+        self.keep(fields, special, place.line);
         true
     }
 
@@ -274,7 +271,8 @@ impl Reader<'_> {
         }
     }
 
-    fn keep(&mut self, fields: &[&str], cells: &[Cell<'_>], line: usize) {
+    /// Keeps a row; `special` says that a number in it has more to it.
+    fn keep(&mut self, fields: &[&str], special: bool, line: usize) {
         self.fields += self.dialect.width;
         let first = self.table.blocks.len() == 1;
         let Some(block) = self.table.blocks.last_mut() else { return };
@@ -283,12 +281,14 @@ impl Reader<'_> {
             self.table.preview.push(PreviewRow { line, fields, data: true });
         }
         block.lines.push(u32::try_from(line).unwrap_or(u32::MAX));
-        for (index, (column, cell)) in block.columns.iter_mut().zip(cells).enumerate() {
-            column.numbers.push(cell.value());
-            match cell {
-                Cell::Clock(_) => column.clock = true,
-                Cell::WithUnit(_, unit) if column.unit.is_none() => column.unit = Some((*unit).to_owned()),
-                _ => {}
+        for (index, column) in block.columns.iter_mut().enumerate() {
+            column.numbers.push(self.values.get(index).copied().unwrap_or(f64::NAN));
+            if special && let Some(field) = fields.get(index) {
+                match cell(field, self.dialect.decimal.value) {
+                    Cell::Clock(_) => column.clock = true,
+                    Cell::WithUnit(_, unit) if column.unit.is_none() => column.unit = Some(unit.to_owned()),
+                    _ => {}
+                }
             }
             if self.dialect.words.get(index) == Some(&true) {
                 let field = fields.get(index).map_or("", |field| field.trim());

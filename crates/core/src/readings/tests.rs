@@ -28,6 +28,17 @@ fn a_file_without_runs_has_a_question_or_a_complaint() {
     assert!(read.is_err_and(|errors| !errors.is_empty()));
 }
 
+// Found by `cargo xtask test fuzz`.
+#[test]
+fn a_question_has_two_answers_or_more() {
+    let text = "svelocidadtateo (s\u{7f});estado\n0,pouce350\u{7f}";
+    if let Ok(read) = super::read(text.as_bytes(), &Choices::default(), &mut |_| {}) {
+        assert!(read.layout.questions.iter().all(|question| question.answers.len() > 1));
+    }
+    let read = super::read(b"t (s);gate (pouce)\n0;0\n1;1\n2;0\n3;1\n", &Choices::default(), &mut |_| {});
+    assert_eq!(read.map(|read| read.layout.questions), Ok(Vec::new()));
+}
+
 #[test]
 fn headings_tell_the_kind() {
     check("t (s),v (m/s)\n0,0.1\n0.5,0.2\n", None, VELOCITY, &[(0.0, 0.1), (0.5, 0.2)]);
