@@ -48,14 +48,17 @@ export async function chooseFiles(page, files) {
   await page.getByLabel('Choose files…').setInputFiles(files);
 }
 
-/** Drops files on the tray: `{ name, text }`. */
+/** Drops files on the tray: `{ name, text }`, or `{ name, buffer }` where the encoding matters. */
 export async function dropFiles(page, files) {
   const place = tray(page);
+  const sent = files.map(({ name, text, buffer }) => ({ name, bytes: (buffer ?? Buffer.from(text)).toString('base64') }));
   const transfer = await page.evaluateHandle((list) => {
     const data = new DataTransfer();
-    for (const { name, text } of list) data.items.add(new File([text], name, { type: 'text/csv' }));
+    for (const { name, bytes } of list) {
+      data.items.add(new File([Uint8Array.from(atob(bytes), (c) => c.charCodeAt(0))], name, { type: 'text/csv' }));
+    }
     return data;
-  }, files);
+  }, sent);
   await place.dispatchEvent('dragover', { dataTransfer: transfer });
   await place.dispatchEvent('drop', { dataTransfer: transfer });
 }

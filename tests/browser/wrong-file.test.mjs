@@ -171,8 +171,8 @@ test('a hostile file name stays text, in a message and in the list', () =>
     const carries = tray(page).getByLabel('what the table carries in');
     if ((await carries.inputValue()) === '') await carries.selectOption({ label: 'empty table' });
     await addFromTray(page, 1);
-    await page.getByText('All runs in one table').click();
-    await page.getByText('This chart in words and numbers').first().click();
+    await station(page, 'Acceleration').getByRole('figure').first().waitFor();
+    await openAllDetails(page);
     await stayedText(page);
   }));
 
