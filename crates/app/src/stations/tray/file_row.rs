@@ -100,7 +100,8 @@ fn question(state: TrayState, key: u32, name: &str, index: usize, asked: &Questi
             .with(el("span.visually-hidden").with(format!(" in {name}")))
             .on_click(move || state.say(key, &choices))
     };
-    let words = format!("{name}: {}", asked.words);
+    // The name stands inside the sentence, so that it keeps its small letter.
+    let words = format!("In {name}: {}", asked.words);
     el("div.asked")
         .attr("role", "group")
         .attr("aria-label", &words)

@@ -188,7 +188,11 @@ fn stretch_words(look: &FirstLook) -> String {
 
 fn acceleration(look: &FirstLook) -> El {
     match &look.acceleration {
-        Ok(found) => el("span").with(found.as_str()),
+        Ok(found) => match found.split_once(", ") {
+            // A line may end before the uncertainty, not inside.
+            Some((value, u)) => el("span").with(value).with(", ").with(el("span.u").with(u)),
+            None => el("span").with(found.as_str()),
+        },
         Err(missing) => el("span.hint").with(sentence(missing)),
     }
 }
