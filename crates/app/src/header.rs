@@ -1,6 +1,6 @@
 //! Title, and the lab as a file: example, save, open, new, tables for a spreadsheet.
 
-use crate::browser::{download, files, later, shipped, stopped};
+use crate::browser::{download, files, later, opening, shipped, stopped};
 use crate::controls::{disclosure, hint, unique_id};
 use crate::dom::{El, el};
 use crate::state::LabState;
@@ -78,7 +78,7 @@ fn actions(lab: LabState, news: News) -> El {
         if replace_allowed(lab) {
             later(async move {
                 match shipped::fetch(shipped::EXAMPLE_LAB, "example lab").await {
-                    Ok(text) => drop(open_text(lab, news, "example lab", &text, &[])),
+                    Ok(text) => drop(open_text(lab, news, "example lab", &text)),
                     Err(problem) => news.problem(problem),
                 }
             });
@@ -178,17 +178,16 @@ fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
         return;
     }
     later(async move {
-        let picked = files::read_all(list, LARGEST_LAB).await;
-        match lab_text(&picked) {
-            Ok((name, text)) => drop(open_text(lab, news, &name, &text, &picked)),
+        match lab_file_of(list).await {
+            Ok((name, text)) => drop(open_text(lab, news, &name, &text)),
             Err(problem) => news.problem(problem),
         }
     });
 }
 
 /// Whether the text was a lab, which is then open.
-fn open_text(lab: LabState, news: News, name: &str, text: &str, others: &[files::PickedFile]) -> bool {
-    match open(name, text, others) {
+fn open_text(lab: LabState, news: News, name: &str, text: &str) -> bool {
+    match lab_file::open_alone(text).map_err(|problem| problem.in_file(name)) {
         Ok(opened) => {
             let title = if opened.title.is_empty() { "untitled lab" } else { &opened.title };
             news.done(format!("Opened “{title}”, {} runs.", opened.runs().len()));
@@ -211,7 +210,7 @@ fn rescue(lab: LabState, news: News) -> El {
     };
     let open = move || {
         // A copy that cannot be opened stays: it can still be discarded, knowingly.
-        if open_text(lab, news, "rescue copy", &copy.get_untracked(), &[]) {
+        if open_text(lab, news, "rescue copy", &copy.get_untracked()) {
             lab.not_saved();
             done();
         }
@@ -235,35 +234,32 @@ fn file_stem(lab: &Lab) -> String {
     if words.is_empty() { "whorl-lab".to_owned() } else { words.join("-") }
 }
 
-/// Name and text of the lab file among the files picked; the others may be readings it names.
-fn lab_text(picked: &[files::PickedFile]) -> Result<(String, String), String> {
-    let mut labs = picked.iter().filter(|file| file.name.to_ascii_lowercase().ends_with(".json"));
-    let file = match (labs.next(), labs.next(), picked) {
-        (Some(file), None, _) | (None, None, [file]) => file,
-        (None, ..) => {
+/// Name and text of the lab file among the files picked; the others may be readings it names, which are then
+/// in the text.
+async fn lab_file_of(list: Vec<web_sys::File>) -> Result<(String, String), String> {
+    let is_lab = |file: &web_sys::File| file.name().to_ascii_lowercase().ends_with(".json");
+    let (mut labs, mut others): (Vec<_>, Vec<_>) = list.into_iter().partition(is_lab);
+    if labs.is_empty() && others.len() == 1 {
+        labs.append(&mut others);
+    }
+    let file = match labs.as_slice() {
+        [file] => file.clone(),
+        [] => {
             return Err(
                 "None of these files is a lab (.json). Readings files are added at the station “Runs”."
                     .to_owned(),
             );
         }
-        (Some(_), Some(_), _) => {
-            return Err("More than one lab file was picked. Open one lab at a time.".to_owned());
-        }
+        _ => return Err("More than one lab file was picked. Open one lab at a time.".to_owned()),
     };
-    let bytes = file.bytes.as_ref().map_err(|problem| format!("{}: {problem}", file.name))?;
-    std::str::from_utf8(bytes).map(|text| (file.name.clone(), text.to_owned())).map_err(|_| {
-        format!("{}, line 1, column 1: this is not UTF-8 text. Open a file that Whorl saved.", file.name)
-    })
-}
-
-/// Opens a lab; readings it names by path are looked for by file name among `others`.
-fn open(name: &str, text: &str, others: &[files::PickedFile]) -> Result<Lab, String> {
-    let mut read_file = |path: &lab_file::OpenedPath<'_>| {
-        let wanted = path.as_str().rsplit('/').next().unwrap_or_default();
-        match others.iter().find(|file| file.name == wanted) {
-            Some(file) => file.bytes.clone(),
-            None => Err("it was not picked".to_owned()),
-        }
-    };
-    lab_file::open(text, &mut read_file).map_err(|problem| problem.in_file(name))
+    let name = file.name();
+    let bytes = files::read(&file, LARGEST_LAB).await.map_err(|problem| format!("{name}: {problem}"))?;
+    let text = String::from_utf8(bytes).map_err(|_| {
+        format!("{name}, line 1, column 1: this is not UTF-8 text. Open a file that Whorl saved.")
+    })?;
+    if others.is_empty() {
+        return Ok((name, text));
+    }
+    let text = opening::with_readings(&name, &text, &others).await?;
+    Ok((name, text))
 }

@@ -1,9 +1,10 @@
 //! The program of the second thread: it reads files and propagates distributions, so that the page stays
 //! quick meanwhile and need not carry what does it.
 //!
-//! It says an empty text when it is ready. A text it hears is a model to be simulated ([`simulating`]), anything
-//! else a file to be read ([`reading`]). It works on one at a time; the page ends it when it has enough.
+//! It says an empty text when it is ready. A text it hears is a model to be simulated ([`simulating`]); an
+//! object is a lab to be opened with the files it names ([`opening`]), or a file to be read ([`reading`]). It works on one at a time; the page ends it when it has enough.
 
+mod opening;
 mod pace;
 mod reading;
 mod simulating;
@@ -22,6 +23,7 @@ fn main() {
         let said = event.data();
         match said.as_string() {
             Some(model) => simulating::simulate(&model, &page),
+            None if opening::is_wanted(&said) => opening::open(&said, &page),
             None => reading::read(&said, &page),
         }
     });

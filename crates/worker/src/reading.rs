@@ -25,7 +25,7 @@ pub(crate) fn read(message: &JsValue, page: &DedicatedWorkerGlobalScope) {
     let mut read = || -> Result<Intake, String> {
         let lab = words("lab");
         let ids = ids(&lab);
-        let lab = lab_file::open(&lab, &mut |_| Err(String::new())).map_err(|why| why.in_file("the lab"))?;
+        let lab = lab_file::open_alone(&lab).map_err(|why| why.in_file("the lab"))?;
         let choices =
             Choices::from_text(&words("choices")).ok_or("what is said of this file makes no sense")?;
         let bytes = bytes(&file)?;
@@ -37,8 +37,8 @@ pub(crate) fn read(message: &JsValue, page: &DedicatedWorkerGlobalScope) {
     answer(&id, &intake, page);
 }
 
-/// All of the file, unless it is too large: then nothing of it is loaded.
-fn bytes(file: &Blob) -> Result<Vec<u8>, String> {
+/// All of a file, unless it is too large: then nothing of it is loaded.
+pub(crate) fn bytes(file: &Blob) -> Result<Vec<u8>, String> {
     let (size, limit) = (file.size(), MAX_BYTES as f64);
     if size > limit {
         return Err(format!(
@@ -104,7 +104,7 @@ fn answer(id: &JsValue, intake: &Intake, page: &DedicatedWorkerGlobalScope) {
     let _ = page.post_message_with_transfer(&message, &handed_over);
 }
 
-fn object(fields: &[(&str, &JsValue)]) -> Object {
+pub(crate) fn object(fields: &[(&str, &JsValue)]) -> Object {
     let object = Object::new();
     for &(name, value) in fields {
         let _ = Reflect::set(&object, &name.into(), value);

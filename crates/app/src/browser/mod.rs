@@ -2,6 +2,7 @@
 
 pub(crate) mod download;
 pub(crate) mod files;
+pub(crate) mod opening;
 pub(crate) mod reading;
 pub(crate) mod shipped;
 pub(crate) mod simulating;

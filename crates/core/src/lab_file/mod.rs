@@ -12,7 +12,7 @@ mod open_record;
 mod save;
 mod saved;
 
-pub use open::{LabFileError, OpenedPath, open};
+pub use open::{LabFileError, OpenedPath, open, open_alone};
 pub use save::{save, save_without_runs};
 
 /// What stands under `format`.

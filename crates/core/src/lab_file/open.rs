@@ -1,6 +1,6 @@
 //! JSON → lab, through the checking constructors.
 
-use super::open_record::{readings_from_file, record, source};
+use super::open_record::{NamedFiles, not_to_be_had, readings_from_file, record, source};
 use super::{FORMAT, VERSION};
 use crate::bodies::Shape;
 use crate::lab::{
@@ -100,13 +100,25 @@ pub fn open(
     text: &str,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
 ) -> Result<Lab, LabFileError> {
+    open_with(text, &mut |place, file| readings_from_file(place, file, read_file))
+}
+
+/// Opens a lab file that holds all its readings itself; the page carries no more than this.
+///
+/// # Errors
+/// Says where the file is not a lab, or which file it names, and what to do about it.
+pub fn open_alone(text: &str) -> Result<Lab, LabFileError> {
+    open_with(text, &mut |place, file| not_to_be_had(place, file))
+}
+
+fn open_with(text: &str, named: &mut NamedFiles<'_>) -> Result<Lab, LabFileError> {
     let document = parse_json(text)?;
     if document.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(LabFileError::NotALab);
     }
     // Files that runs name have complaints of their own, which end the reading.
     let mut elsewhere = None;
-    let lab = read(&document, |top| lab(top, read_file, &mut elsewhere));
+    let lab = read(&document, |top| lab(top, named, &mut elsewhere));
     match (lab, elsewhere) {
         (Err(wrong), _) => Err(wrong.into()),
         (Ok(_), Some(problem)) => Err(problem),
@@ -114,11 +126,7 @@ pub fn open(
     }
 }
 
-fn lab(
-    top: &Node<'_>,
-    read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
-    elsewhere: &mut Option<LabFileError>,
-) -> Lab {
+fn lab(top: &Node<'_>, named: &mut NamedFiles<'_>, elsewhere: &mut Option<LabFileError>) -> Lab {
     let mut lab = Lab::default();
     match top.field("version").count() {
         Some(found) if found > VERSION => {
@@ -158,7 +166,7 @@ fn lab(
         }
     }
     for node in top.field("runs").items() {
-        match run(&node, &ids, read_file) {
+        match run(&node, &ids, named) {
             Ok(Some(entry)) => drop(lab.add_run(entry)),
             Ok(None) => {}
             Err(problem) => {
@@ -282,7 +290,7 @@ fn part(node: &Node<'_>) -> PartEntry {
 fn run(
     node: &Node<'_>,
     ids: &BTreeMap<u32, ObjectId>,
-    read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
+    named: &mut NamedFiles<'_>,
 ) -> Result<Option<RunEntry>, LabFileError> {
     let configuration = configuration(node, ids);
     let motion = match node.field("motion").text() {
@@ -306,7 +314,7 @@ fn run(
     let place = node.field("readings");
     let file = place.field("file").text();
     let (record, from_file) = match &file {
-        Some(file) => readings_from_file(&place, file, read_file)?.unzip(),
+        Some(file) => named(&place, file)?.unzip(),
         None => (record(&place), None),
     };
     let name = node.field("name").text().unwrap_or_default();

@@ -62,6 +62,20 @@ pub(super) fn source(run: &Node<'_>) -> Option<Source> {
     })
 }
 
+/// What gives the readings of a file that a run names, with where they came from; `None` when the path is
+/// wrong.
+pub(super) type NamedFiles<'a> =
+    dyn FnMut(&Node<'_>, &str) -> Result<Option<(Record, Source)>, LabFileError> + 'a;
+
+/// No file is at hand.
+pub(super) fn not_to_be_had(node: &Node<'_>, file: &str) -> Result<Option<(Record, Source)>, LabFileError> {
+    Err(LabFileError::ReadingsMissing {
+        place: node.place().to_owned(),
+        file: file.to_owned(),
+        reason: "it was not picked".to_owned(),
+    })
+}
+
 /// The readings and the file they came from; `None` when the path is wrong.
 pub(super) fn readings_from_file(
     node: &Node<'_>,

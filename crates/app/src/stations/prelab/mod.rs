@@ -57,15 +57,16 @@ fn chooser(prelab: PrelabState) -> Vec<El> {
     };
     let own = move |list: Vec<web_sys::File>| {
         later(async move {
-            for file in files::read_all(list, LARGEST_FILE).await {
-                let text = file.bytes.and_then(|bytes| {
+            for file in list {
+                let name = file.name();
+                let text = files::read(&file, LARGEST_FILE).await.and_then(|bytes| {
                     String::from_utf8(bytes)
                         .map_err(|_| "this is not UTF-8 text. Save the file as UTF-8".to_owned())
                 });
                 keep_focus();
                 match text {
-                    Ok(text) => prelab.begin_own(&file.name, text),
-                    Err(problem) => prelab.problem.set(format!("Not begun: {}: {problem}.", file.name)),
+                    Ok(text) => prelab.begin_own(&name, text),
+                    Err(problem) => prelab.problem.set(format!("Not begun: {name}: {problem}.")),
                 }
             }
         });

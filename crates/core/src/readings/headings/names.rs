@@ -1,7 +1,9 @@
 //! The name in a heading → what it says is in the column.
 
 use super::Meaning;
-use super::words::{Word, among, beginning, fold, one_of, words};
+use super::words::{Word, among, beginning, begins_at, fold, listed, one_of, words};
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 /// Words for a meaning. The first list is English, or shared by languages that differ in their decimal
 /// mark; the second is of languages that write `0,5`: German, Spanish, French, Italian, Portuguese, Dutch.
@@ -160,12 +162,56 @@ pub(super) struct Named {
     pub(super) letter_s: bool,
 }
 
+/// All patterns of [`ROWS`] by their first byte, those that begin with a star apart: a word is compared with
+/// the few that it may fit.
+struct Patterns {
+    /// Pattern, row, whether it is of the row's second list.
+    by_first: BTreeMap<u8, Vec<(&'static str, usize, bool)>>,
+    starred: Vec<(&'static str, usize, bool)>,
+}
+
+static PATTERNS: LazyLock<Patterns> = LazyLock::new(|| {
+    let mut all = Patterns { by_first: BTreeMap::new(), starred: Vec::new() };
+    for (index, row) in ROWS.iter().enumerate() {
+        for (list, second) in [(row.1, false), (row.2, true)] {
+            for pattern in listed(list) {
+                match pattern.bytes().next() {
+                    Some(b'*') => all.starred.push((pattern, index, second)),
+                    Some(first) => all.by_first.entry(first).or_default().push((pattern, index, second)),
+                    None => {}
+                }
+            }
+        }
+    }
+    all
+});
+
+/// Which rows' first and second lists have a pattern among the words.
+fn rows_among(words: &[Word<'_>]) -> [Rows; 2] {
+    let mut found = [Rows(0), Rows(0)];
+    for (from, word) in words.iter().enumerate() {
+        let first = word.folded.bytes().next().unwrap_or_default();
+        let mine = PATTERNS.by_first.get(&first).map_or(&[][..], Vec::as_slice);
+        for &(pattern, row, second) in mine.iter().chain(&PATTERNS.starred) {
+            if begins_at(pattern, words, from) {
+                found[usize::from(second)].0 |= 1 << row;
+            }
+        }
+    }
+    found
+}
+
+/// A set of rows, a bit each.
+#[derive(Clone, Copy)]
+struct Rows(u32);
+
 /// Reads a name: `angular velocity`, `Drehzahl`, `t`.
 pub(super) fn named(name: &str) -> Named {
     let name = beginning(name);
     let mut words = words(name);
     words.retain(|word| !word.is_number());
-    let comma = ROWS.iter().any(|row| among(row.2, &words));
+    let [_, Rows(second)] = rows_among(&words);
+    let comma = second != 0;
     let meaning = meaning(name, &words);
     let letter_s = words.len() == 1 && words.iter().all(|word| word.folded == "s");
     Named { meaning, comma, turns: among(TURNS, &words), letter_s }
@@ -182,7 +228,9 @@ fn meaning(name: &str, words: &[Word<'_>]) -> Option<Meaning> {
     if let Some(symbol) = symbol(name, words.get(..before).unwrap_or_default()) {
         return Some(symbol);
     }
-    let found = ROWS.iter().find(|row| among(row.1, words) || among(row.2, words)).map(|row| row.0);
+    let [Rows(first), Rows(second)] = rows_among(words);
+    let row = (first | second).trailing_zeros();
+    let found = usize::try_from(row).ok().and_then(|row| ROWS.get(row)).map(|row| row.0);
     let turning = among(TURNING, words);
     match found {
         Some(Meaning::Uncertainty | Meaning::Other | Meaning::Run) => found,
@@ -220,7 +268,8 @@ fn symbol(name: &str, words: &[Word<'_>]) -> Option<Meaning> {
 }
 
 fn has_meaning(word: &Word<'_>) -> bool {
-    ROWS.iter().any(|row| one_of(row.1, &word.folded) || one_of(row.2, &word.folded))
+    let [Rows(first), Rows(second)] = rows_among(core::slice::from_ref(word));
+    first | second != 0
 }
 
 /// `ring_t`, `slate disc ω`: a name that says nothing but for the letter at its end; with the letter.

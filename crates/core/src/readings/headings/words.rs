@@ -158,19 +158,36 @@ fn fits(pattern: &str, word: &str) -> bool {
     }
 }
 
+/// The patterns of a list, which stand between spaces.
+pub(super) fn listed(patterns: &str) -> impl Iterator<Item = &str> {
+    patterns.as_bytes().split(|&byte| byte == b' ').filter(|part| !part.is_empty()).scan(0, |from, part| {
+        // Several spaces may stand between two.
+        let rest = patterns.get(*from..)?;
+        let start = *from + rest.len() - rest.trim_start_matches(' ').len();
+        *from = start + part.len();
+        patterns.get(start..*from)
+    })
+}
+
 /// Whether one of the patterns, between spaces, fits a folded word.
 pub(super) fn one_of(patterns: &str, word: &str) -> bool {
-    patterns.split(' ').any(|pattern| fits(pattern, word))
+    let first = word.bytes().next();
+    // Most patterns begin with another letter, and no more of them need be looked at.
+    listed(patterns).any(|pattern| {
+        let begins = pattern.bytes().next();
+        (begins == first || begins == Some(b'*')) && fits(pattern, word)
+    })
 }
 
 /// Whether one of the patterns, between spaces, is among the words; `angular_vel*` is two in a row.
 pub(super) fn among(patterns: &str, words: &[Word<'_>]) -> bool {
-    patterns.split(' ').filter(|pattern| !pattern.is_empty()).any(|pattern| {
-        (0..words.len()).any(|from| {
-            let mut rest = words.iter().skip(from);
-            pattern.split('_').all(|part| rest.next().is_some_and(|word| fits(part, &word.folded)))
-        })
-    })
+    listed(patterns).any(|pattern| (0..words.len()).any(|from| begins_at(pattern, words, from)))
+}
+
+/// Whether a pattern fits the words from one of them on.
+pub(super) fn begins_at(pattern: &str, words: &[Word<'_>], from: usize) -> bool {
+    let mut rest = words.iter().skip(from);
+    pattern.split('_').all(|part| rest.next().is_some_and(|word| fits(part, &word.folded)))
 }
 
 #[cfg(test)]
