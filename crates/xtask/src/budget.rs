@@ -8,8 +8,9 @@ use crate::walk;
 
 /// The most that a first visit may download, in bytes after brotli's strongest compression: what the
 /// stations of the analysis weigh (200 kB), the pre-lab with its algebra (70 kB), and what finds stretches,
-/// fits edge times, looks labs over, plans and simulates (100 kB).
-const MOST: usize = 375_000;
+/// fits edge times, looks labs over and plans (95 kB), and the tray on which files are looked at, with tables to
+/// take away (20 kB). What reads files and simulates is a program of its own and comes later.
+const MOST: usize = 385_000;
 
 /// What the names of files begin with that a first visit does not download, and why. All others count.
 const LATER: [(&str, &str); 6] = [
@@ -125,9 +126,9 @@ mod tests {
 
     #[test]
     fn the_budget_is_kept_up_to_its_last_byte_and_no_further() {
-        assert_eq!(judge(375_000), Ok(()));
-        let problem = judge(375_001).unwrap_err().to_string();
-        assert!(problem.contains("375.0 kB of at most 375.0 kB"), "{problem}");
+        assert_eq!(judge(385_000), Ok(()));
+        let problem = judge(385_001).unwrap_err().to_string();
+        assert!(problem.contains("385.0 kB of at most 385.0 kB"), "{problem}");
     }
 
     #[test]
@@ -136,7 +137,7 @@ mod tests {
             &[weight("app.wasm", 150_000), weight("index.html", 1_250)],
             &[weight("fonts/math.woff2", 90_000)],
         );
-        assert!(text.contains("151.2 kB  of at most 375.0 kB"), "{text}");
+        assert!(text.contains("151.2 kB  of at most 385.0 kB"), "{text}");
         assert!(text.contains("90.0 kB  only once a formula is shown"), "{text}");
     }
 

@@ -16,7 +16,6 @@ const PREDICTED: Symbol = symbol_of("I", "predicted");
 /// Loaded less empty, with its uncertainty.
 pub fn object(object: &ObjectInertia, loaded: &Inertia, empty: &Inertia) -> Vec<Working> {
     let (with, without) = (symbol_of("I", "loaded"), symbol_of("I", "empty"));
-    let (u_with, u_without) = (symbol_of("u", "loaded"), symbol_of("u", "empty"));
     let random = |inertia: &Inertia| inertia.moment_of_inertia.random;
     vec![
         working(
@@ -30,20 +29,33 @@ pub fn object(object: &ObjectInertia, loaded: &Inertia, empty: &Inertia) -> Vec<
             object.moment_of_inertia.total.value().0,
             KilogramMeters2::UNIT,
         ),
-        working(
-            "The two lines scatter independently, so their random parts add as squares.",
-            symbol_of("u", "random"),
-            (u_with.squared() + u_without.squared()).root(),
-            vec![
-                bound(u_with, "random part, loaded", random(loaded).standard_uncertainty()),
-                bound(u_without, "random part, empty", random(empty).standard_uncertainty()),
-            ],
-            object.moment_of_inertia.random.standard_uncertainty().0,
-            KilogramMeters2::UNIT,
-        ),
+        random_part(object, loaded, empty),
         combined(&object.moment_of_inertia),
         expanded(&object.moment_of_inertia.total),
     ]
+}
+
+/// How the random parts of two lines add. The drag that was taken out of both is one estimate: of its
+/// uncertainty only what it does differently to the two lines stays.
+fn random_part(object: &ObjectInertia, loaded: &Inertia, empty: &Inertia) -> Working {
+    let (u_with, u_without, u_drag) =
+        (symbol_of("u", "loaded"), symbol_of("u", "empty"), symbol_of("u", "drag"));
+    let scatter = |inertia: &Inertia| inertia.line.moment_of_inertia.standard_uncertainty();
+    let drag = loaded.drag.0 - empty.drag.0;
+    let mut bindings = vec![
+        bound(u_with, "scatter, loaded", scatter(loaded)),
+        bound(u_without, "scatter, empty", scatter(empty)),
+    ];
+    let mut sum = u_with.squared() + u_without.squared();
+    let mut words = "The two lines scatter independently, so their random parts add as squares.";
+    if drag.0 != 0.0 {
+        words = "The two lines scatter independently, so their random parts add as squares. Of the drag taken out of both, what differs between them adds too.";
+        bindings.push(bound(u_drag, "drag, loaded less empty", drag));
+        sum = sum + u_drag.squared();
+    }
+    let target = symbol_of("u", "random");
+    let result = object.moment_of_inertia.random.standard_uncertainty().0;
+    working(words, target, sum.root(), bindings, result, KilogramMeters2::UNIT)
 }
 
 /// One part of an object; `index` counts from 0 where there are several.

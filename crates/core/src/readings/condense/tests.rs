@@ -1,3 +1,5 @@
+//! Means of blocks fit as the readings themselves do.
+
 use super::*;
 use crate::acceleration::{AccelerationFit, Setup, estimate};
 use crate::readings::ReadingKind;

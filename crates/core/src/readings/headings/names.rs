@@ -188,17 +188,18 @@ static PATTERNS: LazyLock<Patterns> = LazyLock::new(|| {
 
 /// Which rows' first and second lists have a pattern among the words.
 fn rows_among(words: &[Word<'_>]) -> [Rows; 2] {
-    let mut found = [Rows(0), Rows(0)];
+    let (mut firsts, mut seconds) = (0, 0);
     for (from, word) in words.iter().enumerate() {
         let first = word.folded.bytes().next().unwrap_or_default();
         let mine = PATTERNS.by_first.get(&first).map_or(&[][..], Vec::as_slice);
         for &(pattern, row, second) in mine.iter().chain(&PATTERNS.starred) {
             if begins_at(pattern, words, from) {
-                found[usize::from(second)].0 |= 1 << row;
+                let list = if second { &mut seconds } else { &mut firsts };
+                *list |= 1 << row;
             }
         }
     }
-    found
+    [Rows(firsts), Rows(seconds)]
 }
 
 /// A set of rows, a bit each.
