@@ -56,7 +56,7 @@ pub fn p_values(lab: &Lab, analysis: &Analysis) -> Ps {
             .fit
             .slowing
             .map_or(1.0, |slowing| student_t_tail(slowing.t(), slowing.degrees_of_freedom as f64)),
-        spokes: spokes::test(probe).unwrap_or(1.0),
+        spokes: spokes::test(probe, 1).unwrap_or(1.0),
         turns: radius
             .and_then(|radius| turns::test(probe, radius))
             .map_or(1.0, |(test, _)| f_tail(test.f, test.numerator, test.denominator)),

@@ -45,21 +45,27 @@ pub fn spoke_count(probes: &[&Probe], entered: Option<u32>, edges_per_spoke: u32
         .find(|count| (count * edges_per_spoke) as usize + 2 * EDGES_BEYOND_OFFSETS <= longest)?;
     let enough = (largest * edges_per_spoke) as usize + EDGES_BEYOND_OFFSETS;
     let mut criteria = vec![0.0; COUNTS.count()];
+    // Of spokes that are alike. Where both edges are logged, these have a place each: a spoke is as wide as
+    // the gap after it only by chance.
+    let mut alike = 0.0;
     for probe in probes.iter().filter(|probe| probe.times.len() >= enough) {
         let left = &probe.equal;
         let edges = left.count() as f64;
+        let of_period = |period: u32| {
+            let sum = left.with_spokes(period as usize)?;
+            Some(edges * (sum / left.sum_of_squares()).ln() + f64::from(period - 1) * edges.ln())
+        };
+        alike += of_period(edges_per_spoke).unwrap_or(0.0);
         for (criterion, spokes) in criteria.iter_mut().zip(COUNTS) {
             if spokes > largest {
                 break;
             }
-            let period = spokes * edges_per_spoke;
-            let Some(sum) = left.with_spokes(period as usize) else { continue };
-            *criterion += edges * (sum / left.sum_of_squares()).ln() + f64::from(period - 1) * edges.ln();
+            *criterion += of_period(spokes * edges_per_spoke).unwrap_or(0.0);
         }
     }
     let of =
-        |spokes: u32| COUNTS.zip(&criteria).find(|entry| entry.0 == spokes).map_or(0.0, |entry| *entry.1);
-    let (mut best, mut least) = (None, 0.0);
+        |spokes: u32| COUNTS.zip(&criteria).find(|entry| entry.0 == spokes).map_or(alike, |entry| *entry.1);
+    let (mut best, mut least) = (None, alike);
     for (spokes, criterion) in COUNTS.zip(&criteria) {
         if *criterion < least {
             (best, least) = (Some(spokes), *criterion);
@@ -75,7 +81,7 @@ pub fn spoke_count(probes: &[&Probe], entered: Option<u32>, edges_per_spoke: u32
         }
     }
     let runs = probes.iter().filter(|probe| probe.times.len() >= enough).count();
-    Some(SpokeCount { best, over_entered: entered.map_or(0.0, of) - least, over_none: -least, runs })
+    Some(SpokeCount { best, over_entered: entered.map_or(alike, of) - least, over_none: alike - least, runs })
 }
 
 /// Whether a multiple of a period explains more than the period does.
@@ -96,12 +102,14 @@ fn more(probes: &[&Probe], few: u32, many: u32) -> bool {
 /// By how much the criterion must be better to speak of another number: odds of e^10 : 1.
 const PLAIN: f64 = 20.0;
 
-/// The p of a run's spokes all being in their places; `None` where the fit has no offsets.
-pub fn test(probe: &Probe) -> Option<f64> {
+/// The p of a run's spokes all being in their places, and as wide as each other where both edges are logged
+/// (2 edges a spoke); `None` where the fit has no offsets.
+pub fn test(probe: &Probe, edges_per_spoke: usize) -> Option<f64> {
     let period = probe.fit.offsets.len();
-    let (before, left) = (probe.equal.sum_of_squares(), probe.equal.with_spokes(period)?);
-    let numerator = period.checked_sub(1)?;
-    let denominator = probe.equal.degrees_of_freedom().checked_sub(numerator)?;
+    let equal = probe.equal.with_spokes(edges_per_spoke).unwrap_or(probe.equal.sum_of_squares());
+    let (before, left) = (equal, probe.equal.with_spokes(period)?);
+    let numerator = period.checked_sub(edges_per_spoke).filter(|&numerator| numerator > 0)?;
+    let denominator = probe.equal.degrees_of_freedom().checked_sub(period - 1)?;
     let f = (before - left) / numerator as f64 / (left / denominator as f64);
     Some(f_tail(f, numerator, denominator))
 }
@@ -134,7 +142,7 @@ pub(super) fn check(look: &mut Look<'_>) {
     let (mut probes, edges_per_spoke) = alike(look);
     // A turn of the table is nearly one of the pulley.
     probes.retain(|probe| !turns::known(look, probe));
-    let finding = unequal(&probes, f64::from(edges_per_spoke));
+    let finding = unequal(&probes, edges_per_spoke as usize);
     look.found.extend(finding);
 }
 
@@ -177,14 +185,20 @@ fn wrong_count(probes: &[&Probe], entered: Option<u32>, edges_per_spoke: u32) ->
     Some(finding)
 }
 
-fn unequal(probes: &[&Probe], edges_per_spoke: f64) -> Option<Finding> {
+fn unequal(probes: &[&Probe], edges_per_spoke: usize) -> Option<Finding> {
     let (mut ps, mut squares, mut places) = (Vec::new(), 0.0, 0.0);
     for probe in probes {
-        if let Some(p) = test(probe) {
+        if let Some(p) = test(probe, edges_per_spoke) {
             ps.push(p);
-            let travel = probe.fit.pitch.0 * edges_per_spoke;
-            squares += probe.fit.offsets.iter().map(|offset| (offset.0 / travel).powi(2)).sum::<f64>();
-            places += probe.fit.offsets.len() as f64;
+            let travel = probe.fit.pitch.0 * edges_per_spoke as f64;
+            let offsets = &probe.fit.offsets;
+            for edge in 0..edges_per_spoke {
+                let same =
+                    || offsets.iter().skip(edge).step_by(edges_per_spoke).map(|offset| offset.0 / travel);
+                let mean = same().sum::<f64>() / same().count() as f64;
+                squares += same().map(|off| (off - mean).powi(2)).sum::<f64>();
+            }
+            places += offsets.len() as f64;
         }
     }
     let p = together(&ps);
