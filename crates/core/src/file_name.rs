@@ -20,7 +20,7 @@ pub fn run_name(file: &str) -> String {
 }
 
 /// Grams in a unit, by its word in five languages.
-fn grams(word: &str) -> Option<f64> {
+pub(crate) fn grams(word: &str) -> Option<f64> {
     match word {
         "g" | "gr" | "gram" | "grams" | "gramm" | "gramme" | "grammes" | "gramo" | "gramos" | "grammo"
         | "grammi" => Some(1.0),

@@ -64,7 +64,7 @@ fn load_word(name: &str) -> Option<String> {
     let words = name.split(apart).filter(|word| word.chars().count() > 2);
     let telling = words.filter(|word| {
         let folded = word.to_lowercase();
-        !SAYS_NOTHING.contains(&folded.as_str()) && !folded.ends_with("kg")
+        !SAYS_NOTHING.contains(&folded.as_str()) && file_name::grams(&folded).is_none()
     });
     let kept: Vec<&str> = telling.take(3).collect();
     if kept.is_empty() { None } else { Some(kept.join(" ").to_lowercase()) }
@@ -81,6 +81,7 @@ mod tests {
             ("Lauf3_Scheibe_100g.txt", Some("scheibe")),
             ("oak bar 0.05 kg run 2.csv", Some("oak bar")),
             ("run-7-50g.csv", None),
+            ("Ring 250 Gramm.csv", Some("ring")),
         ] {
             assert_eq!(load_word(name).as_deref(), word, "{name}");
         }

@@ -9,7 +9,7 @@ use super::making::{Made, made};
 use super::names::{Names, names, remark};
 use super::roles::roles;
 use super::table::{Block, Table, table};
-use super::understood::{Column, FoundRun, Guess, Layout, Remark, Understood};
+use super::understood::{Column, FoundRun, Guess, Layout, Question, Remark, Understood};
 use super::{Choices, ReadingError, ReadingErrorKind, Role};
 
 /// Largest file that is read, in bytes.
@@ -47,9 +47,14 @@ pub(super) fn read(
         return Err(vec![error]);
     }
     let (guesses, mut questions) = roles(first, &names, choices);
-    let mut file = File { choices, errors: Vec::new(), runs: Vec::new() };
+    let mut file = File { choices, errors: Vec::new(), runs: Vec::new(), questions: Vec::new() };
     questions.splice(0..0, dialect.question.clone());
     let used = file.runs_of_blocks(&table, &names, &guesses, delimiter);
+    for question in core::mem::take(&mut file.questions) {
+        if !questions.contains(&question) && questions.len() < MAX_ERRORS {
+            questions.push(question);
+        }
+    }
     if file.runs.is_empty() && questions.is_empty() {
         if file.errors.is_empty() {
             file.errors.push(without_times(first, &guesses));
@@ -88,6 +93,8 @@ struct File<'c> {
     choices: &'c Choices,
     errors: Vec<ReadingError>,
     runs: Vec<FoundRun>,
+    /// Asked about tables below the first.
+    questions: Vec<Question>,
 }
 
 impl File<'_> {
@@ -107,7 +114,8 @@ impl File<'_> {
             // Below the first block, words may be nothing but a title: its columns are the first one's.
             let new_names = index > 0 && own.any;
             let (block_names, block_guesses) = if new_names {
-                let (guesses, _) = roles(block, &own, self.choices);
+                let (guesses, questions) = roles(block, &own, self.choices);
+                self.questions.extend(questions);
                 (own, guesses)
             } else {
                 let names = Names {
