@@ -205,8 +205,8 @@ fn a_saved_lab_opens_with_the_same_bits() {
 #[test]
 fn a_lab_that_names_its_files_equals_the_one_that_holds_their_readings() {
     let named = twelve();
+    // Where they came from is said, but they are not asked for again.
     let held = save(&named);
-    assert!(!held.contains("runs/"), "the saved lab names no file to read");
     let held = open(&held, &mut |file| Err(format!("{} was asked for", file.as_str()))).unwrap();
     assert_eq!(results(&held), results(&named));
     assert_eq!(held.runs().len(), 12);
