@@ -1,5 +1,6 @@
 """Lab files and their readings, read without any part of the program under test."""
 
+import hashlib
 import json
 import math
 from pathlib import Path
@@ -37,6 +38,18 @@ def readings_of(run, folder):
         return read_csv(folder / readings["file"], readings.get("kind"))
     kind = readings["kind"]
     return kind, readings["time_s"], readings[COLUMNS[kind]] if kind in COLUMNS else None
+
+
+def source_of(run, folder):
+    """Where a run's readings came from; the fingerprint of a file beside the lab is taken here anew."""
+    nothing = {"bytes": None, "sha256": None, "run": "", "remarks": []}
+    if run.get("source"):
+        return {**nothing, **run["source"]}
+    if "file" in run["readings"]:
+        content = (folder / run["readings"]["file"]).read_bytes()
+        fingerprint = hashlib.sha256(content).hexdigest()
+        return {**nothing, "file": run["readings"]["file"], "bytes": len(content), "sha256": fingerprint}
+    return None
 
 
 def read_csv(path, kind):

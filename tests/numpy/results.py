@@ -5,7 +5,7 @@ import copy
 import accelerations
 import chain
 import lines
-from lab_files import readings_of
+from lab_files import readings_of, source_of
 
 # What stands for a sentence: only whether it is there is compared, the words are the program's.
 SAID = "said"
@@ -35,6 +35,7 @@ def run_results(run, folder, apparatus, complete, stretch):
         "hanging_mass_kg": run["hanging_mass_kg"],
         "motion": motion,
         "record_kind": kind,
+        "source": source_of(run, folder),
     }
     if fitted is None:
         return {**found, "problem": SAID}, None
