@@ -252,13 +252,13 @@ fn names_are_listed_as_people_do() {
 fn spokes_narrower_than_their_gaps_are_no_unequal_spokes() {
     let mut lab = lab();
     let ids: Vec<RunId> = lab.runs().iter().map(|run| run.id).collect();
-    for (nth, id) in ids.into_iter().enumerate() {
+    for (nth, id) in (0_u32..).zip(ids) {
         let run = lab.run_mut(id).unwrap();
         let Record::Acceleration(Some(a)) = run.record else { continue };
         // Spokes of 40 %, all alike, read to some 20 µs.
         let time = |edge: u32| {
             let travel = 0.015 * (f64::from(edge / 2) + 0.4 * f64::from(edge % 2) + 0.3);
-            let mixed = (edge + 100 * nth as u32 + 1).wrapping_mul(2_654_435_761);
+            let mixed = (edge + 100 * nth + 1).wrapping_mul(2_654_435_761);
             let mixed = (mixed ^ (mixed >> 15)).wrapping_mul(2_246_822_519);
             let wobble = f64::from(mixed >> 16) / 65_536.0 - 0.5;
             Seconds((2.0 * travel / a.value().0).sqrt() + 6e-5 * wobble)
