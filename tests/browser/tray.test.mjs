@@ -160,6 +160,20 @@ test('a column set right is remembered for its shape, and can be forgotten', () 
     await trayRow(page, 'empty-20g').filter({ hasText: '60 velocities' }).waitFor();
   }));
 
+test('a lone column of times is of one edge a spoke or of both, as the user says', () =>
+  during(async (page) => {
+    const times = Array.from({ length: 40 }, (_, edge) => Math.sqrt(0.01 * (edge + 1)).toFixed(5));
+    await drop(page, { 'empty-20g.csv': ['t (s)', ...times].join('\n') });
+    await tray(page).getByText('How it was read of').click();
+    const menu = tray(page).getByLabel('readings of empty-20g.csv');
+    assert.equal(await menu.inputValue(), 'gate times, one per spoke');
+    await menu.selectOption('gate times, both edges of every spoke');
+    await trayStatus(page).filter({ hasText: 'Read again with your choice' }).waitFor();
+    await tray(page).getByRole('button', { name: /^Forget these choices/ }).waitFor();
+    assert.equal(await menu.inputValue(), 'gate times, both edges of every spoke');
+    await addFromTray(page, 1);
+  }));
+
 test('how a file was read is told with reasons, and its first rows are shown as text', () =>
   during(async (page) => {
     await drop(page, { 'empty-20g.csv': run({ ...GERMAN, head: '<b>Zeit</b> (s);Geschwindigkeit (m/s)' }) });

@@ -1,12 +1,12 @@
 //! `whorl analyse`: a saved lab to its results.
 
-use crate::read_text;
+use crate::open_lab;
 use std::fmt::Write as _;
 use std::path::Path;
 use whorl_core::analysis::{Analysis, analyze};
 use whorl_core::lab::Lab;
 use whorl_core::monte_carlo::{Limits, Model, Outcome, SEED, Simulation};
-use whorl_core::{lab_file, report};
+use whorl_core::report;
 
 /// What was asked for.
 pub(crate) struct Request<'a> {
@@ -40,13 +40,7 @@ impl<'a> Request<'a> {
 
     /// The results; the error is a message that begins with the file's name.
     pub(crate) fn answer(&self) -> Result<String, String> {
-        let path = Path::new(self.lab);
-        let text = read_text(path, "open a file that Whorl saved")?;
-        let folder = path.parent().unwrap_or(Path::new(""));
-        let mut read_file = |file: &lab_file::OpenedPath<'_>| {
-            std::fs::read(folder.join(file.as_str())).map_err(|error| error.to_string())
-        };
-        let lab = lab_file::open(&text, &mut read_file).map_err(|problem| problem.in_file(self.lab))?;
+        let lab = open_lab(Path::new(self.lab))?;
         let analysis = analyze(&lab);
         let simulated = self.trials.map(|trials| simulate(&lab, &analysis, trials)).transpose();
         let simulated = simulated.map_err(|problem| format!("{}: {problem}", self.lab))?;

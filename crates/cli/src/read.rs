@@ -79,10 +79,7 @@ fn layout_told(out: &mut String, layout: &Layout) -> std::fmt::Result {
         guess(out, &name, &words, &column.role)?;
     }
     for remark in &layout.remarks {
-        match remark.line {
-            Some(line) => writeln!(out, "  line {line}: {}", remark.words)?,
-            None => writeln!(out, "  {}", remark.words)?,
-        }
+        writeln!(out, "  {remark}")?;
     }
     for question in &layout.questions {
         writeln!(out, "  ? {}", question.words)?;

@@ -91,7 +91,7 @@ pub fn hanging_mass(file: &str) -> Option<Kilograms> {
 /// Words that take the next word away: `no load`, `ohne Auflage`, `senza carico`.
 const WITHOUT: [&str; 7] = ["no", "without", "ohne", "sin", "sans", "senza", "sem"];
 /// Words for a table that stands alone.
-const ALONE: [&str; 9] = ["alone", "only", "allein", "seul", "seule", "solo", "sola", "leerlauf", "unloaded"];
+const ALONE: [&str; 8] = ["alone", "only", "allein", "seul", "seule", "solo", "sola", "leerlauf"];
 
 /// The configuration in a name: a word for an empty table, or a word of exactly one object's name.
 ///

@@ -79,13 +79,7 @@ fn rename(intake: &mut Intake, lab: &Lab, ids: &[ObjectId]) {
     reason = "a size is not negative, and of one beyond all memory the greatest number is near enough"
 )]
 fn unread(file: String, blob: &Blob, why: String) -> Intake {
-    Intake {
-        file,
-        bytes: blob.size() as usize,
-        sha256: String::new(),
-        layout: Err(why),
-        proposals: Vec::new(),
-    }
+    Intake::unread(file, blob.size() as usize, why)
 }
 
 /// Sends what came of a file; its numbers are handed over, not copied.

@@ -234,11 +234,5 @@ fn two(pair: &JsValue) -> [Vec<f64>; 2] {
     reason = "a size is not negative, and of one beyond all memory the greatest number is near enough"
 )]
 fn unread(job: &Job, why: &str) -> Intake {
-    Intake {
-        file: job.name.clone(),
-        bytes: job.file.size() as usize,
-        sha256: String::new(),
-        layout: Err(why.to_owned()),
-        proposals: Vec::new(),
-    }
+    Intake::unread(job.name.clone(), job.file.size() as usize, why.to_owned())
 }

@@ -153,6 +153,7 @@ fn proposal(node: &Node<'_>, [times, values]: &[Vec<f64>; 2]) -> Option<Proposal
         hanging_mass: node.field("hanging_mass_kg").number().map(Kilograms),
         motion: one_of(node, "motion", &Motion::ALL, Motion::key, Motion::Falling),
         readings,
+        label: words(node, "label"),
         remarks: texts(node, "remarks"),
         first: first_look(&node.field("first_look")),
     })

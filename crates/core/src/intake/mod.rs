@@ -50,6 +50,8 @@ pub struct FirstLook {
 pub struct Proposal {
     /// Its name.
     pub name: String,
+    /// What the file calls it; empty when it says nothing.
+    pub label: String,
     /// What the table carries.
     pub carries: Carries,
     /// m.
@@ -77,6 +79,13 @@ pub struct Intake {
     pub layout: Result<Layout, String>,
     /// Its runs. With questions open: what the likeliest answers would give.
     pub proposals: Vec<Proposal>,
+}
+
+impl Intake {
+    /// A file of which nothing can be read, and why.
+    pub fn unread(file: String, bytes: usize, why: String) -> Self {
+        Self { file, bytes, sha256: String::new(), layout: Err(why), proposals: Vec::new() }
+    }
 }
 
 /// Reads one file: what it holds, its runs, and a first look at each.
@@ -130,11 +139,7 @@ fn proposal(file: &str, run: FoundRun, count: usize, lab: &Lab) -> Proposal {
         .or_else(|| file_name::hanging_mass(&run.label))
         .or_else(|| file_name::hanging_mass(file));
     let motion = run.motion.unwrap_or(Motion::Falling);
-    let remark = |remark: &Remark| match remark.line {
-        Some(line) => format!("Line {line}: {}", remark.words),
-        None => remark.words.clone(),
-    };
-    let remarks: Vec<String> = run.remarks.iter().map(remark).collect();
+    let remarks: Vec<String> = run.remarks.iter().map(Remark::to_string).collect();
     let readings = run.readings.clone();
     let entry = RunEntry {
         id: RunId(0),
@@ -147,7 +152,7 @@ fn proposal(file: &str, run: FoundRun, count: usize, lab: &Lab) -> Proposal {
         source: None,
     };
     let first = first_look::first_look(&entry, lab);
-    Proposal { name: entry.name, carries, hanging_mass, motion, readings, remarks, first }
+    Proposal { name: entry.name, label: run.label, carries, hanging_mass, motion, readings, remarks, first }
 }
 
 #[cfg(test)]

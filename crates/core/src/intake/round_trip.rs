@@ -133,6 +133,7 @@ fn proposal() -> impl Strategy<Value = Proposal> {
     let entered = (any::<String>(), carries(), option::of(number()), select(&Motion::ALL[..]));
     (entered, readings(), vec(any::<String>(), 0..3), first_look()).prop_map(
         |((name, carries, hanging_mass, motion), readings, remarks, first)| Proposal {
+            label: format!("run of {name}"),
             name,
             carries,
             hanging_mass: hanging_mass.map(Kilograms),
@@ -186,6 +187,7 @@ fn small() -> Intake {
     };
     let proposal = Proposal {
         name: String::from("oak bar"),
+        label: String::new(),
         carries: Carries::Untold,
         hanging_mass: None,
         motion: Motion::Falling,

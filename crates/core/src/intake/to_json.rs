@@ -89,6 +89,7 @@ fn proposal(proposal: &Proposal) -> Value {
         "motion": proposal.motion.key(),
         "kind": proposal.readings.kind().key(),
         "readings": proposal.readings.count(),
+        "label": proposal.label,
         "remarks": proposal.remarks,
         "first_look": first_look(&proposal.first),
     })

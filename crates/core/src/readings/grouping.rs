@@ -245,7 +245,7 @@ fn groups(block: &Block, told: &[Option<usize>]) -> Result<Vec<(Vec<usize>, usiz
                 Some(place) => place,
                 None if groups.len() >= MAX_RUNS => {
                     let limit = format!("{MAX_RUNS} runs");
-                    let line = block.lines.get(row).and_then(|&line| usize::try_from(line).ok()).unwrap_or(1);
+                    let line = block.line(row);
                     let kind = ReadingErrorKind::TooLarge { found: format!("more than {limit}"), limit };
                     return Err(ReadingError { line, column: 1, kind });
                 }

@@ -72,6 +72,9 @@ pub(super) fn made(
         let (found, limit) = (format!("{} gate events", rows.len()), format!("{MAX_KEPT} gate events"));
         return Err(fail(ReadingErrorKind::TooLarge { found, limit }));
     }
+    if let Some(wanted) = holds.filter(|&wanted| wanted != kind) {
+        return Err(fail(ReadingErrorKind::NoSuchColumn { wanted: wanted.noun() }));
+    }
     if clock_stood {
         return Err(fail(ReadingErrorKind::ClockStandsStill));
     }

@@ -8,14 +8,12 @@ use super::headings::heading;
 use super::making::{Made, made};
 use super::names::{Names, names, remark};
 use super::roles::roles;
-use super::table::{Block, Table, table};
+use super::table::{Block, MAX_ERRORS, Table, table};
 use super::understood::{Column, FoundRun, Guess, Layout, Question, Remark, Understood};
 use super::{Choices, ReadingError, ReadingErrorKind, Role};
 
 /// Largest file that is read, in bytes.
 pub const MAX_BYTES: usize = 64 << 20;
-/// Complaints listed before giving up.
-const MAX_ERRORS: usize = 10;
 
 pub(super) fn read(
     bytes: &[u8],
@@ -217,7 +215,7 @@ fn half_named(block: &Block, names: &Names, dialect: &Dialect) -> Option<Reading
         && names.columns.iter().skip(named).all(|name| name.written.is_empty());
     let comma = dialect.delimiter.value == super::Delimiter::Comma;
     (twice && whole && comma).then(|| ReadingError {
-        line: block.lines.first().and_then(|&line| usize::try_from(line).ok()).unwrap_or(1),
+        line: block.line(0),
         column: named + 1,
         kind: ReadingErrorKind::TooManyFields { found: dialect.width, expected: named },
     })
@@ -228,7 +226,7 @@ fn without_times(block: &Block, guesses: &[Guess<Role>]) -> ReadingError {
     let has_time = guesses.iter().any(|guess| matches!(guess.value, Role::Time(_) | Role::Interval(_)));
     let few = has_time || block.lines.len() < 2;
     let kind = if few { ReadingErrorKind::TooFew { found: 1 } } else { ReadingErrorKind::NoTimes };
-    let line = block.lines.first().and_then(|&line| usize::try_from(line).ok()).unwrap_or(1);
+    let line = block.line(0);
     ReadingError { line, column: 1, kind }
 }
 

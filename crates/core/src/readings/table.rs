@@ -19,7 +19,7 @@ const MAX_FIELDS: usize = 8_000_000;
 /// Most columns.
 const MAX_COLUMNS: usize = 64;
 /// Complaints listed before giving up: more would help nobody.
-const MAX_ERRORS: usize = 10;
+pub(super) const MAX_ERRORS: usize = 10;
 /// Most different words in a column of words, and most blocks.
 const MAX_WORDS: usize = 256;
 const MAX_BLOCKS: usize = 2000;
@@ -72,6 +72,13 @@ pub(super) struct Block {
     pub(super) columns: Vec<ColumnData>,
     /// The line of each row.
     pub(super) lines: Vec<u32>,
+}
+
+impl Block {
+    /// The line of a row, from 1.
+    pub(super) fn line(&self, row: usize) -> usize {
+        self.lines.get(row).and_then(|&line| usize::try_from(line).ok()).unwrap_or(1)
+    }
 }
 
 /// All blocks of a file.

@@ -177,6 +177,16 @@ fn runs_stand_side_by_side_and_one_below_another() {
 }
 
 #[test]
+fn readings_of_another_kind_than_said_are_refused_and_both_edges_can_be_said() {
+    let said = |text: &str, kind| parse(text.as_bytes(), Some(kind));
+    let wrong = said("t (s),x (m)\n0,0\n1,1\n2,4\n", VELOCITY).unwrap_err();
+    assert_eq!(wrong[0].kind, ReadingErrorKind::NoSuchColumn { wanted: "velocities" });
+    let times = "t (s)\n0.1\n0.3\n0.4\n0.5\n";
+    assert_eq!(said(times, ReadingKind::BothEdges).unwrap().kind(), ReadingKind::BothEdges);
+    assert_eq!(said(times, GATE).unwrap().kind(), GATE);
+}
+
+#[test]
 fn a_table_below_the_first_is_asked_about_as_well() {
     let rows = "0,0.1\n1,0.2\n2,0.4\n";
     let found = understood(&format!("t (s),v (m/s)\n{rows}\nsecond\nt (s),angle\n{}", "0,10\n1,40\n2,100\n"));

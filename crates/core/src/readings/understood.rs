@@ -69,6 +69,16 @@ pub struct Remark {
     pub words: String,
 }
 
+impl core::fmt::Display for Remark {
+    /// `Line 9: …`, or the words alone.
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        if let Some(line) = self.line {
+            write!(f, "Line {line}: ")?;
+        }
+        f.write_str(&self.words)
+    }
+}
+
 /// A question that must be answered before the readings can be used.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Question {

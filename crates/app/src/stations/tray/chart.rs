@@ -29,8 +29,9 @@ pub(super) fn chart(name: &str, look: &FirstLook) -> Option<El> {
     });
     let number = |value: f64, symbol| show_number(value, DisplayUnit::prefixed(symbol, 0), 3);
     let unit = look.curve_unit.as_str();
+    let what = if unit == "m/s²" { "Acceleration" } else { "Speed" };
     let words = format!(
-        "Speed in {name}: between {} and {} {unit} from {} to {}{}",
+        "{what} in {name}: between {} and {} {unit} from {} to {}{}",
         number(least, ""),
         number(most, ""),
         number(from, ""),

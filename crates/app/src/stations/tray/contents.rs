@@ -69,6 +69,11 @@ impl TrayFile {
         }
     }
 
+    /// What was done with the rows of all its runs.
+    fn remarks(&self) -> impl Iterator<Item = String> {
+        self.layout.iter().flat_map(|layout| &layout.remarks).map(ToString::to_string)
+    }
+
     /// Whether a question about it is open.
     pub(super) fn asks(&self) -> bool {
         self.layout.as_ref().is_some_and(|layout| !layout.questions.is_empty())
@@ -162,8 +167,8 @@ impl TrayRow {
                 file: file.name.clone(),
                 bytes: Some(file.bytes),
                 sha256: Some(file.sha256.clone()),
-                run: if file.rows.len() > 1 { self.proposal.name.clone() } else { String::new() },
-                remarks: self.proposal.remarks.clone(),
+                run: self.proposal.label.clone(),
+                remarks: file.remarks().chain(self.proposal.remarks.iter().cloned()).collect(),
             }),
         }
     }

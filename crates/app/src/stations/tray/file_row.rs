@@ -64,10 +64,7 @@ fn said(state: TrayState, key: u32) -> El {
                 content.push(complaints(&file.name, &file.complaints));
             }
             if let Some(layout) = &file.layout {
-                let remark = |remark: &Remark| {
-                    let place = remark.line.map(|line| format!("Line {line}: ")).unwrap_or_default();
-                    el("p.hint").with(place).with(sentence(&remark.words))
-                };
+                let remark = |remark: &Remark| el("p.hint").with(sentence(&remark.to_string()));
                 content.extend(layout.remarks.iter().map(remark));
                 let questions = layout.questions.iter().enumerate();
                 content

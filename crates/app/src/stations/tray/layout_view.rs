@@ -6,7 +6,8 @@ use crate::controls::{menu, scrolled, sentence};
 use crate::dom::{El, el};
 use leptos::prelude::*;
 use whorl_core::readings::{
-    Choice, Column, Confidence, DecimalMark, Delimiter, Encoding, Guess, Layout, PreviewRow, Role,
+    Choice, Column, Confidence, DecimalMark, Delimiter, Encoding, Guess, Layout, PreviewRow, ReadingKind,
+    Role,
 };
 
 /// The guesses and the preview.
@@ -17,7 +18,8 @@ pub(super) fn layout_view(state: TrayState, key: u32) -> El {
         state.file(key, |file| {
             let layout = file.layout.as_ref()?;
             let view = View { state, key, name: file.name.clone() };
-            let mut content = vec![view.punctuation(layout), view.table(layout)];
+            let kind = file.rows.first().map(|row| row.proposal.readings.kind());
+            let mut content = vec![view.whole(layout, kind), view.table(layout)];
             if file.told {
                 content.push(view.forget());
             }
@@ -50,7 +52,8 @@ struct Set<'a> {
 }
 
 impl View {
-    fn punctuation(&self, layout: &Layout) -> El {
+    /// What goes for all of the file; `kind` is that of its readings, where there are any.
+    fn whole(&self, layout: &Layout, kind: Option<ReadingKind>) -> El {
         let one = |what: &str,
                    words: &[&'static str],
                    guess: Told<'_>,
@@ -66,7 +69,7 @@ impl View {
             let (control, why) = self.control(&set, words, Box::new(choice));
             (el("span").with(sentence(what).trim_end_matches('.')), el("div.guess").with(control).with(why))
         };
-        crate::controls::outcome_list(vec![
+        let mut guesses = vec![
             one(
                 "encoding",
                 &Encoding::ALL.map(Encoding::words),
@@ -85,7 +88,16 @@ impl View {
                 guessed(&layout.decimal, DecimalMark::words),
                 |words| DecimalMark::ALL.into_iter().find(|each| each.words() == words).map(Choice::Decimal),
             ),
-        ])
+        ];
+        if let Some(kind) = kind {
+            guesses.push(one(
+                "readings",
+                &ReadingKind::ALL.map(ReadingKind::words),
+                (kind.words(), Confidence::Likely, "this follows from the columns below"),
+                |words| ReadingKind::ALL.into_iter().find(|each| each.words() == words).map(Choice::Holds),
+            ));
+        }
+        crate::controls::outcome_list(guesses)
     }
 
     /// The menu, and why it stands where it stands.
