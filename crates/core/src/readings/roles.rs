@@ -77,11 +77,12 @@ fn told(
     {
         return Some(sure(Role::State, "its heading says so, and it holds nothing but 0 and 1"));
     }
-    // A time that runs backwards at every other row is the time between events.
+    // Spokes and events are numbered under such headings as well.
     let counting = numbers.counts && !lone && name.unit.is_none();
     if counting && matches!(name.meaning, Some(Meaning::Time | Meaning::GateTime)) && numbers.count > 3 {
         return Some(likely(Role::Ignored, "it counts the rows"));
     }
+    // A time that runs backwards at every other row is the time between events.
     let between = lone && !numbers.mostly_increases() && !numbers.mostly_decreases() && numbers.least > 0.0;
     let shrinking = lone && numbers.mostly_decreases() && numbers.least > 0.0;
     if shrinking && name.meaning != Some(Meaning::Interval) && (name.meaning.is_some() || name.unit.is_some())
