@@ -7,7 +7,7 @@ use whorl_core::lab::RunEntry;
 use whorl_core::quantity::Seconds;
 use whorl_core::readings::ReadingKind;
 
-/// v(t) of a run with its stretch and the fitted velocity; a(t), turned along the motion, of accelerations.
+/// v(t) of a run with its stretch and the fitted velocity, a(t) of accelerations; both along the motion.
 pub fn velocity(run: &RunEntry, setup: &Setup, outcome: &RunOutcome) -> Figure {
     let fit = outcome.fit.as_ref().ok();
     let inside =
@@ -27,11 +27,14 @@ pub fn velocity(run: &RunEntry, setup: &Setup, outcome: &RunOutcome) -> Figure {
     };
     let (mut used, mut unused): (Vec<_>, Vec<_>) =
         points.into_iter().partition(|point| inside(Seconds(point.x)));
-    if let Some(fit) = level {
-        let turned = used.iter().map(|point| point.y).sum::<f64>() * fit.acceleration.value().0 < 0.0;
-        for point in used.iter_mut().chain(&mut unused).filter(|_| turned) {
-            point.y = -point.y;
-        }
+    let fitted = |time: f64| match level {
+        Some(fit) => Some(fit.acceleration.value().0),
+        None => Some(fit?.velocity_at(Seconds(time))?.0),
+    };
+    // The fit goes along the motion; a logger may count the other way, as the height of a falling mass does.
+    let along = used.iter().filter_map(|point| Some(point.y * fitted(point.x)?)).sum::<f64>();
+    for point in used.iter_mut().chain(&mut unused).filter(|_| along < 0.0) {
+        point.y = -point.y;
     }
     let marks = |label: &str, ink, marker, points: Vec<Point>| Layer::Points {
         label: label.to_owned(),
@@ -67,10 +70,7 @@ pub fn velocity(run: &RunEntry, setup: &Setup, outcome: &RunOutcome) -> Figure {
             dash: Dash::Solid,
             points: [first.0, last.0]
                 .into_iter()
-                .filter_map(|time| match level {
-                    Some(fit) => Some((time.0, fit.acceleration.value().0)),
-                    None => Some((time.0, fit.velocity_at(time)?.0)),
-                })
+                .filter_map(|time| Some((time.0, fitted(time.0)?)))
                 .collect(),
         });
     }
@@ -109,5 +109,43 @@ pub fn run_residuals(name: &str, fit: &AccelerationFit) -> Figure {
                 points,
             },
         ],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use whorl_core::analysis::{Analysis, analyze};
+    use whorl_core::lab::{Configuration, Lab, Record, RunId};
+    use whorl_core::quantity::Kilograms;
+    use whorl_core::readings::Readings;
+    use whorl_core::torque::Motion;
+
+    #[test]
+    fn points_go_along_the_motion_also_where_a_logger_counts_the_height() {
+        let times: Vec<Seconds> = (0..60).map(|k| Seconds(0.02 * f64::from(k))).collect();
+        let heights: Vec<f64> = times.iter().map(|time| 1.0 - 0.4 * time.0 * time.0).collect();
+        let mut lab = Lab::default();
+        lab.add_run(RunEntry {
+            id: RunId(0),
+            name: "height".to_owned(),
+            configuration: Configuration::EmptyTable,
+            hanging_mass: Some(Kilograms(0.05)),
+            motion: Motion::Falling,
+            stretch: None,
+            record: Record::Readings(
+                Readings::from_columns(ReadingKind::Position, &times, &heights).unwrap(),
+            ),
+            source: None,
+        });
+        let Analysis { runs, .. } = analyze(&lab);
+        let figure = velocity(&lab.runs()[0], &lab.apparatus.setup(), &runs[0]);
+        let lowest = |layer: &Layer| match layer {
+            Layer::Points { points, .. } => points.iter().map(|point| point.y).fold(0.0, f64::min),
+            Layer::Line { points, .. } => points.iter().map(|point| point.1).fold(0.0, f64::min),
+            _ => 0.0,
+        };
+        assert!(figure.layers.iter().map(lowest).all(|least| least > -1e-9));
+        assert!(figure.layers.iter().any(|layer| matches!(layer, Layer::Line { .. })));
     }
 }

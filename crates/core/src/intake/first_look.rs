@@ -23,8 +23,12 @@ pub(super) fn first_look(run: &RunEntry, lab: &Lab) -> FirstLook {
     };
     let doubts =
         found.map(|found| found.doubts.iter().map(|doubt| doubt.words()).collect()).unwrap_or_default();
-    let (curve, curve_unit) =
+    let (mut curve, curve_unit) =
         run.record.readings().map(|readings| speeds(readings, setup.travel_per_spoke)).unwrap_or_default();
+    // A logger may count against the motion, as the height of a falling mass does.
+    if curve.iter().map(|point| point.1).sum::<f64>() < 0.0 {
+        curve.iter_mut().for_each(|point| point.1 = -point.1);
+    }
     FirstLook { stretch, acceleration, doubts, curve, curve_unit: curve_unit.to_owned() }
 }
 
