@@ -1,9 +1,9 @@
 //! The same file with the native program: prints milliseconds, peak memory in bytes, and the acceleration.
 
 use std::{env, fs};
-use whorl_core::intake::take_in;
+use whorl_core::intake::look_at;
 use whorl_core::lab_file::open_alone;
-use whorl_core::readings::Choices;
+use whorl_core::readings::{Choices, read};
 
 #[expect(clippy::disallowed_types, reason = "the ban is for code that runs in the browser")]
 fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -13,7 +13,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let start = std::time::Instant::now();
     let lab = open_alone(&lab)?;
     let bytes = fs::read(&file)?;
-    let intake = take_in("million.csv", &bytes, &Choices::default(), &lab, &mut |_| {});
+    let intake = look_at("million.csv", bytes.len(), read(&bytes, &Choices::default(), &mut |_| {}), &lab, &mut |_| {});
     let took = start.elapsed();
     let result = match intake.proposals.first() {
         Some(proposal) => {

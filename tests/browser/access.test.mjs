@@ -1,22 +1,11 @@
 // The page for everyone: by assistive technology, by keyboard alone, small, zoomed, respaced.
 
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, launch } from './browser.mjs';
 import { NARROW, SIZES, tooWide, violations } from './inspection.mjs';
 import { openAllDetails, openExample, result, station, visit } from './lab-page.mjs';
-import { serve } from './serve.mjs';
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
+import { browser, host } from './session.mjs';
 
 for (const [where, size] of Object.entries(SIZES)) {
   for (const colorScheme of ['light', 'dark']) {

@@ -2,12 +2,11 @@
 
 import assert from 'node:assert/strict';
 import { readFile, readdir } from 'node:fs/promises';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
 
-import { dist, launch } from './browser.mjs';
 import { addFromTray, addRuns, card, chooseFiles, dropFiles, interval, measure, news, openLab, result, si, station, stationState, tray, trayRead, trayRow, visit } from './lab-page.mjs';
-import { serve } from './serve.mjs';
+import { browser, host } from './session.mjs';
 
 const folder = new URL('../labs/twelve/', import.meta.url);
 const read = async (name) => JSON.parse(await readFile(new URL(name, folder), 'utf8'));
@@ -15,16 +14,6 @@ const [lab, truth] = [await read('lab.json'), await read('truth.json')];
 const files = (await readdir(new URL('runs/', folder))).sort().map((name) => fileURLToPath(new URL(`runs/${name}`, folder)));
 const fileOf = (run) => run.readings.file.replace('runs/', '');
 const runNamed = (file) => lab.runs.find((run) => fileOf(run) === file);
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
 
 /** The row of a run in the list, by the name its file gave it. */
 async function rowOf(page, name) {

@@ -1,26 +1,15 @@
 // A whole class drops its files at once on the lab that the teacher prepared, and has its result.
 
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, launch } from './browser.mjs';
 import { classFiles, preparedLab, truth } from './class-files.mjs';
 import { card, dropFiles, interval, news, openLab, refusals, result, station, stationState, tray, trayRead, trayRow, trayStatus, visit } from './lab-page.mjs';
-import { serve } from './serve.mjs';
+import { browser, host } from './session.mjs';
 
 /** From opening the lab to the verdict; with more, a class gives up. */
 const MOST_CLICKS = 10;
 const BAD = { name: 'ring-99g.csv', buffer: Buffer.from('t (s),v (m/s)\n0,1\n1,slipped\n2,3\n') };
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
 
 /** The results are there, and each holds what was put into the files. */
 async function check(page) {

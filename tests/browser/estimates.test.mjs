@@ -2,21 +2,10 @@
 // and the intervals checked by simulation.
 
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, launch } from './browser.mjs';
 import { card, measure, openExample, result, si, station, stationState, visit } from './lab-page.mjs';
-import { serve } from './serve.mjs';
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
+import { browser, host } from './session.mjs';
 
 const findings = (page) => card(station(page, 'Inertia line'), 'What the runs tell about themselves');
 const mass = (page, run) => station(page, 'Runs').getByLabel(`hanging mass of ${run}`, { exact: true });

@@ -1,24 +1,13 @@
 // The plan before the first run: which masses to hang and what they should show.
 
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, launch } from './browser.mjs';
 import { NARROW, SIZES, tooWide, violations } from './inspection.mjs';
 import { measure, news, openAllDetails, openExample, openLab, painted, ready, result, saveLab, si, station, visit } from './lab-page.mjs';
-import { serve } from './serve.mjs';
+import { browser, host } from './session.mjs';
 
 const MASSES = '20 g ×2, 50, 100 ×2, 200';
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
 
 /** The example lab with the plan opened, in a visit that ends without an error. */
 async function during(run, options = {}) {

@@ -1,24 +1,13 @@
 // The pre-lab for everyone: by assistive technology, small, zoomed, respaced, in forced colors.
 
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, launch } from './browser.mjs';
 import { NARROW, SIZES, tooWide, violations } from './inspection.mjs';
 import { focused, tabTo } from './keys.mjs';
 import { visit } from './lab-page.mjs';
 import { answer, begin, check, field, further, openStep, prelab, solve, TWO_MASSES } from './prelab-page.mjs';
-import { serve } from './serve.mjs';
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
+import { browser, host } from './session.mjs';
 
 async function during(options, run) {
   const { page, context, errors } = await visit(browser, host, options);

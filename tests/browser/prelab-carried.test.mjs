@@ -1,32 +1,11 @@
 // What a student found in the pre-lab goes on: into the next steps, and into the working of the analysis.
 
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, launch } from './browser.mjs';
-import { openExample, openLab, ready, saveLab, station, visit } from './lab-page.mjs';
+import { openExample, openLab, ready, saveLab, station } from './lab-page.mjs';
 import { answer, asFile, begin, openStep, plain, prelab, RIGHT, solve } from './prelab-page.mjs';
-import { serve } from './serve.mjs';
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
-
-async function during(run) {
-  const { page, context, errors } = await visit(browser, host);
-  try {
-    await run(page);
-    assert.deepEqual(errors, []);
-  } finally {
-    await context.close();
-  }
-}
+import { during } from './session.mjs';
 
 /** The accepted answers shown above a step's field. */
 const found = async (place) => (await place.locator('.found > li').allTextContents()).map(plain);

@@ -1,22 +1,11 @@
 // Force diagrams: drawn with the mouse, changed in the list, told in words, checked.
 
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, launch } from './browser.mjs';
 import { saveLab, visit } from './lab-page.mjs';
 import { armWith, begin, check, draw, hears, openStep, said, toldInWords } from './prelab-page.mjs';
-import { serve } from './serve.mjs';
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
+import { browser, host } from './session.mjs';
 
 /** A visit with a diagram open, that ends without an error. */
 async function during(id, run, options) {

@@ -2,24 +2,15 @@
 
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, laterNames, launch } from './browser.mjs';
+import { dist, laterNames } from './browser.mjs';
 import { everythingShown, openAllDetails, openLab, ready, saveLab, stationState, visit } from './lab-page.mjs';
 import { answer, asFile, begin, beginFrom, check, field, hears, openStep, prelab, said, solve, step, TWO_MASSES, words } from './prelab-page.mjs';
 import { serve } from './serve.mjs';
+import { browser, host } from './session.mjs';
 
 const turntable = await readFile(new URL('../../web/derivations/turntable.json', import.meta.url), 'utf8');
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
 
 /** A visit that ends without an error. */
 async function during(run, at = host) {

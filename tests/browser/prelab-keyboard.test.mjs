@@ -3,26 +3,15 @@
 
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, launch } from './browser.mjs';
 import { choose, focusMovesTo, focused, pick, tabBackTo, tabTo } from './keys.mjs';
 import { news, ready, stationState, textOf, visit } from './lab-page.mjs';
 import { asFile, hears, plain, RIGHT, step, summary, TURNTABLE, words } from './prelab-page.mjs';
-import { serve } from './serve.mjs';
+import { browser, host } from './session.mjs';
 
 const derivation = JSON.parse(await readFile(new URL('../../web/derivations/turntable.json', import.meta.url), 'utf8'));
 const { steps } = derivation;
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
 
 /** Goes from wherever the focus is in the step to its field, writes an answer and checks it by Enter. */
 async function write(page, id, text) {

@@ -2,22 +2,11 @@
 // asserted are ratios within one run, which hold on any machine.
 
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, launch } from './browser.mjs';
 import { openExample, visit } from './lab-page.mjs';
 import { begin, field, openStep, RIGHT, solve } from './prelab-page.mjs';
-import { serve } from './serve.mjs';
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
+import { browser, host } from './session.mjs';
 
 /** What reading and judging an answer should take, in ms at a quarter of the speed; building the page comes on top. */
 const BUDGET = 2;

@@ -1,22 +1,11 @@
 // Answers in algebra: shown as they are typed, put together from buttons, checked, explained, recorded.
 
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, launch } from './browser.mjs';
 import { saveLab, visit } from './lab-page.mjs';
 import { answer, begin, check, field, further, hears, openStep, plain, said, shape, solve, step, summary, words } from './prelab-page.mjs';
-import { serve } from './serve.mjs';
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
+import { browser, host } from './session.mjs';
 
 /** A visit with the turntable begun, that ends without an error. */
 async function during(run, options) {

@@ -2,39 +2,18 @@
 
 import assert from 'node:assert/strict';
 import { readFile, readdir } from 'node:fs/promises';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
 
-import { dist, launch } from './browser.mjs';
 import { addRuns, everythingShown, news, openExample, openLab, problem, ready, saveLab, station, stationState, textOf, visit } from './lab-page.mjs';
-import { serve } from './serve.mjs';
+import { browser, during, host } from './session.mjs';
 
 const folder = new URL('../labs/twelve/', import.meta.url);
 const labFile = fileURLToPath(new URL('lab.json', folder));
 const runFiles = (await readdir(new URL('runs/', folder))).sort().map((name) => fileURLToPath(new URL(`runs/${name}`, folder)));
 const sample = new URL('../../web/samples/banding-wheel.json', import.meta.url);
 
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
-
 /** A visit that ends without an error. */
-async function during(run) {
-  const { page, context, errors } = await visit(browser, host);
-  try {
-    await run(page);
-    assert.deepEqual(errors, []);
-  } finally {
-    await context.close();
-  }
-}
-
 const asFile = (name, text) => ({ name, mimeType: 'application/json', buffer: Buffer.from(text) });
 
 const unsaved = (page) => page.getByText('not saved yet');

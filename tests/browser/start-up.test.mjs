@@ -2,11 +2,12 @@
 
 import assert from 'node:assert/strict';
 import { availableParallelism, loadavg } from 'node:os';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, laterNames, launch } from './browser.mjs';
+import { dist, laterNames } from './browser.mjs';
 import { openExample, ready } from './lab-page.mjs';
 import { serve } from './serve.mjs';
+import { browser, host } from './session.mjs';
 
 const VISITS = 7;
 /** What a first visit should take until the page can be used, in ms at a quarter of the speed. */
@@ -17,16 +18,6 @@ const BUDGET = 700;
  * the limit is where the page would have grown by half.
  */
 const MOST_TIMES_BARE = 5;
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
 
 const median = (numbers) => [...numbers].sort((a, b) => a - b)[Math.floor(numbers.length / 2)];
 

@@ -4,21 +4,10 @@
 // next is then a panic.
 
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, launch } from './browser.mjs';
 import { everythingShown, news, openExample, ready, saveLab, station, stationState, textOf, visit } from './lab-page.mjs';
-import { serve } from './serve.mjs';
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
+import { browser, host } from './session.mjs';
 
 /** The rescue copy is renewed once typing has rested for 0.4 s. */
 const RESTED = 1000;

@@ -1,33 +1,12 @@
 // Where files arrive: read, looked at, set right, and only then added to the lab.
 
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 
-import { dist, launch } from './browser.mjs';
 import { NARROW, SIZES, tooWide, violations } from './inspection.mjs';
 import { focused, focusMovesTo, pick, tabTo } from './keys.mjs';
-import { addFromTray, dropFiles, measure, openAllDetails, refusals, station, stationState, tray, trayRead, trayRow, trayStatus, visit } from './lab-page.mjs';
-import { serve } from './serve.mjs';
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
-
-async function during(run, options) {
-  const { page, context, errors } = await visit(browser, host, options);
-  try {
-    await run(page);
-    assert.deepEqual(errors, []);
-  } finally {
-    await context.close();
-  }
-}
+import { addFromTray, dropFiles, measure, openAllDetails, refusals, station, stationState, tray, trayRead, trayRow, trayStatus } from './lab-page.mjs';
+import { browser, during } from './session.mjs';
 
 /** A run that speeds up by 0.2 m/s² from 0.05 m/s, with a ripple of some mm/s; two columns of text. */
 function run({ head = 't (s),v (m/s)', between = ',', mark = '.', rows = 60 } = {}) {

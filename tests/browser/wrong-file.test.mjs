@@ -3,12 +3,11 @@
 
 import assert from 'node:assert/strict';
 import { readFile, readdir } from 'node:fs/promises';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
 
-import { dist, launch } from './browser.mjs';
-import { addFromTray, chooseFiles, dropFiles, openAllDetails, openLab, problem, refusals, station, stationState, tray, trayRead, trayRow, visit } from './lab-page.mjs';
-import { serve } from './serve.mjs';
+import { addFromTray, chooseFiles, dropFiles, openAllDetails, openLab, problem, refusals, station, stationState, tray, trayRead, trayRow } from './lab-page.mjs';
+import { during } from './session.mjs';
 
 const folder = new URL('../labs/wrong/', import.meta.url);
 const good = new URL('../labs/twelve/runs/empty-020g.csv', import.meta.url);
@@ -31,26 +30,6 @@ const READ = {
   'utf-16.csv': { holds: /velocities/ },
   'word-in-a-number-column.csv': { holds: /11 velocities/, remark: /Line 8: This row is left out: column 2, “slipped” is not a number; write it like/ },
 };
-
-let browser, host;
-before(async () => {
-  browser = await launch();
-  host = await serve(dist);
-});
-after(async () => {
-  await browser?.close();
-  await host?.close();
-});
-
-async function during(run) {
-  const { page, context, errors } = await visit(browser, host);
-  try {
-    await run(page);
-    assert.deepEqual(errors, []);
-  } finally {
-    await context.close();
-  }
-}
 
 test('every wrong file there is has its expectation here', async () => {
   const expected = [REFUSED, ASKED, READ].flatMap(Object.keys);

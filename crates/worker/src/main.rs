@@ -2,14 +2,19 @@
 //! quick meanwhile and need not carry what does it.
 //!
 //! It says an empty text when it is ready. A text it hears is a model to be simulated ([`simulating`]); an
-//! object is a lab to be opened with the files it names ([`opening`]), or a file to be read ([`reading`]). It works on one at a time; the page ends it when it has enough.
+//! object is a lab to be opened with the files it names ([`opening`]), a file to be read ([`reading`]), or the wish that
+//! it be quick when a file comes ([`rehearsal`]). It works on one at a time; the page ends it when it has enough.
 
+mod fingerprint;
+mod loading;
 mod opening;
 mod pace;
 mod reading;
+mod rehearsal;
 mod simulating;
 
 use wasm_bindgen::prelude::*;
+use wasm_bindgen_futures::spawn_local;
 use web_sys::{DedicatedWorkerGlobalScope, MessageEvent};
 
 fn main() {
@@ -21,10 +26,15 @@ fn main() {
     let scope = page.clone();
     let heard = Closure::<dyn FnMut(MessageEvent)>::new(move |event: MessageEvent| {
         let said = event.data();
+        if rehearsal::is_wanted(&said) {
+            spawn_local(rehearsal::rehearse(page.clone()));
+            return;
+        }
+        rehearsal::end();
         match said.as_string() {
             Some(model) => simulating::simulate(&model, &page),
             None if opening::is_wanted(&said) => opening::open(&said, &page),
-            None => reading::read(&said, &page),
+            None => spawn_local(reading::read(said, page.clone())),
         }
     });
     scope.set_onmessage(Some(heard.as_ref().unchecked_ref()));

@@ -1,7 +1,8 @@
 //! Opening a lab that names files of readings: `{name, text, files}` comes in, the files as `[name, file]`
 //! pairs; `{lab}` goes out, the lab's text with all readings in it, or `{problem}`.
 
-use crate::reading::{bytes, object};
+use crate::loading::bytes;
+use crate::reading::object;
 use js_sys::{Array, Reflect};
 use wasm_bindgen::prelude::*;
 use web_sys::{Blob, DedicatedWorkerGlobalScope};
@@ -13,6 +14,7 @@ pub(crate) fn is_wanted(message: &JsValue) -> bool {
 }
 
 /// Opens the lab of a message and gives it back whole.
+#[inline(never)]
 pub(crate) fn open(message: &JsValue, page: &DedicatedWorkerGlobalScope) {
     let field = |name: &str| Reflect::get(message, &name.into()).unwrap_or_default();
     let words = |name: &str| field(name).as_string().unwrap_or_default();

@@ -1,56 +1,74 @@
 //! Reading a file: `{id, file, name, choices, lab}` comes in, `{id, progress}` goes out now and then, and
-//! `{id, intake, columns}` at the end, whatever the file holds.
+//! `{id, intake, columns}` at the end, whatever the file holds. Of a large file the fingerprint comes behind, as
+//! `{id, sha256}`.
 
+use crate::fingerprint::fingerprint;
+use crate::loading::load;
 use crate::pace::Pace;
-use js_sys::{Array, Float64Array, Object, Reflect, Uint8Array};
+use js_sys::{Array, Float64Array, Object, Reflect};
 use wasm_bindgen::prelude::*;
-use web_sys::{Blob, DedicatedWorkerGlobalScope, FileReaderSync};
-use whorl_core::intake::{Carries, Intake, columns, take_in, to_json};
+use web_sys::{Blob, DedicatedWorkerGlobalScope};
+use whorl_core::intake::{Carries, Intake, columns, look_at, sha256_hex, to_json};
 use whorl_core::lab::{Configuration, Lab, ObjectId};
 use whorl_core::lab_file;
-use whorl_core::readings::{Choices, MAX_BYTES};
+use whorl_core::readings::Incoming;
+
+/// Part of the work that loading a file is, and of the rest that reading it is.
+const LOADING: f64 = 0.5;
+const READING: f64 = 0.5;
+
+/// Files up to this long, in bytes, have their fingerprint with them at once.
+const SMALL: usize = 1 << 16;
 
 /// Reads the file of a message and tells the page about it.
-pub(crate) fn read(message: &JsValue, page: &DedicatedWorkerGlobalScope) {
-    let field = |name: &str| Reflect::get(message, &name.into()).unwrap_or_default();
+pub(crate) async fn read(message: JsValue, page: DedicatedWorkerGlobalScope) {
+    let field = |name: &str| Reflect::get(&message, &name.into()).unwrap_or_default();
     let words = |name: &str| field(name).as_string().unwrap_or_default();
     let id = field("id");
+    let file: Blob = field("file").unchecked_into();
     let mut pace = Pace::new();
     let mut progress = |share: f64| {
         if pace.is_time() {
             let _ = page.post_message(&object(&[("id", &id), ("progress", &share.into())]));
         }
     };
-    let file: Blob = field("file").unchecked_into();
-    let mut read = || -> Result<Intake, String> {
-        let lab = words("lab");
-        let ids = ids(&lab);
-        let lab = lab_file::open_alone(&lab).map_err(|why| why.in_file("the lab"))?;
-        let choices =
-            Choices::from_text(&words("choices")).ok_or("what is said of this file makes no sense")?;
-        let bytes = bytes(&file)?;
-        let mut intake = take_in(&words("name"), &bytes, &choices, &lab, &mut progress);
-        rename(&mut intake, &lab, &ids);
-        Ok(intake)
+    let loaded = load(&file, &words("choices"), &mut |share| progress(LOADING * share)).await;
+    let intake = loaded.and_then(|mut loaded| {
+        let progress = &mut |share| progress(LOADING + (1.0 - LOADING) * share);
+        let intake = look(&words("name"), &mut loaded, &words("lab"), progress)?;
+        Ok((intake, loaded))
+    });
+    let (mut intake, mut loaded) = match intake {
+        Ok(found) => found,
+        Err(why) => return answer(&id, &unread(words("name"), &file, why), &page),
     };
-    let intake = read().unwrap_or_else(|why| unread(words("name"), &file, why));
-    answer(&id, &intake, page);
+    let bytes = loaded.bytes();
+    if bytes.len() <= SMALL {
+        intake.sha256 = sha256_hex(bytes);
+        return answer(&id, &intake, &page);
+    }
+    answer(&id, &intake, &page);
+    if !intake.awaits_fingerprint() {
+        return;
+    }
+    let sha256 = fingerprint(bytes, &page).await;
+    let _ = page.post_message(&object(&[("id", &id), ("sha256", &sha256.into())]));
 }
 
-/// All of a file, unless it is too large: then nothing of it is loaded.
-pub(crate) fn bytes(file: &Blob) -> Result<Vec<u8>, String> {
-    let (size, limit) = (file.size(), MAX_BYTES as f64);
-    if size > limit {
-        return Err(format!(
-            "the file is too large ({:.1} MB; the limit is {:.1} MB). Cut it to the run itself, or log more slowly",
-            size / 1e6,
-            limit / 1e6
-        ));
-    }
-    let buffer = FileReaderSync::new().and_then(|reader| reader.read_as_array_buffer(file));
-    let buffer =
-        buffer.map_err(|_| "the browser could not read this file; is it still there? Pick it again")?;
-    Ok(Uint8Array::new(&buffer).to_vec())
+/// Reads what was loaded and looks at its runs.
+#[inline(never)]
+pub(crate) fn look(
+    name: &str,
+    loaded: &mut Incoming,
+    lab_text: &str,
+    progress: &mut dyn FnMut(f64),
+) -> Result<Intake, String> {
+    let lab = lab_file::open_alone(lab_text).map_err(|why| why.in_file("the lab"))?;
+    let understood = loaded.read(&mut |share| progress(READING * share));
+    let progress = &mut |share| progress(READING + (1.0 - READING) * share);
+    let mut intake = look_at(name, loaded.bytes().len(), understood, &lab, progress);
+    rename(&mut intake, &lab, &ids(lab_text));
+    Ok(intake)
 }
 
 /// The objects' ids on the page, in their order: opening a lab numbers them anew.

@@ -8,6 +8,7 @@ use whorl_core::monte_carlo::{Model, SEED, Simulation};
 const NO_MODEL: &str = "?";
 
 /// Simulates a model and tells the page about it.
+#[inline(never)]
 pub(crate) fn simulate(model: &str, page: &DedicatedWorkerGlobalScope) {
     let say = |text: &str| {
         let _ = page.post_message(&text.into());

@@ -6,6 +6,8 @@
 //! | page | `{id, file, name, choices, lab}`: a Blob, texts ([`Choices::to_text`], a lab file without runs) |
 //! | worker | `{id, progress}`, at most ten times a second |
 //! | worker | `{id, intake, columns}`: JSON, and for each of its runs `[times, values]` |
+//! | worker | `{id, sha256}`: behind an intake without its fingerprint |
+//! | page | `{rehearse}`: a file may come soon |
 //!
 //! A worker that falls over one file, for want of memory, is replaced, and the next file goes on.
 
@@ -39,6 +41,8 @@ pub(crate) struct Listener {
     pub(crate) progress: Box<dyn Fn(u32, f64)>,
     /// A file's id, and what came of it. A file that cannot be read has a layout that says why.
     pub(crate) done: Box<dyn Fn(u32, Intake)>,
+    /// A file's id, and the fingerprint that its intake did not have yet.
+    pub(crate) fingerprint: Box<dyn Fn(u32, String)>,
     /// Nothing can be read here; a message for the user. Files without an answer will get none.
     pub(crate) failed: Box<dyn Fn(String)>,
 }
@@ -175,10 +179,20 @@ impl Desk {
         }
     }
 
+    /// Has a worker with nothing to do make itself ready for a file.
+    fn rehearse(&self) {
+        if let (None, Some(worker)) = (&*self.at_work.borrow(), &*self.worker.borrow()) {
+            let message = Object::new();
+            let _ = Reflect::set(&message, &"rehearse".into(), &true.into());
+            let _ = worker.post_message(&message);
+        }
+    }
+
     fn hear(&self, said: &JsValue) {
         if said.is_string() {
             self.ready.set(true);
             self.send();
+            self.rehearse();
             return;
         }
         let field = |name: &str| Reflect::get(said, &name.into()).unwrap_or_default();
@@ -188,12 +202,22 @@ impl Desk {
             return;
         }
         let Some(job) = self.at_work.take() else { return };
+        if let Some(sha256) = field("sha256").as_string() {
+            self.send();
+            (self.listener.fingerprint)(id, sha256);
+            return;
+        }
         let columns: Vec<[Vec<f64>; 2]> =
             Array::from(&field("columns")).iter().map(|pair| two(&pair)).collect();
         let intake = from_json(&field("intake").as_string().unwrap_or_default(), &columns);
-        // The worker is busy again before the page begins to draw.
-        self.send();
-        (self.listener.done)(id, intake.unwrap_or_else(|_| unread(&job, OF_ANOTHER_VERSION)));
+        let intake = intake.unwrap_or_else(|_| unread(&job, OF_ANOTHER_VERSION));
+        if intake.awaits_fingerprint() {
+            self.at_work.replace(Some(job));
+        } else {
+            // The worker is busy again before the page begins to draw.
+            self.send();
+        }
+        (self.listener.done)(id, intake);
     }
 
     /// The worker is broken.

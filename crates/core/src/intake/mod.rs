@@ -8,13 +8,13 @@ mod sha256;
 mod to_json;
 
 pub use from_json::{NotAnIntake, from_json};
-pub use sha256::sha256_hex;
+pub use sha256::{hexadecimal, sha256_hex};
 pub use to_json::{columns, to_json};
 
 use crate::file_name;
 use crate::lab::{Configuration, Lab, Record, RunEntry, RunId};
 use crate::quantity::Kilograms;
-use crate::readings::{Choices, FoundRun, Layout, Readings, Remark, Understood, read};
+use crate::readings::{Choices, FoundRun, Layout, ReadingError, Readings, Remark, Understood, read};
 use crate::runs::Stretch;
 use crate::torque::Motion;
 
@@ -73,7 +73,7 @@ pub struct Intake {
     pub file: String,
     /// How many bytes it has.
     pub bytes: usize,
-    /// SHA-256 (FIPS 180-4) of these bytes, in hexadecimal.
+    /// SHA-256 (FIPS 180-4) of these bytes, in hexadecimal; empty while it is not known.
     pub sha256: String,
     /// What it was taken for; or what is wrong with it, one complaint a line, each with its place.
     pub layout: Result<Layout, String>,
@@ -82,6 +82,11 @@ pub struct Intake {
 }
 
 impl Intake {
+    /// Whether it holds runs whose fingerprint is still to come.
+    pub fn awaits_fingerprint(&self) -> bool {
+        self.layout.is_ok() && self.sha256.is_empty()
+    }
+
     /// A file of which nothing can be read, and why.
     pub fn unread(file: String, bytes: usize, why: String) -> Self {
         Self { file, bytes, sha256: String::new(), layout: Err(why), proposals: Vec::new() }
@@ -99,32 +104,43 @@ pub fn take_in(
     lab: &Lab,
     progress: &mut dyn FnMut(f64),
 ) -> Intake {
-    let mut intake = Intake {
-        file: file.to_owned(),
-        bytes: bytes.len(),
-        sha256: sha256_hex(bytes),
-        layout: Err(String::new()),
-        proposals: Vec::new(),
-    };
-    // Reading is the larger part of the work, looking at the runs the rest.
-    let understood = read(bytes, choices, &mut |share| progress(0.8 * share));
+    let understood = read(bytes, choices, &mut |share| progress(READING * share));
+    let intake = look_at(file, bytes.len(), understood, lab, &mut |share| {
+        progress(READING + (1.0 - READING) * share);
+    });
+    Intake { sha256: sha256_hex(bytes), ..intake }
+}
+
+/// Part of the work that reading is; the rest is looking at the runs.
+const READING: f64 = 0.8;
+
+/// What is left to do with a file that is read: a first look at each run. [`Intake::sha256`] stays empty.
+#[inline(never)]
+pub fn look_at(
+    file: &str,
+    bytes: usize,
+    understood: Result<Understood, Vec<ReadingError>>,
+    lab: &Lab,
+    progress: &mut dyn FnMut(f64),
+) -> Intake {
     match understood {
         Ok(Understood { layout, runs }) => {
-            intake.layout = Ok(layout);
+            let mut proposals = Vec::new();
             let count = runs.len();
             for (done, run) in runs.into_iter().enumerate() {
-                progress(0.8 + 0.2 * done as f64 / count as f64);
-                intake.proposals.push(proposal(file, run, count, lab));
+                progress(done as f64 / count as f64);
+                proposals.push(proposal(file, run, count, lab));
             }
+            Intake { file: file.to_owned(), bytes, sha256: String::new(), layout: Ok(layout), proposals }
         }
         Err(errors) => {
             let lines: Vec<String> = errors.iter().map(ToString::to_string).collect();
-            intake.layout = Err(lines.join("\n"));
+            Intake::unread(file.to_owned(), bytes, lines.join("\n"))
         }
     }
-    intake
 }
 
+#[inline(never)]
 fn proposal(file: &str, run: FoundRun, count: usize, lab: &Lab) -> Proposal {
     let stem = file_name::run_name(file);
     let name = match (run.label.as_str(), count) {

@@ -9,8 +9,13 @@ pub fn sha256_hex(bytes: &[u8]) -> String {
     const STEP: usize = 1 << 14;
     let mut hash = Sha256::new();
     bytes.chunks(STEP).for_each(|step| hash.update(step));
-    let mut text = String::with_capacity(64);
-    for byte in hash.finalize() {
+    hexadecimal(&hash.finalize())
+}
+
+/// Bytes as two hexadecimal digits each.
+pub fn hexadecimal(bytes: &[u8]) -> String {
+    let mut text = String::with_capacity(2 * bytes.len());
+    for byte in bytes {
         // Writing to memory cannot fail.
         let _ = write!(text, "{byte:02x}");
     }

@@ -7,6 +7,7 @@ use crate::readings::{Choices, Column, Guess, Layout, PreviewRow, Question, Read
 use serde_json::{Value, json};
 
 /// What was read, as JSON; of the readings their kind and how many there are.
+#[inline(never)]
 pub fn to_json(intake: &Intake) -> Value {
     json!({
         "file": intake.file,

@@ -1,26 +1,95 @@
-//! Rows of one raw run → rows in order of time, one for each moment; each thing that was done is said.
+//! Rows of one raw run → rows in order of time, one for each moment, no more than a lab keeps; each thing
+//! that was done is said.
 
-use super::grouping::{Row, Source};
+use super::condense::condense;
+use super::grouping::Source;
 use super::names::remark;
+use super::standing::{Moment, Row, RunRows, Standing, pieces};
 use super::{ReadingError, ReadingErrorKind, Remark};
 
 /// Rows that a run has at least, where one file holds several on end.
 const SHORTEST: usize = 5;
 
+/// Times later than this, in s, count from a day, a year or a start of the logger.
+const FAR: f64 = 20_000.0;
+
 /// Rows in order, and what was done to them.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub(super) struct Cleaned {
-    pub(super) rows: Vec<Row>,
+    pub(super) rows: Vec<Moment>,
+    /// First and last line they come from.
+    pub(super) lines: (usize, usize),
     pub(super) remarks: Vec<Remark>,
     /// Whether all of several rows had the same time.
     pub(super) clock_stood: bool,
 }
 
-/// Puts rows in order; several runs come back where time begins anew.
+/// Puts rows in order; several runs come back where time begins anew. With `clock`, times are times of day.
 ///
 /// # Errors
 /// When time runs backwards too often to be a slip.
-pub(super) fn cleaned(mut rows: Vec<Row>, source: Source) -> Result<Vec<Cleaned>, ReadingError> {
+#[inline(never)]
+pub(super) fn cleaned(rows: RunRows<'_>, source: Source, clock: bool) -> Result<Vec<Cleaned>, ReadingError> {
+    match rows {
+        RunRows::Standing(standing) if source != Source::Intervals && all_is_well(&standing) => {
+            let lines = (standing.line(0), standing.line(standing.len().saturating_sub(1)));
+            let count = standing.len();
+            Ok(vec![Cleaned::new(count, &|row| standing.moment(row), lines, source, clock, Vec::new())])
+        }
+        rows => mended(rows.into_rows(), source, clock),
+    }
+}
+
+impl Cleaned {
+    /// Rows in order of time.
+    fn new(
+        count: usize,
+        moment: &impl Fn(usize) -> Moment,
+        lines: (usize, usize),
+        source: Source,
+        clock: bool,
+        mut remarks: Vec<Remark>,
+    ) -> Self {
+        let first = moment(0).time;
+        let far = count > 0 && (clock || first.abs() > FAR);
+        let origin = if far { first } else { 0.0 };
+        if far {
+            remarks.push(remark(None, "Times count from the first reading.".to_owned()));
+        }
+        let two_times = source == Source::TwoTimes;
+        let counted = |row: usize| {
+            let Moment { time, value } = moment(row);
+            Moment { time: time - origin, value: if two_times { value - origin } else { value } }
+        };
+        let rows = if matches!(source, Source::Samples(_)) {
+            let (rows, condensed) = condense(count, &counted);
+            let words = condensed.map(|condensed| format!("{}.", condensed.words()));
+            remarks.extend(words.map(|words| remark(None, words)));
+            rows
+        } else {
+            (0..count).map(counted).collect()
+        };
+        Self { rows, lines, remarks, clock_stood: false }
+    }
+}
+
+/// Whether all rows are there, each later than the one before.
+fn all_is_well(standing: &Standing<'_>) -> bool {
+    let mut before = f64::NEG_INFINITY;
+    pieces(standing.len()).all(|piece| is_well(standing, piece, &mut before))
+}
+
+#[inline(never)]
+fn is_well(standing: &Standing<'_>, piece: core::ops::Range<usize>, before: &mut f64) -> bool {
+    piece.into_iter().all(|row| {
+        let Moment { time, value } = standing.moment(row);
+        let well = time > *before && !value.is_nan();
+        *before = time;
+        well
+    })
+}
+
+fn mended(mut rows: Vec<Row>, source: Source, clock: bool) -> Result<Vec<Cleaned>, ReadingError> {
     let mut remarks = Vec::new();
     let gap = |row: &Row| row.time.is_nan() || row.value.is_nan();
     if let Some(first) = rows.iter().find(|row| gap(row)) {
@@ -40,7 +109,7 @@ pub(super) fn cleaned(mut rows: Vec<Row>, source: Source) -> Result<Vec<Cleaned>
         }
     }
     if source == Source::Intervals {
-        return Ok(vec![Cleaned { rows: summed(&rows), remarks, clock_stood: false }]);
+        return Ok(vec![in_order(&summed(&rows), source, clock, remarks)]);
     }
     let falls =
         |rows: &[Row]| rows.windows(2).filter(|pair| matches!(pair, [a, b] if b.time < a.time)).count();
@@ -55,24 +124,34 @@ pub(super) fn cleaned(mut rows: Vec<Row>, source: Source) -> Result<Vec<Cleaned>
         let mut remarks = if all.is_empty() { core::mem::take(&mut remarks) } else { Vec::new() };
         if several {
             let line = part.first().map(|row| row.line);
-            let line = line.and_then(|line| usize::try_from(line).ok());
             remarks.push(remark(line, "Time begins anew here, so this is a run of its own.".to_owned()));
         }
         let backwards = falls(&part);
         sort(&mut part, backwards, &mut remarks)?;
         let count = part.len();
         let rows = one_for_each_moment(part, source, &mut remarks);
-        all.push(Cleaned { clock_stood: count > 1 && rows.len() == 1, rows, remarks });
+        let clock_stood = count > 1 && rows.len() == 1;
+        all.push(Cleaned { clock_stood, ..in_order(&rows, source, clock, remarks) });
     }
     Ok(all)
 }
 
-fn said(line: u32, count: usize, one: &str, many: &str) -> Remark {
+fn in_order(rows: &[Row], source: Source, clock: bool, remarks: Vec<Remark>) -> Cleaned {
+    let lines = rows.iter().map(|row| row.line);
+    let lines = (lines.clone().min().unwrap_or(1), lines.max().unwrap_or(1));
+    let moment = |row: usize| {
+        let row = rows.get(row);
+        row.map_or(Moment { time: 0.0, value: 0.0 }, |row| Moment { time: row.time, value: row.value })
+    };
+    Cleaned::new(rows.len(), &moment, lines, source, clock, remarks)
+}
+
+fn said(line: usize, count: usize, one: &str, many: &str) -> Remark {
     let words = match count {
         1 => format!("1 {one}."),
         count => format!("{count} {many}; this is the first."),
     };
-    remark(usize::try_from(line).ok(), words)
+    remark(Some(line), words)
 }
 
 /// Times between events → times from the first event on.
@@ -133,7 +212,7 @@ fn sort(rows: &mut [Row], falls: usize, remarks: &mut Vec<Remark>) -> Result<(),
             found: after.time.to_string(),
             times: falls,
         };
-        return Err(ReadingError { line: usize::try_from(after.line).unwrap_or(1), column: 1, kind });
+        return Err(ReadingError { line: after.line, column: 1, kind });
     }
     rows.sort_unstable_by(|a, b| a.time.total_cmp(&b.time).then(a.line.cmp(&b.line)));
     remarks.push(said(
@@ -153,7 +232,7 @@ fn one_for_each_moment(rows: Vec<Row>, source: Source, remarks: &mut Vec<Remark>
         return rows;
     }
     let mut kept: Vec<Row> = Vec::with_capacity(rows.len());
-    let (mut doubled, mut averaged) = ((0, 0_u32), (0, 0_u32));
+    let (mut doubled, mut averaged) = ((0, 0), (0, 0));
     let mut together = 1.0;
     for row in rows {
         match kept.last_mut() {

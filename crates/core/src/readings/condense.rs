@@ -16,15 +16,18 @@
 //! long, and var(t) large there. So every block is short, and what remains of a bend within it lies far
 //! below the scatter.
 
-use super::Readings;
+use super::standing::{Moment, pieces};
 use crate::quantity::Seconds;
 use std::fmt::Write as _;
 
 /// Readings that a lab keeps of one run.
 pub const MAX_KEPT: usize = 20_000;
 
-/// A time step this many times the median is a gap.
+/// A time step this many times the usual one is a gap.
 const GAP: f64 = 10.0;
+
+/// Time steps that tell which is usual.
+const LOOKED_AT: usize = 1 << 12;
 
 /// Blocks up to this long, in s, hide nothing of when a fall begins and ends: the search for it averages
 /// over as much.
@@ -32,19 +35,19 @@ const SHORT: f64 = 0.025;
 
 /// What was done to a long record.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Condensed {
+pub(super) struct Condensed {
     /// Readings in the file.
-    pub readings: usize,
+    pub(super) readings: usize,
     /// Readings in a block, at most: blocks between two gaps differ by one, those between close gaps
     /// may be smaller.
-    pub block: usize,
+    pub(super) block: usize,
     /// How long such a block usually lasts.
-    pub lasts: Seconds,
+    pub(super) lasts: Seconds,
 }
 
 impl Condensed {
     /// What was done, for the user.
-    pub fn words(self) -> String {
+    pub(super) fn words(self) -> String {
         let (readings, block) = (grouped(self.readings), grouped(self.block));
         let mut words = format!("{readings} readings, averaged in blocks of up to {block}");
         if self.lasts.0 > SHORT {
@@ -71,19 +74,21 @@ fn grouped(number: usize) -> String {
     text
 }
 
-/// Readings a lab can keep: of at most [`MAX_KEPT`] samples as they are, of more the means of neighbors.
+/// Rows a lab can keep: of at most [`MAX_KEPT`] as they are, of more the means of neighbors.
 ///
-/// Gate times come back as they are, however many: a mean of edges is no edge.
-pub fn condense(readings: Readings) -> (Readings, Option<Condensed>) {
-    let (kind, count) = (readings.kind(), readings.count());
-    if count <= MAX_KEPT || kind.is_times_alone() {
-        return (readings, None);
+/// `moment` gives the rows, which are in order of time.
+#[inline(never)]
+pub(super) fn condense(
+    count: usize,
+    moment: &impl Fn(usize) -> Moment,
+) -> (Vec<Moment>, Option<Condensed>) {
+    if count <= MAX_KEPT {
+        return ((0..count).map(moment).collect(), None);
     }
-    let pairs = readings.pairs();
-    let (parts, step) = parts(&pairs);
+    let (parts, step) = parts(count, moment);
     let block = smallest_block(&parts, count);
-    let (mut times, mut values) = (Vec::with_capacity(MAX_KEPT), Vec::with_capacity(MAX_KEPT));
-    let mut rest = pairs.as_slice();
+    let mut kept = Vec::with_capacity(MAX_KEPT);
+    let mut start = 0;
     for part in parts {
         // Of nearly the same length, or the last block of a part would scatter more than the others.
         let blocks = part.div_ceil(block);
@@ -92,50 +97,68 @@ pub fn condense(readings: Readings) -> (Readings, Option<Condensed>) {
         let (each, over) = (part / blocks, part % blocks);
         for index in 0..blocks {
             let length = each + (index + 1) * over / blocks - index * over / blocks;
-            let (now, later) = rest.split_at(length.min(rest.len()));
-            rest = later;
-            // Rounding must not carry a time beyond its block.
-            let ends = (now.first().map_or(0.0, |pair| pair.0), now.last().map_or(0.0, |pair| pair.0));
-            times.push(Seconds(mean(now, |pair| pair.0).max(ends.0).min(ends.1)));
-            values.push(mean(now, |pair| pair.1));
+            kept.push(mean(start..start + length, moment));
+            start += length;
         }
     }
-    match Readings::from_columns(kind, &times, &values) {
-        Ok(kept) => (kept, Some(Condensed { readings: count, block, lasts: Seconds(step * block as f64) })),
-        // Means of increasing times increase.
-        Err(_) => (readings, None),
-    }
+    (kept, Some(Condensed { readings: count, block, lasts: Seconds(step * block as f64) }))
 }
 
-/// How many readings lie between gaps, in order; and the median time step.
-fn parts(pairs: &[(f64, f64)]) -> (Vec<usize>, f64) {
-    let step = |pair: &[(f64, f64)]| match pair {
-        [one, next] => next.0 - one.0,
-        _ => 0.0,
-    };
-    let mut steps: Vec<f64> = pairs.windows(2).map(step).collect();
-    let middle = steps.len() / 2;
-    let usual = match steps.get(middle) {
-        Some(_) => *steps.select_nth_unstable_by(middle, f64::total_cmp).1,
-        None => f64::INFINITY,
-    };
+/// How many rows lie between gaps, in order; and the usual time step.
+fn parts(count: usize, moment: &impl Fn(usize) -> Moment) -> (Vec<usize>, f64) {
+    let usual = usual_step(count, moment);
     let mut longest = GAP * usual;
     loop {
-        let mut parts = Vec::new();
-        let mut part = 1;
-        for pair in pairs.windows(2) {
-            if step(pair) > longest {
-                parts.push(part);
-                part = 0;
-            }
-            part += 1;
+        // The first row behind each gap.
+        let mut starts = vec![0];
+        for piece in pieces(count - 1) {
+            gaps(piece, longest, moment, &mut starts);
         }
-        parts.push(part);
-        if parts.len() <= MAX_KEPT {
-            return (parts, usual);
+        if starts.len() <= MAX_KEPT {
+            let ends = starts.iter().copied().skip(1).chain([count]);
+            return (starts.iter().zip(ends).map(|(start, end)| end - start).collect(), usual);
         }
         // More gaps than readings to keep: only longer ones count as gaps then.
         longest *= GAP;
+    }
+}
+
+#[inline(never)]
+fn gaps(
+    piece: core::ops::Range<usize>,
+    longest: f64,
+    moment: &impl Fn(usize) -> Moment,
+    starts: &mut Vec<usize>,
+) {
+    let mut before = moment(piece.start).time;
+    for row in piece.map(|row| row + 1) {
+        let time = moment(row).time;
+        if time - before > longest {
+            starts.push(row);
+        }
+        before = time;
+    }
+}
+
+/// The median of time steps here and there in the record: of all of a short one, of [`LOOKED_AT`] of a long one.
+fn usual_step(count: usize, moment: &impl Fn(usize) -> Moment) -> f64 {
+    // Multiples of the golden ratio, less their whole part, lie evenly and keep no time with anything.
+    let golden = 0.5 * (5.0_f64.sqrt() - 1.0);
+    let steps = count - 1;
+    let row = |nth: usize| {
+        let share = (nth as f64 * golden).fract();
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "at least 0, below steps")]
+        let row = (share * steps as f64) as usize;
+        row
+    };
+    let mut looked_at: Vec<f64> = (0..steps.min(LOOKED_AT))
+        .map(|nth| if steps > LOOKED_AT { row(nth) } else { nth })
+        .map(|row| moment(row + 1).time - moment(row).time)
+        .collect();
+    let middle = looked_at.len() / 2;
+    match looked_at.get(middle) {
+        Some(_) => *looked_at.select_nth_unstable_by(middle, f64::total_cmp).1,
+        None => f64::INFINITY,
     }
 }
 
@@ -154,14 +177,26 @@ fn smallest_block(parts: &[usize], count: usize) -> usize {
     low
 }
 
-/// The mean of one column of a block, counted from its first entry so that no digits are lost.
-fn mean(block: &[(f64, f64)], column: fn(&(f64, f64)) -> f64) -> f64 {
-    let (first, last) = (block.first().map_or(0.0, column), block.last().map_or(0.0, column));
-    let count = block.len().max(1) as f64;
-    let above: f64 = block.iter().map(|pair| (column(pair) - first) / count).sum();
-    let mean = first + above;
+/// The mean of a block, counted from its first row so that no digits are lost.
+#[inline(never)]
+fn mean(block: core::ops::Range<usize>, moment: &impl Fn(usize) -> Moment) -> Moment {
+    let share = 1.0 / block.len().max(1) as f64;
+    let (first, last) = (moment(block.start), moment(block.end.saturating_sub(1)));
+    let (mut later, mut above) = (0.0, 0.0);
+    for row in block {
+        let Moment { time, value } = moment(row);
+        later += (time - first.time) * share;
+        above += (value - first.value) * share;
+    }
     // Numbers near the end of what can be written overflow.
-    if mean.is_finite() { mean } else { f64::midpoint(first, last) }
+    let or_middle =
+        |mean: f64, ends: (f64, f64)| if mean.is_finite() { mean } else { f64::midpoint(ends.0, ends.1) };
+    let time = or_middle(first.time + later, (first.time, last.time));
+    Moment {
+        // Rounding must not carry a time beyond its block.
+        time: time.max(first.time).min(last.time),
+        value: or_middle(first.value + above, (first.value, last.value)),
+    }
 }
 
 #[cfg(test)]

@@ -50,6 +50,7 @@ struct Trial {
 }
 
 /// `None` when no row holds a number.
+#[inline(never)]
 pub(super) fn dialect(text: &str, choices: &Choices, comma_language: &dyn Fn() -> bool) -> Option<Dialect> {
     let hinted = hint(text);
     // Long words above the table hold no rows of numbers.

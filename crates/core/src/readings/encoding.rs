@@ -10,6 +10,9 @@ use std::borrow::Cow;
 /// Bytes looked at to tell UTF-16 without a mark from others.
 const LOOKED_AT: usize = 4096;
 
+/// Bytes looked at for control characters.
+const TOP: usize = 1 << 16;
+
 /// A file's text.
 #[derive(Debug)]
 pub(super) struct Text<'b> {
@@ -18,48 +21,61 @@ pub(super) struct Text<'b> {
     pub(super) remark: Option<Remark>,
 }
 
-/// Decodes a file.
+/// Decodes a file; `known` is its text, where it is known to be valid UTF-8.
 ///
 /// # Errors
 /// When it is no text.
-pub(super) fn decode(bytes: &[u8], chosen: Option<Encoding>) -> Result<Text<'_>, ReadingError> {
+#[inline(never)]
+pub(super) fn decode<'b>(
+    bytes: &'b [u8],
+    known: Option<&'b str>,
+    chosen: Option<Encoding>,
+) -> Result<Text<'b>, ReadingError> {
     if let Some(found) = known_format(bytes) {
         return Err(ReadingError { line: 1, column: 1, kind: ReadingErrorKind::NotATable { found } });
     }
     let (bytes, zeros) = without_zeros(bytes);
-    let (encoding, mark) = match chosen {
-        Some(encoding) => {
-            (guess(encoding, Confidence::Sure, "you chose it"), mark_of(bytes).map_or(0, |mark| mark.1))
-        }
-        None => told(bytes),
+    // Zeros are characters of one byte: what is left is text as well.
+    let known = known.and_then(|text| text.get(..bytes.len()));
+    let Told { encoding, mark, text } = match chosen {
+        Some(encoding) => Told {
+            encoding: guess(encoding, Confidence::Sure, "you chose it"),
+            mark: mark_of(bytes).map_or(0, |mark| mark.1),
+            text: known,
+        },
+        None => told(bytes, known),
     };
     let body = bytes.get(mark..).unwrap_or_default();
-    let (text, remark) = match encoding.value {
-        Encoding::Utf8 => match std::str::from_utf8(body) {
-            Ok(text) => (Cow::Borrowed(text), None),
-            Err(_) => (String::from_utf8_lossy(body), None),
-        },
-        Encoding::Windows1252 => (Cow::Owned(body.iter().map(|&byte| windows_1252(byte)).collect()), None),
-        Encoding::Utf16Little => utf16(body, u16::from_le_bytes),
-        Encoding::Utf16Big => utf16(body, u16::from_be_bytes),
+    let (text, remark) = match (encoding.value, text.and_then(|text| text.get(mark..))) {
+        (Encoding::Utf8, Some(text)) => (Cow::Borrowed(text), None),
+        (Encoding::Utf8, None) => (String::from_utf8_lossy(body), None),
+        (Encoding::Windows1252, _) => {
+            (Cow::Owned(body.iter().map(|&byte| windows_1252(byte)).collect()), None)
+        }
+        (Encoding::Utf16Little, _) => utf16(body, u16::from_le_bytes),
+        (Encoding::Utf16Big, _) => utf16(body, u16::from_be_bytes),
     };
-    // A few control characters may slip into words; a zero, or many of them, are no text.
-    let odd = |byte: &&u8| matches!(byte, 0..=8 | 14..=31 | 127);
-    let count = text.as_bytes().iter().filter(odd).count();
-    let many = count * 20 > text.len();
-    let bad = |byte: &u8| *byte == 0 || (many && odd(&byte));
-    if count > 0
-        && let Some(at) = text.as_bytes().iter().position(bad)
-    {
-        let before = text.get(..at).unwrap_or_default();
-        let line = 1 + before.bytes().filter(|&byte| byte == b'\n').count();
-        return Err(ReadingError { line, column: 1, kind: ReadingErrorKind::NotText });
-    }
+    refuse_what_is_no_text(&text)?;
     let remark = remark.or_else(|| {
         let words = "Zero bytes behind the last row are left out.".to_owned();
         zeros.then_some(Remark { line: None, words })
     });
     Ok(Text { body: text, encoding, remark })
+}
+
+/// A few control characters may slip into words; a zero near the top, or many of them, are no text. Below, the rows
+/// themselves are looked at.
+fn refuse_what_is_no_text(text: &str) -> Result<(), ReadingError> {
+    let top = text.as_bytes().get(..TOP).unwrap_or(text.as_bytes());
+    let many = top.iter().filter(|byte| is_control(**byte)).count() * 20 > top.len();
+    let Some(at) = top.iter().position(|&byte| byte == 0 || (many && is_control(byte))) else { return Ok(()) };
+    let line = 1 + top.iter().take(at).filter(|&&byte| byte == b'\n').count();
+    Err(ReadingError { line, column: 1, kind: ReadingErrorKind::NotText })
+}
+
+/// Whether a byte is a control character other than tabs, line ends and their like.
+pub(super) fn is_control(byte: u8) -> bool {
+    matches!(byte, 0..=8 | 14..=31 | 127)
 }
 
 /// Takes zeros off the end, as a logger that lost its power leaves them; never those of UTF-16.
@@ -84,10 +100,21 @@ fn mark_of(bytes: &[u8]) -> Option<(Encoding, usize)> {
     }
 }
 
-/// The encoding the bytes themselves tell, and how many of them are its mark.
-fn told(bytes: &[u8]) -> (Guess<Encoding>, usize) {
-    if let Some((encoding, length)) = mark_of(bytes) {
-        return (guess(encoding, Confidence::Sure, "the file begins with its byte-order mark"), length);
+/// What bytes tell of their encoding.
+struct Told<'b> {
+    encoding: Guess<Encoding>,
+    /// How many bytes are a mark.
+    mark: usize,
+    /// The text itself, where it was looked at whole.
+    text: Option<&'b str>,
+}
+
+/// What the bytes themselves tell.
+fn told<'b>(bytes: &'b [u8], known: Option<&'b str>) -> Told<'b> {
+    let sure = |encoding, reason| guess(encoding, Confidence::Sure, reason);
+    if let Some((encoding, mark)) = mark_of(bytes) {
+        let encoding = sure(encoding, "the file begins with its byte-order mark");
+        return Told { encoding, mark, text: known };
     }
     let start = bytes.get(..LOOKED_AT).unwrap_or(bytes);
     let zeros = |odd: usize| start.iter().skip(odd).step_by(2).filter(|&&byte| byte == 0).count();
@@ -95,21 +122,19 @@ fn told(bytes: &[u8]) -> (Guess<Encoding>, usize) {
     // In UTF-16 nearly every character of a table has a zero byte, always on the same side.
     let quarter = start.len() / 8;
     if start.len() >= 4 && odd > quarter && even * 20 <= odd {
-        return (guess(Encoding::Utf16Little, Confidence::Sure, "every second byte is zero"), 0);
+        let encoding = sure(Encoding::Utf16Little, "every second byte is zero");
+        return Told { encoding, mark: 0, text: None };
     }
     if start.len() >= 4 && even > quarter && odd * 20 <= even {
-        return (
-            guess(Encoding::Utf16Big, Confidence::Sure, "every second byte is zero, the first one first"),
-            0,
-        );
+        let encoding = sure(Encoding::Utf16Big, "every second byte is zero, the first one first");
+        return Told { encoding, mark: 0, text: None };
     }
-    match std::str::from_utf8(bytes) {
-        Ok(text) if text.is_ascii() => {
-            (guess(Encoding::Utf8, Confidence::Sure, "plain letters, the same in every encoding"), 0)
-        }
-        Ok(_) => (guess(Encoding::Utf8, Confidence::Sure, "all its characters are valid UTF-8"), 0),
-        Err(_) => (guess(Encoding::Windows1252, Confidence::Likely, "it is not valid UTF-8"), 0),
-    }
+    let text = known.or_else(|| std::str::from_utf8(bytes).ok());
+    let encoding = match text {
+        Some(_) => sure(Encoding::Utf8, "all its characters are valid UTF-8, as plain letters always are"),
+        None => guess(Encoding::Windows1252, Confidence::Likely, "it is not valid UTF-8"),
+    };
+    Told { encoding, mark: 0, text }
 }
 
 fn utf16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> (Cow<'_, str>, Option<Remark>) {
@@ -172,7 +197,7 @@ mod tests {
     use proptest::prelude::*;
 
     fn read(bytes: &[u8]) -> (String, Encoding) {
-        let text = decode(bytes, None).unwrap();
+        let text = decode(bytes, None, None).unwrap();
         (text.body.into_owned(), text.encoding.value)
     }
 
@@ -197,10 +222,10 @@ mod tests {
 
     #[test]
     fn what_is_no_text_is_refused_with_its_line() {
-        let error = decode(b"t,v\n0,\x00\x01\n", None).unwrap_err();
+        let error = decode(b"t,v\n0,\x00\x01\n", None, None).unwrap_err();
         assert_eq!((error.line, error.kind), (2, ReadingErrorKind::NotText));
         for bytes in [&b"PK\x03\x04rest"[..], b"%PDF-1.7", b"<!DOCTYPE html><p>", b" {\"format\": 1}"] {
-            let error = decode(bytes, None).unwrap_err();
+            let error = decode(bytes, None, None).unwrap_err();
             assert!(matches!(error.kind, ReadingErrorKind::NotATable { .. }), "{error}");
         }
     }
@@ -209,14 +234,14 @@ mod tests {
     fn an_odd_byte_at_the_end_of_utf_16_is_said() {
         let mut bytes: Vec<u8> = "0.1\n0.2\n".encode_utf16().flat_map(u16::to_le_bytes).collect();
         bytes.push(b'x');
-        let text = decode(&bytes, None).unwrap();
+        let text = decode(&bytes, None, None).unwrap();
         assert_eq!((&*text.body, text.remark.is_some()), ("0.1\n0.2\n", true));
     }
 
     proptest! {
         #[test]
         fn any_bytes_are_text_or_not(bytes in proptest::collection::vec(any::<u8>(), 0..200), which in 0..5_usize) {
-            let _ = decode(&bytes, Encoding::ALL.get(which).copied());
+            let _ = decode(&bytes, None, Encoding::ALL.get(which).copied());
         }
     }
 }

@@ -3,11 +3,13 @@
 
 use super::headings::{UnitFound, motion_word, says_both};
 use super::names::{About, Names, mass};
+use super::standing::{Picked, RunRows, Scaling, Standing};
 use super::statistics::Statistics;
 use super::table::Block;
 use super::understood::Guess;
 use super::{ReadingError, ReadingErrorKind, ReadingKind, Role};
 use crate::quantity::Kilograms;
+use std::borrow::Cow;
 
 /// Most runs in one file.
 pub(super) const MAX_RUNS: usize = 500;
@@ -29,22 +31,13 @@ pub(super) enum Source {
     Samples(ReadingKind),
 }
 
-/// One row of a run; NaN where nothing stands.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Row {
-    pub(super) time: f64,
-    /// In SI units; 1 or 0 for a gate; the second time of [`Source::TwoTimes`].
-    pub(super) value: f64,
-    pub(super) line: u32,
-}
-
 /// A run as it stands in the file.
 #[derive(Clone, Debug)]
-pub(super) struct RawRun {
+pub(super) struct RawRun<'b> {
     pub(super) label: String,
     pub(super) about: About,
     pub(super) source: Source,
-    pub(super) rows: Vec<Row>,
+    pub(super) rows: RunRows<'b>,
     /// Whether its times are times of day.
     pub(super) clock: bool,
     /// Whether columns of other quantities stand beside it.
@@ -61,12 +54,13 @@ struct Set {
 }
 
 /// The runs of a block, and which of its columns they are made from.
-pub(super) fn raw_runs(
-    block: &Block,
+#[inline(never)]
+pub(super) fn raw_runs<'b>(
+    block: &'b Block,
     names: &Names,
     roles: &[Guess<Role>],
     holds: Option<ReadingKind>,
-) -> Result<(Vec<RawRun>, Vec<usize>), ReadingError> {
+) -> Result<(Vec<RawRun<'b>>, Vec<usize>), ReadingError> {
     let column = |wanted: Role| {
         roles.iter().position(|role| core::mem::discriminant(&role.value) == core::mem::discriminant(&wanted))
     };
@@ -84,14 +78,15 @@ pub(super) fn raw_runs(
         let sets = sets(block, names, roles, holds, &|index| has_any(block, index, &rows));
         used.extend(sets.iter().flat_map(|set| [Some(set.time), set.value]).flatten());
         for set in &sets {
-            let rows = rows_of(block, roles, set, &rows);
-            if rows.iter().all(|row| row.time.is_nan()) {
+            if !rows.iter().any(|row| has_number(block, set.time, row)) {
                 continue;
             }
+            let Some(standing) = standing(block, roles, set, rows.clone()) else { continue };
             let clock = block.columns.get(set.time).is_some_and(|column| column.clock);
             let label = set.label.clone().or_else(|| about.run.clone()).unwrap_or_default();
             let mut about = about.clone();
             about.hanging_mass = about.hanging_mass.or_else(|| mass(&label, &UnitFound::None));
+            let rows = RunRows::Standing(standing);
             runs.push(RawRun { label, about, source: set.source, rows, clock, beside });
         }
     }
@@ -99,13 +94,13 @@ pub(super) fn raw_runs(
 }
 
 /// Whether a column has something in any of these rows.
-fn has_any(block: &Block, index: usize, rows: &[usize]) -> bool {
-    let Some(column) = block.columns.get(index) else { return false };
-    let has = |row: usize| match column.word(row) {
-        Some(word) => !word.is_empty(),
-        None => column.numbers.get(row).is_some_and(|value| !value.is_nan()),
-    };
-    rows.iter().any(|&row| has(row))
+fn has_any(block: &Block, index: usize, rows: &Picked) -> bool {
+    let word = |row: usize| block.columns.get(index)?.word(row);
+    rows.iter().any(|row| word(row).map_or_else(|| has_number(block, index, row), |word| !word.is_empty()))
+}
+
+fn has_number(block: &Block, index: usize, row: usize) -> bool {
+    block.columns.get(index).and_then(|column| column.numbers.get(row)).is_some_and(|value| !value.is_nan())
 }
 
 /// The better a quantity, the smaller: places are measured, speeds are often computed from them.
@@ -222,11 +217,11 @@ fn interleaved(block: &Block, first: usize, second: usize) -> bool {
 }
 
 /// Rows of each group in the order in which the groups begin, with the group's first row.
-fn groups(block: &Block, told: &[Option<usize>]) -> Result<Vec<(Vec<usize>, usize)>, ReadingError> {
+fn groups(block: &Block, told: &[Option<usize>]) -> Result<Vec<(Picked, usize)>, ReadingError> {
     let columns: Vec<_> = told.iter().flatten().filter_map(|&index| block.columns.get(index)).collect();
     let count = block.lines.len();
     if columns.is_empty() {
-        return Ok(vec![((0..count).collect(), 0)]);
+        return Ok(vec![(Picked::All(count), 0)]);
     }
     let key = |row: usize| -> Vec<u64> {
         let part = |column: &&super::table::ColumnData| match column.words.get(row) {
@@ -245,7 +240,7 @@ fn groups(block: &Block, told: &[Option<usize>]) -> Result<Vec<(Vec<usize>, usiz
                 Some(place) => place,
                 None if groups.len() >= MAX_RUNS => {
                     let limit = format!("{MAX_RUNS} runs");
-                    let line = block.line(row);
+                    let line = block.lines.of(row);
                     let kind = ReadingErrorKind::TooLarge { found: format!("more than {limit}"), limit };
                     return Err(ReadingError { line, column: 1, kind });
                 }
@@ -259,7 +254,7 @@ fn groups(block: &Block, told: &[Option<usize>]) -> Result<Vec<(Vec<usize>, usiz
             group.1.push(row);
         }
     }
-    Ok(groups.into_iter().map(|(_, rows, first)| (rows, first)).collect())
+    Ok(groups.into_iter().map(|(_, rows, first)| (Picked::These(rows.into()), first)).collect())
 }
 
 fn about_group(
@@ -288,31 +283,24 @@ fn about_group(
     about
 }
 
-fn rows_of(block: &Block, roles: &[Guess<Role>], set: &Set, rows: &[usize]) -> Vec<Row> {
-    let factor = |index: usize| roles.get(index).map_or(1.0, |role| role.value.factor());
-    let Some(times) = block.columns.get(set.time) else { return Vec::new() };
-    let values = set.value.and_then(|index| block.columns.get(index));
-    let blocked: Vec<f64> = values.map(state_values).unwrap_or_default();
-    let (time_scale, value_scale) = (scaling(factor(set.time)), scaling(set.value.map_or(1.0, factor)));
-    let row = |&row: &usize| {
-        let value = match (set.source, values) {
-            (Source::States, _) => blocked.get(row).copied().unwrap_or(f64::NAN),
-            (_, Some(column)) => {
-                column.numbers.get(row).copied().unwrap_or(f64::NAN) * value_scale.0 / value_scale.1
-            }
-            (_, None) => 0.0,
-        };
-        let time = times.numbers.get(row).copied().unwrap_or(f64::NAN) * time_scale.0 / time_scale.1;
-        Row { time, value, line: block.lines.get(row).copied().unwrap_or(0) }
-    };
-    rows.iter().map(row).collect()
-}
-
-/// What a number is multiplied and divided by to be in SI units. Decimal units divide by a whole number,
-/// which rounds once and so gives what a reader of the number in the larger unit would give.
-fn scaling(factor: f64) -> (f64, f64) {
-    let inverse = (1.0 / factor).round();
-    if factor < 1.0 && (factor * inverse - 1.0).abs() < 1e-12 { (1.0, inverse) } else { (factor, 1.0) }
+fn standing<'b>(block: &'b Block, roles: &[Guess<Role>], set: &Set, rows: Picked) -> Option<Standing<'b>> {
+    let scaling = |index: usize| Scaling::of(roles.get(index).map_or(1.0, |role| role.value.factor()));
+    let column = set.value.and_then(|index| block.columns.get(index));
+    let values = column.map(|column| match set.source {
+        Source::States => Cow::Owned(state_values(column)),
+        _ => Cow::Borrowed(column.numbers.as_slice()),
+    });
+    Some(Standing {
+        times: &block.columns.get(set.time)?.numbers,
+        time_scaling: scaling(set.time),
+        values,
+        value_scaling: match set.source {
+            Source::States => Scaling::of(1.0),
+            _ => set.value.map_or(Scaling::of(1.0), scaling),
+        },
+        rows,
+        lines: &block.lines,
+    })
 }
 
 /// 1 where the gate is blocked, 0 where it is open.

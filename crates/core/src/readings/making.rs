@@ -1,15 +1,12 @@
-//! Rows in order of time → readings: gate states become events, and times that count from far away count
-//! from the first one.
+//! Rows in order of time → readings: gate states become events.
 
 use super::cleaning::Cleaned;
-use super::condense::{MAX_KEPT, condense};
-use super::grouping::{Row, Source};
+use super::condense::MAX_KEPT;
+use super::grouping::Source;
 use super::names::remark;
+use super::standing::Moment;
 use super::{ReadingError, ReadingErrorKind, ReadingKind, Readings, Remark};
 use crate::quantity::Seconds;
-
-/// Times later than this, in s, count from a day, a year or a start of the logger.
-const FAR: f64 = 20_000.0;
 
 /// Readings that were made, from which lines, and what was done for it.
 #[derive(Debug)]
@@ -24,31 +21,15 @@ pub(super) struct Made {
 ///
 /// # Errors
 /// When the rows hold no readings.
+#[inline(never)]
 pub(super) fn made(
     cleaned: Cleaned,
     source: Source,
-    clock: bool,
     beside: bool,
     holds: Option<ReadingKind>,
 ) -> Result<Made, ReadingError> {
-    let Cleaned { mut rows, mut remarks, clock_stood } = cleaned;
-    let number = |line: u32| usize::try_from(line).unwrap_or(usize::MAX);
-    let lines = (
-        rows.iter().map(|row| row.line).min().map_or(1, number),
-        rows.iter().map(|row| row.line).max().map_or(1, number),
-    );
+    let Cleaned { rows, lines, mut remarks, clock_stood } = cleaned;
     let fail = |kind| ReadingError { line: lines.0, column: 1, kind };
-    if let Some(first) = rows.first().map(|row| row.time)
-        && (clock || first.abs() > FAR)
-    {
-        for row in &mut rows {
-            row.time -= first;
-            if source == Source::TwoTimes {
-                row.value -= first;
-            }
-        }
-        remarks.push(remark(None, "Times count from the first reading.".to_owned()));
-    }
     let (kind, rows) = match source {
         Source::Samples(kind) => (kind, rows),
         Source::TwoTimes => (ReadingKind::BothEdges, both(&rows)),
@@ -85,26 +66,22 @@ pub(super) fn made(
     let values: Vec<f64> = rows.iter().map(|row| row.value).collect();
     let readings = Readings::from_columns(kind, &times, &values)
         .map_err(|error| fail(ReadingErrorKind::Series(error)))?;
-    let (readings, condensed) = condense(readings);
-    if let Some(condensed) = condensed {
-        remarks.push(remark(None, format!("{}.", condensed.words())));
-    }
     Ok(Made { readings, lines, remarks })
 }
 
 /// Events one after another from the times of both.
-fn both(rows: &[Row]) -> Vec<Row> {
-    rows.iter().flat_map(|row| [*row, Row { time: row.value, ..*row }]).collect()
+fn both(rows: &[Moment]) -> Vec<Moment> {
+    rows.iter().flat_map(|row| [*row, Moment { time: row.value, ..*row }]).collect()
 }
 
 /// The moments at which the gate changed, from the first time it was blocked on.
-fn changes(rows: &[Row], remarks: &mut Vec<Remark>) -> Vec<Row> {
-    let same = |pair: &&[Row]| matches!(pair, [a, b] if a.value.total_cmp(&b.value).is_eq());
+fn changes(rows: &[Moment], remarks: &mut Vec<Remark>) -> Vec<Moment> {
+    let same = |pair: &&[Moment]| matches!(pair, [a, b] if a.value.total_cmp(&b.value).is_eq());
     let repeats = rows.windows(2).filter(same).count();
     // A log of changes has hardly a row twice; one of samples hardly a row that changes anything.
     let sampled = repeats * 5 > rows.len();
     let mut before = if sampled { rows.first().map(|row| row.value) } else { None };
-    let mut events: Vec<Row> = Vec::new();
+    let mut events: Vec<Moment> = Vec::new();
     for row in rows {
         let changed = before.is_none_or(|before| before.total_cmp(&row.value).is_ne());
         if changed && (!events.is_empty() || row.value > 0.5) {
@@ -130,7 +107,7 @@ fn changes(rows: &[Row], remarks: &mut Vec<Remark>) -> Vec<Row> {
 }
 
 /// Whether times go on in equal steps, as those of samples do and those of a falling mass never.
-fn evenly_spaced(rows: &[Row], least: usize) -> bool {
+fn evenly_spaced(rows: &[Moment], least: usize) -> bool {
     let steps = || {
         rows.windows(2).filter_map(|pair| match pair {
             [a, b] => Some(b.time - a.time),
@@ -143,7 +120,7 @@ fn evenly_spaced(rows: &[Row], least: usize) -> bool {
 }
 
 /// Whether long and short times alternate throughout, by a fifth or more.
-fn alternates(rows: &[Row]) -> bool {
+fn alternates(rows: &[Moment]) -> bool {
     let steps: Vec<f64> = rows
         .windows(2)
         .filter_map(|pair| match pair {

@@ -6,16 +6,21 @@ mod condense;
 mod dialect;
 mod encoding;
 mod error;
+mod filling;
 mod grouping;
 mod headings;
+mod incoming;
+mod lines;
 mod making;
 mod names;
 mod number;
+mod plain;
 mod reader;
 mod role;
 mod roles;
 mod series;
 mod split;
+mod standing;
 mod statistics;
 mod table;
 #[cfg(test)]
@@ -23,13 +28,14 @@ mod tests;
 mod understood;
 
 pub use choices::{Choice, Choices, DecimalMark, Delimiter, Encoding};
-pub use condense::{Condensed, MAX_KEPT, condense};
+pub use condense::MAX_KEPT;
 pub use error::{FileProblem, ReadingError, ReadingErrorKind};
+pub use filling::MAX_ROWS;
 pub(crate) use headings::{empty_table_word, fold};
+pub use incoming::Incoming;
 pub use reader::MAX_BYTES;
 pub use role::Role;
 pub use series::{ReadingKind, Readings, Series, SeriesError};
-pub use table::MAX_ROWS;
 pub use understood::{
     Answer, Column, Confidence, FoundRun, Guess, Layout, PreviewRow, Question, Remark, Understood,
 };
@@ -48,7 +54,7 @@ pub fn read(
     choices: &Choices,
     progress: &mut dyn FnMut(f64),
 ) -> Result<Understood, Vec<ReadingError>> {
-    reader::read(bytes, choices, progress)
+    reader::read(bytes, None, None, choices, progress)
 }
 
 /// Reads a file that holds one run; `wanted` is the kind of readings, `None` to find out.

@@ -42,6 +42,7 @@ pub(super) struct About {
 }
 
 /// Reads the rows above a block.
+#[inline(never)]
 pub(super) fn names(block: &Block, delimiter: Delimiter) -> Names {
     let width = block.columns.len();
     let words: Vec<&HeadRow> = block.heads.iter().filter(|head| !head.comment).collect();

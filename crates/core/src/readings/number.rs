@@ -190,22 +190,10 @@ impl Digits {
         end
     }
 
-    /// The number, correctly rounded. A whole number below 2⁵³ and a power of ten up to 10²² are exact, and
-    /// one division or multiplication rounds once (Clinger 1990, “How to read floating point numbers
-    /// accurately”); all others are left to the standard library.
+    /// The number, correctly rounded.
     fn value(self, text: &str, point: u8, places: i64, power: i64) -> f64 {
-        const EXACT: [f64; 23] = [
-            1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17,
-            1e18, 1e19, 1e20, 1e21, 1e22,
-        ];
-        let shift = power - places;
-        let factor = usize::try_from(shift.unsigned_abs()).ok().and_then(|index| EXACT.get(index));
-        if let Some(factor) = factor
-            && !self.full
-            && self.value < 1 << 53
-        {
-            let whole = self.value as f64;
-            return if shift < 0 { whole / factor } else { whole * factor };
+        if let Some(value) = exactly(self.value, power - places).filter(|_| !self.full) {
+            return value;
         }
         let mut plain = String::with_capacity(text.len());
         let mut exponent = false;
@@ -223,6 +211,20 @@ impl Digits {
         }
         plain.parse().unwrap_or(f64::NAN)
     }
+}
+
+/// `whole` times a power of ten, correctly rounded. A whole number below 2⁵³ and a power of ten up to 10²² are
+/// exact, and one division or multiplication rounds once (Clinger 1990, “How to read floating point numbers
+/// accurately”); of all others, `None`.
+#[inline]
+pub(super) fn exactly(whole: u64, power: i64) -> Option<f64> {
+    const EXACT: [f64; 23] = [
+        1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18,
+        1e19, 1e20, 1e21, 1e22,
+    ];
+    let factor = EXACT.get(usize::try_from(power.unsigned_abs()).ok()?)?;
+    let exact = whole < 1 << 53;
+    exact.then(|| if power < 0 { whole as f64 / factor } else { whole as f64 * factor })
 }
 
 /// Seconds of a day, with a date or without: `1:02.5`, `10:15:00,250`, `2026-11-26T10:15:00.250Z`.

@@ -3,20 +3,24 @@
 use super::cleaning::cleaned;
 use super::dialect::{Dialect, dialect};
 use super::encoding::decode;
+use super::filling::Filling;
 use super::grouping::{RawRun, raw_runs};
 use super::headings::heading;
 use super::making::{Made, made};
 use super::names::{Names, names, remark};
 use super::roles::roles;
-use super::table::{Block, MAX_ERRORS, Table, table};
+use super::table::{Block, MAX_ERRORS, Table};
 use super::understood::{Column, FoundRun, Guess, Layout, Question, Remark, Understood};
 use super::{Choices, ReadingError, ReadingErrorKind, Role};
 
 /// Largest file that is read, in bytes.
 pub const MAX_BYTES: usize = 64 << 20;
 
+#[inline(never)]
 pub(super) fn read(
     bytes: &[u8],
+    known: Option<&str>,
+    ahead: Option<Filling>,
     choices: &Choices,
     progress: &mut dyn FnMut(f64),
 ) -> Result<Understood, Vec<ReadingError>> {
@@ -26,12 +30,12 @@ pub(super) fn read(
         let kind = ReadingErrorKind::TooLarge { found: megabytes(bytes.len()), limit: megabytes(MAX_BYTES) };
         return Err(fail(1, 1, kind));
     }
-    let text = decode(bytes, choices.encoding).map_err(|error| vec![error])?;
+    let text = decode(bytes, known, choices.encoding).map_err(|error| vec![error])?;
     let comma_language = || speaks_with_commas(&text.body);
     let Some(dialect) = dialect(&text.body, choices, &comma_language) else {
         return Err(fail(1, 1, ReadingErrorKind::NoReadings));
     };
-    let mut table = table(&text.body, &dialect, progress).map_err(|error| vec![error])?;
+    let mut table = table(&text.body, &dialect, ahead, progress).map_err(|error| vec![error])?;
     keep_long_blocks(&mut table);
     let Some(first) = table.blocks.first() else {
         return Err(fail(1, 1, ReadingErrorKind::NoReadings));
@@ -86,6 +90,21 @@ pub(super) fn read(
     Ok(Understood { layout, runs: file.runs })
 }
 
+/// All rows; `ahead` are those that were taken already, if the file was taken for what it is.
+fn table(
+    text: &str,
+    dialect: &Dialect,
+    ahead: Option<Filling>,
+    progress: &mut dyn FnMut(f64),
+) -> Result<Table, ReadingError> {
+    let mut filling = match ahead.filter(|ahead| ahead.dialect() == dialect) {
+        Some(ahead) => ahead,
+        None => Filling::new(dialect.clone(), text.len())?,
+    };
+    filling.rest(text, progress)?;
+    Ok(filling.table())
+}
+
 /// What has been found of a file so far.
 struct File<'c> {
     choices: &'c Choices,
@@ -105,7 +124,7 @@ impl File<'_> {
         delimiter: super::Delimiter,
     ) -> Vec<usize> {
         let mut used = Vec::new();
-        let mut raw: Vec<RawRun> = Vec::new();
+        let mut raw: Vec<RawRun<'_>> = Vec::new();
         let several = table.blocks.len() > 1;
         for (index, block) in table.blocks.iter().enumerate() {
             let own = names(block, delimiter);
@@ -142,11 +161,11 @@ impl File<'_> {
                     }
                 }
             }
-            if let ([run], [.., last]) = (runs.as_mut_slice(), raw.as_mut_slice())
+            if let ([run], Some(last)) = (runs.as_slice(), raw.last_mut())
                 && !new_names
                 && goes_on(last, run)
             {
-                last.rows.append(&mut run.rows);
+                runs.drain(..).for_each(|run| last.rows.append(run.rows));
                 continue;
             }
             raw.append(&mut runs);
@@ -157,9 +176,9 @@ impl File<'_> {
         used
     }
 
-    fn finish(&mut self, raw: RawRun) {
+    fn finish(&mut self, raw: RawRun<'_>) {
         let RawRun { label, about, source, rows, clock, beside } = raw;
-        let parts = match cleaned(rows, source) {
+        let parts = match cleaned(rows, source, clock) {
             Ok(parts) => parts,
             Err(error) => {
                 self.errors.push(error);
@@ -168,7 +187,7 @@ impl File<'_> {
         };
         let several = parts.len() > 1;
         for (index, part) in parts.into_iter().enumerate() {
-            match made(part, source, clock, beside, self.choices.holds) {
+            match made(part, source, beside, self.choices.holds) {
                 Ok(Made { readings, lines, remarks }) => {
                     let label = if several {
                         format!("{label} {}", index + 1).trim().to_owned()
@@ -192,7 +211,7 @@ impl File<'_> {
 }
 
 /// Whether a block is the block before it, interrupted by words: time goes on as before.
-fn goes_on(before: &RawRun, after: &RawRun) -> bool {
+fn goes_on(before: &RawRun<'_>, after: &RawRun<'_>) -> bool {
     let (Some(first), Some(last)) = (before.rows.first(), before.rows.last()) else { return false };
     let Some(next) = after.rows.first() else { return false };
     let step = (last.time - first.time) / before.rows.len() as f64;
@@ -215,7 +234,7 @@ fn half_named(block: &Block, names: &Names, dialect: &Dialect) -> Option<Reading
         && names.columns.iter().skip(named).all(|name| name.written.is_empty());
     let comma = dialect.delimiter.value == super::Delimiter::Comma;
     (twice && whole && comma).then(|| ReadingError {
-        line: block.line(0),
+        line: block.lines.of(0),
         column: named + 1,
         kind: ReadingErrorKind::TooManyFields { found: dialect.width, expected: named },
     })
@@ -226,7 +245,7 @@ fn without_times(block: &Block, guesses: &[Guess<Role>]) -> ReadingError {
     let has_time = guesses.iter().any(|guess| matches!(guess.value, Role::Time(_) | Role::Interval(_)));
     let few = has_time || block.lines.len() < 2;
     let kind = if few { ReadingErrorKind::TooFew { found: 1 } } else { ReadingErrorKind::NoTimes };
-    let line = block.line(0);
+    let line = block.lines.of(0);
     ReadingError { line, column: 1, kind }
 }
 
@@ -248,7 +267,7 @@ fn shape(names: &Names, dialect: &Dialect) -> String {
 }
 
 /// Whether a heading near the top is in a language that writes decimal commas.
-fn speaks_with_commas(text: &str) -> bool {
+pub(super) fn speaks_with_commas(text: &str) -> bool {
     text.lines()
         .take(30)
         .flat_map(|line| line.split([';', '\t', '|', ',']))

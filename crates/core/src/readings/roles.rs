@@ -19,6 +19,7 @@ const ANGLES: [f64; 3] = [1.0, PI / 180.0, TAU];
 const TURNING: [f64; 4] = [1.0, PI / 180.0, TAU / 60.0, TAU];
 
 /// The roles of a block's columns, and what must be asked.
+#[inline(never)]
 pub(super) fn roles(block: &Block, names: &Names, choices: &Choices) -> (Vec<Guess<Role>>, Vec<Question>) {
     let statistics: Vec<Statistics> = block.columns.iter().map(Statistics::of).collect();
     let mut open: Vec<Open> = Vec::new();

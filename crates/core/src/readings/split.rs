@@ -27,9 +27,25 @@ impl<'t> Rows<'t> {
         Self { text, delimiter, at: 0, line: 1 }
     }
 
+    /// Rows from a place on, which is a row's beginning on that line.
+    pub(super) fn on(text: &'t str, delimiter: Delimiter, at: usize, line: usize) -> Self {
+        Self { text, delimiter, at, line }
+    }
+
     /// How many bytes have been read.
     pub(super) fn at(&self) -> usize {
         self.at
+    }
+
+    /// The line on which the next row begins.
+    pub(super) fn line(&self) -> usize {
+        self.line
+    }
+
+    /// Goes on behind rows of one line each that end at `end`.
+    pub(super) fn skip(&mut self, rows: usize, end: usize) {
+        self.line += rows;
+        self.at = end;
     }
 
     /// Puts the next row's fields into `fields`, at most `most` of them; `None` after the last row.

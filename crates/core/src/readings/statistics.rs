@@ -1,5 +1,6 @@
 //! What the numbers of a column themselves tell.
 
+use super::standing::pieces;
 use super::table::ColumnData;
 
 /// A column's numbers at a glance.
@@ -29,23 +30,36 @@ impl Statistics {
             whole: true,
             counts: true,
         };
-        let mut before = None;
-        for value in column.present() {
-            all.count += 1;
-            all.least = all.least.min(value);
-            all.greatest = all.greatest.max(value);
-            // Beyond 2⁵³ every number is whole; such are no counts either.
-            all.whole &= value.fract() == 0.0;
-            if let Some(before) = before {
-                let step: f64 = value - before;
-                all.falls += usize::from(step < 0.0);
-                all.stays += usize::from(step == 0.0);
-                all.counts &= step.to_bits() == 1.0_f64.to_bits();
-            }
-            before = Some(value);
+        let mut before = f64::NAN;
+        for piece in pieces(column.numbers.len()) {
+            all.add(column.numbers.get(piece).unwrap_or_default(), &mut before);
         }
         all.counts &= all.whole && all.count > 1;
         all
+    }
+
+    /// Goes on with the numbers of a column; `before` is the last one, NaN before the first.
+    #[inline(never)]
+    fn add(&mut self, numbers: &[f64], before: &mut f64) {
+        let (mut all, mut last) = (*self, *before);
+        for value in numbers.iter().copied().filter(|value| !value.is_nan()) {
+            // Not `min` and `max`, which cost a browser much to be right about NaN and −0.
+            if value < all.least {
+                all.least = value;
+            }
+            if value > all.greatest {
+                all.greatest = value;
+            }
+            // Beyond 2⁵³ every number is whole; such are no counts either.
+            all.whole = all.whole && value.fract() == 0.0;
+            let step: f64 = value - last;
+            all.falls += usize::from(step < 0.0);
+            all.stays += usize::from(step == 0.0);
+            all.counts = all.counts && (last.is_nan() || step.to_bits() == 1.0_f64.to_bits());
+            all.count += 1;
+            last = value;
+        }
+        (*self, *before) = (all, last);
     }
 
     /// Whether it grows but for a few rows: swapped ones, doubled ones, or a new start.

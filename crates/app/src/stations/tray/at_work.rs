@@ -9,6 +9,17 @@ use whorl_core::intake::Intake;
 use whorl_core::lab::Lab;
 
 impl TrayState {
+    /// A file may come soon: the second thread is started.
+    pub(super) fn expect(self) {
+        self.lab.read_once(|lab| {
+            self.behind.update_value(|behind| {
+                if behind.reading.is_none() {
+                    behind.reading = reading::start(lab, Vec::new(), self.listener());
+                }
+            });
+        });
+    }
+
     /// Sends the files that wait to the second thread.
     pub(super) fn read_on(self) {
         self.lab.read_once(|lab| {
@@ -36,6 +47,7 @@ impl TrayState {
         Listener {
             progress: Box::new(move |key, share| self.progress(key, share)),
             done: Box::new(move |key, intake| self.hear(key, intake)),
+            fingerprint: Box::new(move |key, sha256| self.sign(key, sha256)),
             // The thread that calls may not be ended from within its own call.
             failed: Box::new(move |why| {
                 let end = move || {

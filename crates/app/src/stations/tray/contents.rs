@@ -14,7 +14,7 @@ pub(super) struct TrayFile {
     pub(super) reading: u32,
     /// Its name.
     pub(super) name: String,
-    /// How many bytes it has, and their SHA-256 in hexadecimal.
+    /// How many bytes it has, and their SHA-256 in hexadecimal, empty until it is known.
     pub(super) bytes: usize,
     pub(super) sha256: String,
     /// What it was taken for when it was last understood.
@@ -95,6 +95,8 @@ impl TrayFile {
             Some("answer the question about its file")
         } else if self.outdated {
             Some("have its file read again")
+        } else if self.sha256.is_empty() {
+            Some("one moment: the fingerprint of its file is being taken")
         } else if resolved(&row.carries, lab) == Carries::Untold {
             Some("choose what the table carries")
         } else if row.mass_unclear {

@@ -35,10 +35,12 @@ pub(super) fn tray(lab: LabState) -> El {
     let state = TrayState::new(lab);
     let over = RwSignal::new(false);
     let picker = el("div.choices")
+        .on_click(move || state.expect())
         .with(file_picker("Choose files…", "main", ENDINGS, move |list| state.take(list)))
         .with(el("span.hint").with("or drop them here, many at once"));
     el("fieldset.upload.tray")
         .live_class("over", move || over.get())
+        .on("dragenter", move |_| state.expect())
         .on("dragover", move |event| {
             event.prevent_default();
             over.set(true);

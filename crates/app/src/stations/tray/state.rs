@@ -268,6 +268,15 @@ impl TrayState {
         });
     }
 
+    /// Puts its fingerprint to a file.
+    pub(super) fn sign(self, key: u32, sha256: String) {
+        self.files.update(|files| {
+            if let Some(file) = files.iter_mut().find(|file| file.key == key) {
+                file.sha256 = sha256;
+            }
+        });
+    }
+
     /// Takes a file off the tray.
     pub(super) fn remove(self, key: u32) {
         self.files.update(|files| files.retain(|file| file.key != key));

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::acceleration::{AccelerationFit, Setup, estimate};
-use crate::readings::ReadingKind;
+use crate::readings::{ReadingKind, Readings};
 use crate::runs::Run;
 use crate::simulation::random::Random;
 use proptest::prelude::*;
@@ -12,25 +12,30 @@ fn readings(kind: ReadingKind, rows: &[(f64, f64)]) -> Readings {
     Readings::from_columns(kind, &times, &values).unwrap()
 }
 
+fn condensed(raw: &Readings) -> (Readings, Option<Condensed>) {
+    let pairs = raw.pairs();
+    let (kept, done) = condense(pairs.len(), &|row| Moment { time: pairs[row].0, value: pairs[row].1 });
+    let kept: Vec<(f64, f64)> = kept.iter().map(|moment| (moment.time, moment.value)).collect();
+    (readings(raw.kind(), &kept), done)
+}
+
 fn fit(readings: &Readings) -> AccelerationFit {
     let setup = Setup { effective_radius: Some(crate::quantity::Meters(0.0255)), ..Setup::default() };
     estimate(&Run::new(readings, None).unwrap(), &setup).unwrap()
 }
 
 #[test]
-fn a_record_that_can_be_kept_and_gate_times_stay_as_they_are() {
+fn a_record_that_can_be_kept_stays_as_it_is() {
     let rows: Vec<(f64, f64)> = (0..30_000).map(|k| (f64::from(k), 0.5)).collect();
     let short = readings(ReadingKind::Velocity, &rows[..MAX_KEPT]);
-    assert_eq!(condense(short.clone()), (short, None));
-    let gate = readings(ReadingKind::GateTimes, &rows);
-    assert_eq!(condense(gate.clone()), (gate, None));
+    assert_eq!(condensed(&short), (short, None));
 }
 
 #[test]
 fn a_line_stays_the_line_and_a_parabola_moves_as_a_whole() {
     let times = (0..1_000_000).map(|k| 2e-6 * f64::from(k));
     let line: Vec<(f64, f64)> = times.clone().map(|t| (t, 0.1 + 0.4 * t)).collect();
-    let (kept, done) = condense(readings(ReadingKind::Velocity, &line));
+    let (kept, done) = condensed(&readings(ReadingKind::Velocity, &line));
     let done = done.unwrap();
     assert_eq!((done.readings, done.block, kept.count()), (1_000_000, 50, MAX_KEPT));
     assert_eq!(done.words(), "1,000,000 readings, averaged in blocks of up to 50");
@@ -38,7 +43,7 @@ fn a_line_stays_the_line_and_a_parabola_moves_as_a_whole() {
         assert!((value - (0.1 + 0.4 * time)).abs() < 1e-14);
     }
     let parabola: Vec<(f64, f64)> = times.map(|t| (t, 0.1 * t + 0.2 * t * t)).collect();
-    let (kept, _) = condense(readings(ReadingKind::Position, &parabola));
+    let (kept, _) = condensed(&readings(ReadingKind::Position, &parabola));
     // ½ a var(t); 50 even steps of 2 µs have the variance (50² − 1)/12 steps².
     let beside = 0.2 * (50.0 * 50.0 - 1.0) / 12.0 * 4e-12;
     for (time, value) in kept.pairs() {
@@ -51,7 +56,7 @@ fn no_block_spans_a_gap() {
     // Bursts of 700 readings, a second apart.
     let rows: Vec<(f64, f64)> =
         (0..70_000).map(|k| (f64::from(k / 700) + 1e-3 * f64::from(k % 700), f64::from(k / 700))).collect();
-    let (kept, done) = condense(readings(ReadingKind::Position, &rows));
+    let (kept, done) = condensed(&readings(ReadingKind::Position, &rows));
     assert!(done.is_some_and(|done| done.block == 4) && kept.count() == 100 * 175);
     for (time, value) in kept.pairs() {
         assert!(value.fract().abs() < 1e-12 && (value..value + 0.7).contains(&time), "{time} {value}");
@@ -60,7 +65,7 @@ fn no_block_spans_a_gap() {
     assert!(done.is_some_and(|done| !done.words().contains("cut the file")));
     let slow: Vec<(f64, f64)> = (0..70_000).map(|k| (f64::from(k), 0.0)).collect();
     assert_eq!(
-        condense(readings(ReadingKind::Position, &slow)).1.unwrap().words(),
+        condensed(&readings(ReadingKind::Position, &slow)).1.unwrap().words(),
         "70,000 readings, averaged in blocks of up to 4 (4.00 s): a short fall hardly shows any more; cut the file to the run itself"
     );
     // More gaps than readings to keep: the steps grow without end.
@@ -71,7 +76,7 @@ fn no_block_spans_a_gap() {
             (time, 0.0)
         })
         .collect();
-    assert_eq!(condense(readings(ReadingKind::Velocity, &rows)).0.count(), MAX_KEPT);
+    assert_eq!(condensed(&readings(ReadingKind::Velocity, &rows)).0.count(), MAX_KEPT);
 }
 
 /// What fits of many readings in two seconds and of their means find: a and u(a) each.
@@ -89,7 +94,7 @@ fn both_fits(kind: ReadingKind, count: u32, noise: f64, last_digit: f64) -> [(f6
         })
         .collect();
     let raw = readings(kind, &rows);
-    let kept = condense(raw.clone()).0;
+    let kept = condensed(&raw).0;
     [raw, kept].map(|readings| {
         let found = fit(&readings).acceleration;
         (found.value().0, found.standard_uncertainty().0)
@@ -133,11 +138,11 @@ proptest! {
             })
             .collect();
         let raw = readings(ReadingKind::AngularVelocity, &rows);
-        let (kept, done) = condense(raw.clone());
+        let (kept, done) = condensed(&raw);
         let done = done.unwrap();
         prop_assert!(kept.count() <= MAX_KEPT && kept.kind() == raw.kind() && done.readings == count);
         // Every mean belongs to the readings up to it: they are in order, none is left out or counted twice.
-        let (parts, _) = parts(&rows);
+        let (parts, _) = parts(rows.len(), &|row| Moment { time: rows[row].0, value: rows[row].1 });
         prop_assert_eq!(parts.iter().sum::<usize>(), count);
         let lengths = parts.iter().flat_map(|part| {
             let blocks = part.div_ceil(done.block);
