@@ -13,7 +13,13 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let start = std::time::Instant::now();
     let lab = open_alone(&lab)?;
     let bytes = fs::read(&file)?;
-    let intake = look_at("million.csv", bytes.len(), read(&bytes, &Choices::default(), &mut |_| {}), &lab, &mut |_| {});
+    let intake = look_at(
+        "million.csv",
+        bytes.len(),
+        read(&bytes, &Choices::default(), &mut |_| {}),
+        &lab,
+        &mut |_| {},
+    );
     let took = start.elapsed();
     let result = match intake.proposals.first() {
         Some(proposal) => {

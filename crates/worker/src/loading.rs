@@ -102,4 +102,3 @@ fn size(file: &Blob) -> Result<usize, String> {
     }
     Ok(size as usize)
 }
-

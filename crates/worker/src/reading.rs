@@ -17,7 +17,7 @@ use whorl_core::readings::Incoming;
 const LOADING: f64 = 0.5;
 const READING: f64 = 0.5;
 
-/// Files up to this long, in bytes, have their fingerprint with them at once.
+/// Longest file, in bytes, whose fingerprint is made here.
 const SMALL: usize = 1 << 16;
 
 /// Reads the file of a message and tells the page about it.
@@ -33,40 +33,32 @@ pub(crate) async fn read(message: JsValue, page: DedicatedWorkerGlobalScope) {
         }
     };
     let loaded = load(&file, &words("choices"), &mut |share| progress(LOADING * share)).await;
-    let intake = loaded.and_then(|mut loaded| {
+    let intake = loaded.and_then(|loaded| {
         let progress = &mut |share| progress(LOADING + (1.0 - LOADING) * share);
-        let intake = look(&words("name"), &mut loaded, &words("lab"), progress)?;
-        Ok((intake, loaded))
+        look(&words("name"), loaded, &words("lab"), progress)
     });
-    let (mut intake, mut loaded) = match intake {
-        Ok(found) => found,
-        Err(why) => return answer(&id, &unread(words("name"), &file, why), &page),
-    };
-    let bytes = loaded.bytes();
-    if bytes.len() <= SMALL {
-        intake.sha256 = sha256_hex(bytes);
-        return answer(&id, &intake, &page);
-    }
+    let intake = intake.unwrap_or_else(|why| unread(words("name"), &file, why));
     answer(&id, &intake, &page);
-    if !intake.awaits_fingerprint() {
-        return;
+    if intake.awaits_fingerprint() {
+        let sha256 = fingerprint(&file, &page).await;
+        let _ = page.post_message(&object(&[("id", &id), ("sha256", &sha256.into())]));
     }
-    let sha256 = fingerprint(bytes, &page).await;
-    let _ = page.post_message(&object(&[("id", &id), ("sha256", &sha256.into())]));
 }
 
-/// Reads what was loaded and looks at its runs.
+/// Reads what was loaded and looks at its runs. A small file has its fingerprint with it at once.
 #[inline(never)]
 pub(crate) fn look(
     name: &str,
-    loaded: &mut Incoming,
+    mut loaded: Incoming,
     lab_text: &str,
     progress: &mut dyn FnMut(f64),
 ) -> Result<Intake, String> {
     let lab = lab_file::open_alone(lab_text).map_err(|why| why.in_file("the lab"))?;
+    let sha256 = loaded.bytes().filter(|bytes| bytes.len() <= SMALL).map(sha256_hex).unwrap_or_default();
+    let length = loaded.length();
     let understood = loaded.read(&mut |share| progress(READING * share));
     let progress = &mut |share| progress(READING + (1.0 - READING) * share);
-    let mut intake = look_at(name, loaded.bytes().len(), understood, &lab, progress);
+    let mut intake = Intake { sha256, ..look_at(name, length, understood, &lab, progress) };
     rename(&mut intake, &lab, &ids(lab_text));
     Ok(intake)
 }

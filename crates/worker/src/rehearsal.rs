@@ -45,7 +45,7 @@ pub(crate) async fn rehearse(scope: DedicatedWorkerGlobalScope) {
         }
         let mut loaded = Incoming::new(table.len(), Choices::default());
         table.as_bytes().chunks(PIECE).for_each(|piece| loaded.add(piece));
-        if let Ok(intake) = look("", &mut loaded, &lab, &mut |_| {}) {
+        if let Ok(intake) = look("", loaded, &lab, &mut |_| {}) {
             let _ = to_json(&intake).to_string();
         }
         // Whoever has called meanwhile is heard now.

@@ -6,7 +6,7 @@
 //! | page | `{id, file, name, choices, lab}`: a Blob, texts ([`Choices::to_text`], a lab file without runs) |
 //! | worker | `{id, progress}`, at most ten times a second |
 //! | worker | `{id, intake, columns}`: JSON, and for each of its runs `[times, values]` |
-//! | worker | `{id, sha256}`: behind an intake without its fingerprint |
+//! | worker | `{id, sha256}`: behind an intake without its fingerprint; empty when the file is gone |
 //! | page | `{rehearse}`: a file may come soon |
 //!
 //! A worker that falls over one file, for want of memory, is replaced, and the next file goes on.
@@ -204,7 +204,10 @@ impl Desk {
         let Some(job) = self.at_work.take() else { return };
         if let Some(sha256) = field("sha256").as_string() {
             self.send();
-            (self.listener.fingerprint)(id, sha256);
+            match sha256.as_str() {
+                "" => (self.listener.done)(id, unread(&job, GONE)),
+                _ => (self.listener.fingerprint)(id, sha256),
+            }
             return;
         }
         let columns: Vec<[Vec<f64>; 2]> =
@@ -244,6 +247,7 @@ const OUR_MISTAKE: &str =
     "Whorl made a mistake with this file; save the table anew, as plain CSV, and add it again";
 const NO_MEMORY: &str =
     "reading this file needed more memory than the browser gives; cut it to the run itself";
+const GONE: &str = "the browser can no longer read this file; is it still there? Add it again";
 const OF_ANOTHER_VERSION: &str =
     "what reads files is of another version than this page; reload the page and add it again";
 

@@ -78,10 +78,7 @@ fn grouped(number: usize) -> String {
 ///
 /// `moment` gives the rows, which are in order of time.
 #[inline(never)]
-pub(super) fn condense(
-    count: usize,
-    moment: &impl Fn(usize) -> Moment,
-) -> (Vec<Moment>, Option<Condensed>) {
+pub(super) fn condense(count: usize, moment: &impl Fn(usize) -> Moment) -> (Vec<Moment>, Option<Condensed>) {
     if count <= MAX_KEPT {
         return ((0..count).map(moment).collect(), None);
     }
@@ -147,7 +144,11 @@ fn usual_step(count: usize, moment: &impl Fn(usize) -> Moment) -> f64 {
     let steps = count - 1;
     let row = |nth: usize| {
         let share = (nth as f64 * golden).fract();
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "at least 0, below steps")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "at least 0, below steps"
+        )]
         let row = (share * steps as f64) as usize;
         row
     };

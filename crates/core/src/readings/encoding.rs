@@ -46,7 +46,27 @@ pub(super) fn decode<'b>(
         None => told(bytes, known),
     };
     let body = bytes.get(mark..).unwrap_or_default();
-    let (text, remark) = match (encoding.value, text.and_then(|text| text.get(mark..))) {
+    let text = decoded(body, text.and_then(|text| text.get(mark..)), encoding, zeros);
+    refuse_what_is_no_text(&text.body)?;
+    Ok(text)
+}
+
+/// Decodes the rest of a file of which all before was plain letters, the same in UTF-8 and Windows-1252.
+pub(super) fn decode_rest<'b>(bytes: &'b [u8], known: Option<&'b str>, chosen: Option<Encoding>) -> Text<'b> {
+    let (bytes, zeros) = without_zeros(bytes);
+    let known = known.and_then(|text| text.get(..bytes.len()));
+    let Told { encoding, text, .. } = match chosen {
+        Some(encoding) => {
+            Told { encoding: guess(encoding, Confidence::Sure, "you chose it"), mark: 0, text: known }
+        }
+        None => one_byte_or_more(bytes, known),
+    };
+    decoded(bytes, text, encoding, zeros)
+}
+
+/// Bytes of a known encoding → text; `zeros` says that some were left out behind them.
+fn decoded<'b>(body: &'b [u8], known: Option<&'b str>, encoding: Guess<Encoding>, zeros: bool) -> Text<'b> {
+    let (body, remark) = match (encoding.value, known) {
         (Encoding::Utf8, Some(text)) => (Cow::Borrowed(text), None),
         (Encoding::Utf8, None) => (String::from_utf8_lossy(body), None),
         (Encoding::Windows1252, _) => {
@@ -55,12 +75,11 @@ pub(super) fn decode<'b>(
         (Encoding::Utf16Little, _) => utf16(body, u16::from_le_bytes),
         (Encoding::Utf16Big, _) => utf16(body, u16::from_be_bytes),
     };
-    refuse_what_is_no_text(&text)?;
     let remark = remark.or_else(|| {
         let words = "Zero bytes behind the last row are left out.".to_owned();
         zeros.then_some(Remark { line: None, words })
     });
-    Ok(Text { body: text, encoding, remark })
+    Text { body, encoding, remark }
 }
 
 /// A few control characters may slip into words; a zero near the top, or many of them, are no text. Below, the rows
@@ -68,7 +87,9 @@ pub(super) fn decode<'b>(
 fn refuse_what_is_no_text(text: &str) -> Result<(), ReadingError> {
     let top = text.as_bytes().get(..TOP).unwrap_or(text.as_bytes());
     let many = top.iter().filter(|byte| is_control(**byte)).count() * 20 > top.len();
-    let Some(at) = top.iter().position(|&byte| byte == 0 || (many && is_control(byte))) else { return Ok(()) };
+    let Some(at) = top.iter().position(|&byte| byte == 0 || (many && is_control(byte))) else {
+        return Ok(());
+    };
     let line = 1 + top.iter().take(at).filter(|&&byte| byte == b'\n').count();
     Err(ReadingError { line, column: 1, kind: ReadingErrorKind::NotText })
 }
@@ -129,12 +150,20 @@ fn told<'b>(bytes: &'b [u8], known: Option<&'b str>) -> Told<'b> {
         let encoding = sure(Encoding::Utf16Big, "every second byte is zero, the first one first");
         return Told { encoding, mark: 0, text: None };
     }
+    one_byte_or_more(bytes, known)
+}
+
+fn one_byte_or_more<'b>(bytes: &'b [u8], known: Option<&'b str>) -> Told<'b> {
     let text = known.or_else(|| std::str::from_utf8(bytes).ok());
-    let encoding = match text {
-        Some(_) => sure(Encoding::Utf8, "all its characters are valid UTF-8, as plain letters always are"),
-        None => guess(Encoding::Windows1252, Confidence::Likely, "it is not valid UTF-8"),
+    let (value, confidence, reason) = match text {
+        Some(_) => (
+            Encoding::Utf8,
+            Confidence::Sure,
+            "all its characters are valid UTF-8, as plain letters always are",
+        ),
+        None => (Encoding::Windows1252, Confidence::Likely, "it is not valid UTF-8"),
     };
-    Told { encoding, mark: 0, text }
+    Told { encoding: guess(value, confidence, reason), mark: 0, text }
 }
 
 fn utf16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> (Cow<'_, str>, Option<Remark>) {

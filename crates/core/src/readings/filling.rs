@@ -71,13 +71,13 @@ impl Filling {
         Ok(Self { dialect, plain, size, at: 0, line: 1, table, waiting, kept: 0, controls: 0, values })
     }
 
-    /// How the text is taken to be written.
-    pub(super) fn dialect(&self) -> &Dialect {
-        &self.dialect
+    /// The text before the next row is taken away; gives how many bytes that is.
+    pub(super) fn let_go(&mut self) -> usize {
+        core::mem::take(&mut self.at)
     }
 
-    /// Takes the rows that have come whole and can be told from those that have not: `text` begins as before
-    /// and ends anywhere. Whether it can go on like this.
+    /// Takes the rows that have come whole and can be told from those that have not: `text` ends anywhere.
+    /// Whether it can go on like this.
     ///
     /// # Errors
     /// As [`Filling::rest`].
@@ -93,12 +93,12 @@ impl Filling {
             // Quotes may hold line ends, and what closes them may not be here yet.
             let rest = text.get(rows.at()..).unwrap_or_default();
             if rest.split('\n').next().is_some_and(|row| row.contains('"')) {
-                return Ok(false);
+                break;
             }
             self.any_row(&mut rows, &mut fields, text)?;
         }
         (self.at, self.line) = (rows.at(), rows.line());
-        Ok(true)
+        Ok(rows.at() == whole)
     }
 
     /// Takes all rows that are left.
@@ -106,7 +106,6 @@ impl Filling {
     /// # Errors
     /// When there are more than are taken, or a row is no text.
     pub(super) fn rest(&mut self, text: &str, progress: &mut dyn FnMut(f64)) -> Result<(), ReadingError> {
-        self.size = text.len();
         let mut rows = Rows::on(text, self.dialect.delimiter.value, self.at, self.line);
         let (mut fields, mut told) = (Vec::new(), rows.at());
         loop {
@@ -120,8 +119,8 @@ impl Filling {
         }
     }
 
-    /// The table.
-    pub(super) fn table(mut self) -> Table {
+    /// How the text is taken to be written, and its table.
+    pub(super) fn done(mut self) -> (Dialect, Table) {
         self.end();
         let mut table = self.table;
         table.after = self.waiting.into_iter().map(|waiting| waiting.head).collect();
@@ -131,7 +130,7 @@ impl Filling {
                 unguard(&whole).clone_into(word);
             }
         }
-        table
+        (self.dialect, table)
     }
 
     /// Takes one row, whatever it holds; whether there was one.
@@ -142,7 +141,9 @@ impl Filling {
         text: &str,
     ) -> Result<bool, ReadingError> {
         // One field more than there are columns shows that a row is too long.
-        let Some(place) = rows.next(fields, self.dialect.width.max(4) + MAX_COLUMNS) else { return Ok(false) };
+        let Some(place) = rows.next(fields, self.dialect.width.max(4) + MAX_COLUMNS) else {
+            return Ok(false);
+        };
         let raw = text.get(place.start..place.end).unwrap_or_default();
         self.controls += raw.bytes().filter(|&byte| is_control(byte)).count();
         if raw.contains('\0') || self.controls * 20 > self.size {
@@ -350,7 +351,7 @@ mod tests {
         let dialect = dialect(text, &Choices::default(), &|| false).unwrap();
         let mut filling = Filling::new(dialect, text.len()).unwrap();
         filling.rest(text, &mut |_| {}).unwrap();
-        filling.table()
+        filling.done().1
     }
 
     #[test]

@@ -54,7 +54,7 @@ pub fn read(
     choices: &Choices,
     progress: &mut dyn FnMut(f64),
 ) -> Result<Understood, Vec<ReadingError>> {
-    reader::read(bytes, None, None, choices, progress)
+    reader::read(bytes, None, choices, progress)
 }
 
 /// Reads a file that holds one run; `wanted` is the kind of readings, `None` to find out.

@@ -219,8 +219,8 @@ impl Digits {
 #[inline]
 pub(super) fn exactly(whole: u64, power: i64) -> Option<f64> {
     const EXACT: [f64; 23] = [
-        1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18,
-        1e19, 1e20, 1e21, 1e22,
+        1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17,
+        1e18, 1e19, 1e20, 1e21, 1e22,
     ];
     let factor = EXACT.get(usize::try_from(power.unsigned_abs()).ok()?)?;
     let exact = whole < 1 << 53;

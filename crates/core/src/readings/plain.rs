@@ -178,7 +178,8 @@ mod tests {
         let mut found = columns(2);
         assert_eq!(COMMAS.rows(text, 0, &mut found, text.len()), (2, 16));
         assert_eq!((&found[0].numbers[..], &found[1].numbers[..]), (&[1.0, -3.5][..], &[2.0, 4.25][..]));
-        for row in ["1,", ",1", "1", "1,2,3", "1,2 ", " 1,2", "1,2e3", "1,NaN", "\"1\",2", "1,.5", "1,-", ""] {
+        for row in ["1,", ",1", "1", "1,2,3", "1,2 ", " 1,2", "1,2e3", "1,NaN", "\"1\",2", "1,.5", "1,-", ""]
+        {
             let mut found = columns(2);
             assert_eq!(COMMAS.rows(row.as_bytes(), 0, &mut found, row.len()), (0, 0), "{row}");
             assert!(found.iter().all(|column| column.numbers.is_empty()), "{row}");

@@ -2,7 +2,7 @@
 
 use super::cleaning::cleaned;
 use super::dialect::{Dialect, dialect};
-use super::encoding::decode;
+use super::encoding::{Text, decode};
 use super::filling::Filling;
 use super::grouping::{RawRun, raw_runs};
 use super::headings::heading;
@@ -13,6 +13,9 @@ use super::table::{Block, MAX_ERRORS, Table};
 use super::understood::{Column, FoundRun, Guess, Layout, Question, Remark, Understood};
 use super::{Choices, ReadingError, ReadingErrorKind, Role};
 
+/// Bytes at the beginning of a long file that tell how all of it is written.
+pub(super) const HEAD: usize = 1 << 20;
+
 /// Largest file that is read, in bytes.
 pub const MAX_BYTES: usize = 64 << 20;
 
@@ -20,25 +23,52 @@ pub const MAX_BYTES: usize = 64 << 20;
 pub(super) fn read(
     bytes: &[u8],
     known: Option<&str>,
-    ahead: Option<Filling>,
     choices: &Choices,
     progress: &mut dyn FnMut(f64),
 ) -> Result<Understood, Vec<ReadingError>> {
-    let fail = |line, column, kind| vec![ReadingError { line, column, kind }];
-    if bytes.len() > MAX_BYTES {
-        let megabytes = |bytes: usize| format!("{:.1} MB", bytes as f64 / 1e6);
-        let kind = ReadingErrorKind::TooLarge { found: megabytes(bytes.len()), limit: megabytes(MAX_BYTES) };
-        return Err(fail(1, 1, kind));
-    }
+    too_many_bytes(bytes.len())?;
     let text = decode(bytes, known, choices.encoding).map_err(|error| vec![error])?;
-    let comma_language = || speaks_with_commas(&text.body);
-    let Some(dialect) = dialect(&text.body, choices, &comma_language) else {
-        return Err(fail(1, 1, ReadingErrorKind::NoReadings));
-    };
-    let mut table = table(&text.body, &dialect, ahead, progress).map_err(|error| vec![error])?;
+    let dialect = written(&text.body, choices).ok_or_else(|| vec![NO_READINGS])?;
+    let filling = Filling::new(dialect, text.body.len()).map_err(|error| vec![error])?;
+    read_on(filling, text, choices, progress)
+}
+
+/// How a text is written: told from its first part where it is long, unless that holds nothing but words.
+pub(super) fn written(text: &str, choices: &Choices) -> Option<Dialect> {
+    let told = |text: &str| dialect(text, choices, &|| speaks_with_commas(text));
+    head(text).and_then(told).or_else(|| told(text))
+}
+
+/// The whole lines at the beginning of a long text; `None` when it is not long enough.
+pub(super) fn head(text: &str) -> Option<&str> {
+    let end = text.as_bytes().get(..HEAD)?.iter().rposition(|&byte| byte == b'\n')?;
+    text.get(..=end)
+}
+
+/// Refuses a file of too many bytes.
+pub(super) fn too_many_bytes(found: usize) -> Result<(), Vec<ReadingError>> {
+    if found <= MAX_BYTES {
+        return Ok(());
+    }
+    let megabytes = |bytes: usize| format!("{:.1} MB", bytes as f64 / 1e6);
+    let kind = ReadingErrorKind::TooLarge { found: megabytes(found), limit: megabytes(MAX_BYTES) };
+    Err(vec![ReadingError { line: 1, column: 1, kind }])
+}
+
+const NO_READINGS: ReadingError = ReadingError { line: 1, column: 1, kind: ReadingErrorKind::NoReadings };
+
+/// Reads what is left of a text, and finds out what all of it means.
+pub(super) fn read_on(
+    mut filling: Filling,
+    text: Text<'_>,
+    choices: &Choices,
+    progress: &mut dyn FnMut(f64),
+) -> Result<Understood, Vec<ReadingError>> {
+    filling.rest(&text.body, progress).map_err(|error| vec![error])?;
+    let (dialect, mut table) = filling.done();
     keep_long_blocks(&mut table);
     let Some(first) = table.blocks.first() else {
-        return Err(fail(1, 1, ReadingErrorKind::NoReadings));
+        return Err(vec![NO_READINGS]);
     };
     if table.left_out_count * 10 > table.rows() {
         return Err(table.left_out);
@@ -88,21 +118,6 @@ pub(super) fn read(
         remarks,
     };
     Ok(Understood { layout, runs: file.runs })
-}
-
-/// All rows; `ahead` are those that were taken already, if the file was taken for what it is.
-fn table(
-    text: &str,
-    dialect: &Dialect,
-    ahead: Option<Filling>,
-    progress: &mut dyn FnMut(f64),
-) -> Result<Table, ReadingError> {
-    let mut filling = match ahead.filter(|ahead| ahead.dialect() == dialect) {
-        Some(ahead) => ahead,
-        None => Filling::new(dialect.clone(), text.len())?,
-    };
-    filling.rest(text, progress)?;
-    Ok(filling.table())
 }
 
 /// What has been found of a file so far.
@@ -267,7 +282,7 @@ fn shape(names: &Names, dialect: &Dialect) -> String {
 }
 
 /// Whether a heading near the top is in a language that writes decimal commas.
-pub(super) fn speaks_with_commas(text: &str) -> bool {
+fn speaks_with_commas(text: &str) -> bool {
     text.lines()
         .take(30)
         .flat_map(|line| line.split([';', '\t', '|', ',']))
