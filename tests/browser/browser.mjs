@@ -14,14 +14,15 @@ export const dist = fromXtask('WHORL_DIST');
 /** How the names of files in it begin that a first visit must not touch. */
 export const laterNames = fromXtask('WHORL_LATER').split(',');
 
-/** Starts the browser, quiet about everything that is not the page. */
-export function launch() {
+/** Starts the browser, quiet about everything that is not the page; `more` are switches that a test needs. */
+export function launch(more = []) {
   // Chromium's sandbox does not start for root, as on a build machine.
   const forRoot = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
   return chromium.launch({
     executablePath: fromXtask('WHORL_CHROMIUM'),
     args: [
       ...forRoot,
+      ...more,
       '--disable-gpu',
       '--disable-quic',
       '--no-first-run',

@@ -1,6 +1,7 @@
 // The second thread: it propagates distributions and reads files, tells how far it is, ends, and can be stopped.
 
 import assert from 'node:assert/strict';
+import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { after, before, test } from 'node:test';
 
@@ -66,9 +67,9 @@ function ask(text, { stopAtFirstWord = false } = {}) {
  * Has one new thread read files, given as `{ name, text | zeros | gone, choices, lab }`: their text, or so many
  * zero bytes, or no file at all. Gives for each its id, its intake, its columns and how often progress was told.
  */
-function readFiles(files) {
-  return page.evaluate(
-    (files) =>
+function readFiles(files, { on = page, rehearse = false } = {}) {
+  return on.evaluate(
+    ([files, rehearse]) =>
       new Promise((resolve, reject) => {
         const version = document.querySelector('link[rel=modulepreload]').getAttribute('href').split('/').pop();
         const worker = new Worker(`worker.js?${version}`);
@@ -82,12 +83,20 @@ function readFiles(files) {
         };
         worker.onerror = (event) => reject(new Error(event.message));
         worker.onmessage = ({ data }) => {
-          if (data === '') send();
-          else if (data.progress !== undefined) progress.push(data.progress);
+          if (data === '') {
+            if (rehearse) worker.postMessage({ rehearse });
+            send();
+          } else if (data.progress !== undefined) progress.push(data.progress);
           else {
-            const columns = data.columns.map((pair) => pair.map((column) => [column.constructor.name, ...column]));
-            answers.push({ id: data.id, intake: JSON.parse(data.intake), columns, progress });
-            progress = [];
+            if (data.sha256 !== undefined) {
+              answers.at(-1).signed = [data.id, data.sha256];
+            } else {
+              const columns = data.columns.map((pair) => pair.map((column) => [column.constructor.name, ...column]));
+              answers.push({ id: data.id, intake: JSON.parse(data.intake), columns, progress });
+              progress = [];
+            }
+            const { intake, signed } = answers.at(-1);
+            if (intake.problem === null && intake.sha256 === '' && signed === undefined) return;
             if (answers.length < files.length) send();
             else {
               worker.terminate();
@@ -96,9 +105,11 @@ function readFiles(files) {
           }
         };
       }),
-    files.map((file) => ({ choices: '', lab, ...file })),
+    [files.map((file) => ({ choices: '', lab, ...file })), rehearse],
   );
 }
+
+const sha256 = (text) => createHash('sha256').update(text).digest('hex');
 
 /** The first-order results in the model's text: value and standard uncertainty, in the outcome's order. */
 const firstOrder = model
@@ -170,14 +181,41 @@ test('a long file tells how far it is, at most ten times a second, and comes bac
   // So many that block × count does not fit into 32 bits.
   const count = 400_000;
   const rows = Array.from({ length: count }, (_, k) => `${(k / 1000).toFixed(3)},${(0.1 + 0.0005 * k + 0.001 * Math.sin(k)).toFixed(5)}\n`);
+  const text = `t (s),v (m/s)\n${rows.join('')}`;
   const start = performance.now();
-  const [long] = await readFiles([{ name: 'long.csv', text: `t (s),v (m/s)\n${rows.join('')}` }]);
+  const [long] = await readFiles([{ name: 'long.csv', text }]);
   const took = performance.now() - start;
   t.diagnostic(`${count} rows in ${took.toFixed(0)} ms, told of ${long.progress.length} times`);
   assert.equal(long.intake.layout.rows, count);
   assert.equal(long.intake.runs[0].readings, long.columns[0][0].length - 1);
   assert.ok(long.intake.runs[0].readings <= 20_000, `${long.intake.runs[0].readings} kept`);
   assert.ok(long.progress.length <= took / 100 && long.progress.every((share, k) => share >= (long.progress[k - 1] ?? 0) && share <= 1));
+});
+
+/** Two files, the larger of which has its fingerprint made by the browser, if it will. */
+const SIGNED = ['t (s),v (m/s)\n0,1\n1,2\n2,3\n', `t (s),v (m/s)\n${Array.from({ length: 9_000 }, (_, k) => `${k},${2 * k}\n`).join('')}`];
+
+function checkFingerprints(answers) {
+  const [small, large] = answers;
+  assert.deepEqual([small.intake.sha256, small.signed], [sha256(SIGNED[0]), undefined]);
+  assert.deepEqual([large.intake.sha256, large.signed], ['', [1, sha256(SIGNED[1])]]);
+  assert.deepEqual([small.intake.bytes, large.intake.bytes], SIGNED.map((text) => text.length));
+}
+
+test('a small file comes with its fingerprint, that of a large one follows, after a rehearsal as well', async () => {
+  const files = SIGNED.map((text, place) => ({ name: `${place}.csv`, text }));
+  checkFingerprints(await readFiles(files));
+  checkFingerprints(await readFiles(files, { rehearse: true }));
+});
+
+test('fingerprints are made as well where the browser makes none: a page that came by plain http', async () => {
+  const unsafe = await launch(['--host-resolver-rules=MAP whorl.test 127.0.0.1']);
+  const on = await unsafe.newPage();
+  await on.goto(host.url.replace(/\/\/[^:/]+/, '//whorl.test'));
+  assert.equal(await on.evaluate(() => globalThis.isSecureContext), false);
+  await ready(on);
+  checkFingerprints(await readFiles(SIGNED.map((text, place) => ({ name: `${place}.csv`, text })), { on }));
+  await unsafe.close();
 });
 
 test('a file above the limit is refused before it is loaded, and what makes no sense has an answer too', async () => {
