@@ -97,9 +97,20 @@ impl core::fmt::Display for Shown {
 /// Digits shown of a value that has no uncertainty to tell how many matter.
 pub const PLAIN_DIGITS: i32 = 6;
 
+/// Below this part of the value an uncertainty is one of the computer's arithmetic: numbers were made up, or typed,
+/// that lie on a line to their last digit.
+const ARITHMETIC: f64 = 1e-10;
+
 /// Rounds a measured value for display.
 pub fn show<Q: Quantity>(measured: &Measured<Q>, unit: DisplayUnit) -> Shown {
-    let value = measured.value().si();
+    let (value, u) = (measured.value().si(), measured.standard_uncertainty().si());
+    if u > 0.0 && u < ARITHMETIC * value.abs() {
+        // Rounding the value to match would show more digits than it has.
+        let place = unit.digits(u).map_or(0, |digits| digits.leading_place());
+        let own = DisplayUnit { factor: unit.factor + place.div_euclid(3) * 3, ..unit };
+        let uncertainty = rounded_uncertainty(u, own).map(|u| own.after(&u.to_plain()));
+        return Shown { value: show_number(value, unit, PLAIN_DIGITS), uncertainty };
+    }
     match rounded_uncertainty(measured.standard_uncertainty().si(), unit) {
         Some(u) => Shown {
             value: unit.after(&to_place(value, unit, u.last_place())),
@@ -200,6 +211,18 @@ mod tests {
             plain(&show(&measured, DisplayUnit::si::<KilogramMeters2>()).to_string()),
             "0.1 kg·m², u = 1.3 kg·m²"
         );
+    }
+
+    #[test]
+    fn the_digits_of_arithmetic_are_not_shown() {
+        let speed = Measured::new(Meters(0.210_000_000_000_000_05), Meters(1.9e-15)).unwrap();
+        assert_eq!(
+            plain(&show(&speed, DisplayUnit::si::<Meters>()).to_string()),
+            "0.21 m, u = 1.9 × 10⁻¹⁵ m"
+        );
+        assert_eq!(plain(&show(&speed, DisplayUnit::MILLIMETERS).to_string()), "210 mm, u = 1.9 × 10⁻¹² mm");
+        let exact = Measured::new(Meters(0.0), Meters(1.9e-15)).unwrap();
+        assert_eq!(plain(&show(&exact, DisplayUnit::si::<Meters>()).value), "0.0000000000000000 m");
     }
 
     #[test]
