@@ -50,7 +50,7 @@ const KINDS: &str = "say “gate-times”, “both-edges”, “velocity”, “
 pub(super) fn source(run: &Node<'_>) -> Option<Source> {
     let place = run.field("source");
     if place.is_missing() {
-        let file = run.field("source_file").text()?;
+        let file = run.field("source_file").text().filter(|file| !file.trim().is_empty())?;
         return Some(Source { file, ..Source::default() });
     }
     Some(Source {
@@ -87,6 +87,9 @@ pub(super) fn readings_from_file(
     if outside {
         let problem = "the path must stay beside or below the lab file, with “/” between folders";
         node.field("file").wrong(problem);
+    }
+    if file.trim().is_empty() {
+        node.field("file").wrong("name the file with the readings");
     }
     let kind = kind(node);
     // No file is asked for once the lab cannot be opened any more.

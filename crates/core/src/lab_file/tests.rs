@@ -195,6 +195,7 @@ fn a_source_is_read_in_full_or_as_the_name_that_older_programs_kept() {
     assert_eq!(read(r#""source_file":"a.csv""#), named);
     assert_eq!(read(r#""source":{"file":"a.csv"}"#), named);
     assert_eq!(read(r#""source":null,"source_file":null"#), None);
+    assert_eq!(read(r#""source_file":" ""#), None);
     let wrong = "at runs[0].source.file: text is missing here. Mend this place in the file";
     refuses(&lab(r#""source":{"bytes":3}"#), wrong);
     let wrong = "at runs[0].source.bytes: expected a whole number. Mend this place in the file";
@@ -228,6 +229,10 @@ fn readings_named_by_path_are_asked_for_and_must_stay_beside_the_lab() {
     for outside in ["/etc/passwd", "../a.csv", "x/../../a.csv", "C:a.csv", r"a\\b.csv"] {
         assert!(matches!(open(&lab(outside), &mut no_files), Err(LabFileError::Value { .. })), "{outside}");
     }
+    refuses(
+        &lab(" "),
+        "at runs[0].readings.file: name the file with the readings. Mend this place in the file",
+    );
     let wrong = open(&lab("a.csv"), &mut |_| Ok(b"t,v\n0,x\n1,2\n".to_vec())).unwrap_err();
     assert_eq!(
         wrong.to_string(),
