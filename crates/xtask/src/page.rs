@@ -14,7 +14,7 @@ use crate::setup::PageTools;
 use crate::walk;
 
 /// What the page is made of. A change elsewhere does not change the page.
-const SOURCES: [&str; 12] = [
+const SOURCES: [&str; 13] = [
     ".cargo/",
     "Cargo.lock",
     "Cargo.toml",
@@ -26,6 +26,7 @@ const SOURCES: [&str; 12] = [
     "crates/derivation/",
     "crates/document/",
     "crates/worker/",
+    "crates/words/",
     "web/",
 ];
 
