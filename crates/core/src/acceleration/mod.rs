@@ -22,6 +22,7 @@ mod edges;
 mod rebuilt;
 mod sampled;
 mod slowing;
+mod spread;
 
 pub use by_hand::{ByHandFit, FEWEST_TIMES};
 pub use edges::{
