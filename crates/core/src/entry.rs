@@ -5,7 +5,14 @@
 //! point is moved in the text, not by multiplying, so 25.03 mm is exactly the double nearest to
 //! 0.025 03 m.
 
+mod uncertain;
+mod usual;
+
 use crate::measured::shown::{DisplayUnit, show_number};
+use whorl_words as words;
+
+pub use uncertain::{Entered, parse_uncertain};
+pub use usual::{Doubt, Usual};
 
 /// A field's unit, and the other units it accepts: symbol and power of ten of the SI unit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,6 +71,12 @@ pub enum EntryError {
         /// Units that are understood.
         expected: String,
     },
+    /// An uncertainty without what it belongs to.
+    #[error("{}", words::asking::value_missing())]
+    ValueMissing,
+    /// An uncertainty has no sign.
+    #[error("{}", words::asking::u_negative())]
+    NegativeUncertainty,
     /// A number no apparatus has.
     #[error("this number is out of all proportion; check it")]
     OutOfRange,
