@@ -13,6 +13,7 @@
 pub mod figure;
 pub mod figures;
 pub mod number;
+pub mod melody;
 mod painting;
 pub mod palette;
 pub mod pixel_map;
