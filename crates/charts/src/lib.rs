@@ -12,8 +12,8 @@
 
 pub mod figure;
 pub mod figures;
-pub mod number;
 pub mod melody;
+pub mod number;
 mod painting;
 pub mod palette;
 pub mod pixel_map;

@@ -66,7 +66,12 @@ mod tests {
 
     #[test]
     fn pitch_rises_by_octaves_with_the_height_and_time_is_kept() {
-        let points = vec![Point::new(2.0, 0.5), Point::new(1.0, 0.25), Point::new(3.0, 0.75), Point::new(2.5, f64::NAN)];
+        let points = vec![
+            Point::new(2.0, 0.5),
+            Point::new(1.0, 0.25),
+            Point::new(3.0, 0.75),
+            Point::new(2.5, f64::NAN),
+        ];
         let tones = melody(&figure("s", points), 4.0).unwrap();
         let expected = [(0.0, 220.0), (2.0, 440.0), (4.0, 880.0)];
         for (tone, (at, pitch)) in tones.iter().zip(expected) {

@@ -64,7 +64,8 @@ fn compose(
         let paper = PixelRect { left: 0.0, top: 0.0, right: width, bottom: height };
         sheet.rect(paper, Color::solid(style.palette.paper));
     }
-    let layout = Layout::new(figure, window.unwrap_or_else(|| Window::whole(figure)), sheet.scale(), width, height);
+    let layout =
+        Layout::new(figure, window.unwrap_or_else(|| Window::whole(figure)), sheet.scale(), width, height);
     if layout.has_room() {
         marks::tints(&mut sheet, figure, &layout.map, &style.palette);
         axes::draw(&mut sheet, figure, &layout, &style.palette);

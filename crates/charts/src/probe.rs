@@ -61,7 +61,8 @@ pub fn next(figure: &Figure, from: Option<Mark>, step: Step) -> Option<Mark> {
         Step::Layer(forward) => {
             let count = figure.layers.len();
             let places = (1..count).map(|by| if forward { from.layer + by } else { from.layer + count - by });
-            let found = places.map(|place| place % count).find(|layer| marks(figure, *layer).next().is_some())?;
+            let found =
+                places.map(|place| place % count).find(|layer| marks(figure, *layer).next().is_some())?;
             let apart = |mark: &Mark| (mark.at.0 - from.at.0).abs();
             marks(figure, found).min_by(|a, b| apart(a).total_cmp(&apart(b)))
         }
@@ -113,8 +114,14 @@ pub fn told(figure: &Figure, mark: Mark) -> String {
     match layer {
         Layer::Points { label, points, .. } => points.get(mark.index).map_or_else(String::new, |point| {
             let count = marks(figure, mark.layer).count();
-            let place = 1 + in_order(figure, mark.layer).iter().position(|other| other.index == mark.index).unwrap_or(0);
-            let mut parts = vec![with_uncertainty(&figure.x, point.x, point.ux), with_uncertainty(&figure.y, point.y, point.uy)];
+            let place = 1 + in_order(figure, mark.layer)
+                .iter()
+                .position(|other| other.index == mark.index)
+                .unwrap_or(0);
+            let mut parts = vec![
+                with_uncertainty(&figure.x, point.x, point.ux),
+                with_uncertainty(&figure.y, point.y, point.uy),
+            ];
             parts.extend(curves_at(figure, point));
             let parts = parts.join("; ");
             if label.is_empty() {
@@ -186,7 +193,10 @@ mod tests {
             y: Axis::new("velocity v", "m/s"),
             layers: vec![
                 Layer::Stretch { label: "stretch".into(), ink: Ink::Accent, from_x: 1.0, to_x: 3.0 },
-                points("not used", vec![Point::new(4.0, 0.1), Point::new(f64::NAN, 1.0), Point::new(0.0, 0.0)]),
+                points(
+                    "not used",
+                    vec![Point::new(4.0, 0.1), Point::new(f64::NAN, 1.0), Point::new(0.0, 0.0)],
+                ),
                 points("readings", vec![Point::new(3.0, 0.6), Point::new(1.0, 0.2), bar]),
                 Layer::Line {
                     label: "fit".into(),

@@ -62,7 +62,8 @@ fn of_runs(lab: &Lab, runs: &[RunOutcome]) -> Option<Next> {
     if lab.runs().is_empty() {
         return Some(Next::at(Place::Runs, words::guide::first_runs()));
     }
-    let without_mass = lab.runs().iter().zip(runs).filter(|(_, run)| matches!(run.point, Err(PointProblem::MassMissing)));
+    let without_mass =
+        lab.runs().iter().zip(runs).filter(|(_, run)| matches!(run.point, Err(PointProblem::MassMissing)));
     let (mut count, mut name) = (0_usize, "");
     for (run, _) in without_mass {
         if count == 0 {
@@ -85,7 +86,11 @@ fn of_runs(lab: &Lab, runs: &[RunOutcome]) -> Option<Next> {
 
 fn of_tables(lab: &Lab, lines: &LineOutcomes) -> Option<Next> {
     let used = |configuration: Configuration| {
-        lines.configurations.iter().find(|line| line.configuration == configuration).map_or(0, |line| line.used.len())
+        lines
+            .configurations
+            .iter()
+            .find(|line| line.configuration == configuration)
+            .map_or(0, |line| line.used.len())
     };
     let empty = used(Configuration::EmptyTable);
     if empty < Points::MIN {
@@ -107,8 +112,7 @@ fn of_tables(lab: &Lab, lines: &LineOutcomes) -> Option<Next> {
     if empty < GOOD_COUNT {
         return Some(Next::at(Place::Runs, words::guide::more_empty(&(GOOD_COUNT - empty))));
     }
-    short(GOOD_COUNT)
-        .map(|(name, missing)| Next::at(Place::Runs, words::guide::more_loaded(&missing, &name)))
+    short(GOOD_COUNT).map(|(name, missing)| Next::at(Place::Runs, words::guide::more_loaded(&missing, &name)))
 }
 
 fn of_objects(lab: &Lab, objects: &[ObjectOutcome]) -> Option<Next> {

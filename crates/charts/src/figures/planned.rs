@@ -9,7 +9,8 @@ use whorl_words as words;
 /// uncertainties that their readings should leave.
 pub fn planned_lines(input: &PlanInput, plan: &Plan, object: &str) -> Figure {
     let mut layers = Vec::new();
-    let tables = [(Table::Empty, words::charts::empty_table(), &plan.empty), (Table::Loaded, object, &plan.loaded)];
+    let tables =
+        [(Table::Empty, words::charts::empty_table(), &plan.empty), (Table::Loaded, object, &plan.loaded)];
     for (index, (table, label, runs)) in tables.into_iter().enumerate() {
         let (ink, marker, dash) = look(index);
         let points: Vec<Point> = runs.iter().map(|run: &PlannedRun| mark(&run.point)).collect();

@@ -81,7 +81,10 @@ pub fn velocity(run: &RunEntry, setup: &Setup, outcome: &RunOutcome) -> Figure {
         });
     }
     let (name, y) = match run.record.kind() {
-        Some(ReadingKind::Acceleration) => (words::charts::acceleration_of_string(&run.name), Axis::new(words::charts::acceleration(), "m/s²")),
+        Some(ReadingKind::Acceleration) => (
+            words::charts::acceleration_of_string(&run.name),
+            Axis::new(words::charts::acceleration(), "m/s²"),
+        ),
         _ => (words::charts::velocity_of_string(&run.name), Axis::new(words::charts::velocity(), "m/s")),
     };
     Figure { name, x: Axis::new(words::charts::time(), "s"), y, layers }

@@ -129,8 +129,13 @@ fn a_line_breaks_where_it_has_no_value() {
 fn many_readings_are_thinned_to_four_a_column() {
     let run: Vec<Point> = (0..100_000).map(|k| Point::new(f64::from(k), f64::from(k % 97))).collect();
     let corners: Vec<(f64, f64)> = run.iter().map(|point| (point.x, point.y)).collect();
-    let (sheet, map) =
-        compose(&figure(vec![points("", run), line("", Dash::Solid, corners)]), None, &canvas(2.0), 1200.0, 600.0);
+    let (sheet, map) = compose(
+        &figure(vec![points("", run), line("", Dash::Solid, corners)]),
+        None,
+        &canvas(2.0),
+        1200.0,
+        600.0,
+    );
     // A column is a CSS pixel; the axis ends may cut one at each side.
     let columns = map.plot_area().width() / 2.0 + 2.0;
     let most = columns * MOST_PER_COLUMN as f64;
@@ -211,8 +216,13 @@ fn the_legend_lies_above_the_plot_and_lists_a_name_once() {
 
 #[test]
 fn one_name_alone_needs_no_legend() {
-    let (sheet, _) =
-        compose(&figure(vec![points("readings", vec![Point::new(0.0, 0.0)])]), None, &canvas(1.0), 600.0, 300.0);
+    let (sheet, _) = compose(
+        &figure(vec![points("readings", vec![Point::new(0.0, 0.0)])]),
+        None,
+        &canvas(1.0),
+        600.0,
+        300.0,
+    );
     assert!(texts(&sheet).iter().all(|(text, ..)| *text != "readings"));
 }
 
@@ -236,7 +246,8 @@ fn rows_of_intervals_run_downward_and_layers_share_them_without_overlap() {
         marker: Marker::Dot,
         rows: rows(shift),
     };
-    let (sheet, map) = compose(&figure(vec![layer("", 1.0), layer("", 2.0)]), None, &canvas(1.0), 600.0, 300.0);
+    let (sheet, map) =
+        compose(&figure(vec![layer("", 1.0), layer("", 2.0)]), None, &canvas(1.0), 600.0, 300.0);
     let heights: Vec<i32> = disks(&sheet).iter().map(|center| center.1).collect();
     let [disk_first, ring_first, disk_second, ring_second] = heights[..] else {
         panic!("four marks, not {heights:?}")

@@ -31,10 +31,17 @@ fn every_point_gets_one_mark_of_its_shape() {
         (Marker::Diamond, "<polygon"),
         (Marker::Cross, "<polyline"),
     ] {
-        assert_eq!(svg(&marked(marker), None, 500, 300, Palette::LIGHT).matches(tag).count(), 9, "{marker:?}");
+        assert_eq!(
+            svg(&marked(marker), None, 500, 300, Palette::LIGHT).matches(tag).count(),
+            9,
+            "{marker:?}"
+        );
     }
     // A ring is a disk of paper inside a circle of ink.
-    assert_eq!(svg(&marked(Marker::Ring), None, 500, 300, Palette::LIGHT).matches("fill=\"none\"").count(), 9);
+    assert_eq!(
+        svg(&marked(Marker::Ring), None, 500, 300, Palette::LIGHT).matches("fill=\"none\"").count(),
+        9
+    );
 }
 
 #[test]

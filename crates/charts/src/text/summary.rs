@@ -170,9 +170,7 @@ impl Course {
         let dips = lower - self.low > margin;
         let peaks = self.high - upper > margin;
         match (dips, peaks) {
-            (true, true) => {
-                words::charts::with_both(&course, &number::short(self.low), &value(self.high, y))
-            }
+            (true, true) => words::charts::with_both(&course, &number::short(self.low), &value(self.high, y)),
             (true, false) => words::charts::with_lowest(&course, &value(self.low, y)),
             (false, true) => words::charts::with_highest(&course, &value(self.high, y)),
             (false, false) => course,

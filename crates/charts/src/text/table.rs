@@ -25,8 +25,7 @@ impl Table {
     pub fn note(&self) -> Option<String> {
         let all = self.rows.len() + self.left_out;
         let listed = self.rows.len();
-        (self.left_out > 0)
-            .then(|| words::charts::rows_left_out(&listed, &all, &self.left_out))
+        (self.left_out > 0).then(|| words::charts::rows_left_out(&listed, &all, &self.left_out))
     }
 }
 

@@ -42,9 +42,10 @@ mod tests {
     #[track_caller]
     fn check(readings: &Readings, setup: &Setup) {
         let fit = estimate(&Run::new(readings, None).unwrap(), setup).unwrap();
-        let squares = fit.residuals.iter().map(|&(time, residual)| {
-            (residual / fit.residual_standard_deviation(time).unwrap()).powi(2)
-        });
+        let squares = fit
+            .residuals
+            .iter()
+            .map(|&(time, residual)| (residual / fit.residual_standard_deviation(time).unwrap()).powi(2));
         let mean = squares.sum::<f64>() / fit.residuals.len() as f64;
         assert!((0.6..1.2).contains(&mean), "{mean}");
     }
@@ -53,15 +54,13 @@ mod tests {
     fn residuals_scatter_as_much_as_it_says() {
         let mut noise = noise();
         let times: Vec<Seconds> = (0..80).map(|k| Seconds(0.02 * f64::from(k))).collect();
-        let positions: Vec<f64> =
-            times.iter().map(|time| 0.2 * time.0 * time.0 + 1e-3 * noise()).collect();
+        let positions: Vec<f64> = times.iter().map(|time| 0.2 * time.0 * time.0 + 1e-3 * noise()).collect();
         let sampled = Readings::from_columns(ReadingKind::Position, &times, &positions).unwrap();
         check(&sampled, &Setup::default());
 
         let pitch = 0.015;
-        let edges: Vec<Seconds> = (1..70)
-            .map(|k| Seconds((2.0 * pitch * f64::from(k) / 0.4).sqrt() + 2e-4 * noise()))
-            .collect();
+        let edges: Vec<Seconds> =
+            (1..70).map(|k| Seconds((2.0 * pitch * f64::from(k) / 0.4).sqrt() + 2e-4 * noise())).collect();
         let gate = Readings::from_gate_times(&edges).unwrap();
         check(&gate, &Setup { travel_per_spoke: Some(Meters(pitch)), ..Setup::default() });
     }

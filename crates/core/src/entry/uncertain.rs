@@ -47,7 +47,8 @@ fn both(value: &str, u: &str, unit: EntryUnit) -> Result<Option<Entered>, EntryE
 
 /// What stands behind a number.
 pub(super) fn unit_of(text: &str) -> &str {
-    text.trim().trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '−' | '+' | ' '))
+    text.trim()
+        .trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '−' | '+' | ' '))
 }
 
 /// `152.0(5) mm` as `152.0 mm` and `0.5 mm`.

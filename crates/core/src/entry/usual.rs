@@ -67,7 +67,8 @@ impl Usual {
     pub fn doubt(self, value: f64) -> Option<Doubt> {
         let (least, most) = self.limits();
         let is_usual = |value: f64| (least..=most).contains(&value);
-        let meant = |factors: [f64; 3]| factors.into_iter().map(|factor| value * factor).find(|v| is_usual(*v));
+        let meant =
+            |factors: [f64; 3]| factors.into_iter().map(|factor| value * factor).find(|v| is_usual(*v));
         if value > most {
             Some(Doubt::Large(meant([1e-3, 1e-2, 1e-1])))
         } else if value > 0.0 && value < least {
@@ -146,7 +147,9 @@ mod tests {
             ask("150 kg", 150.0),
             "150 kg is a lot for a hanging mass. Did you mean 150\u{202f}g? If it is right, go on."
         );
-        assert!(ask("0.15", 0.00015).starts_with("0.15\u{202f}g is little for a hanging mass. Did you mean 150"));
+        assert!(
+            ask("0.15", 0.00015).starts_with("0.15\u{202f}g is little for a hanging mass. Did you mean 150")
+        );
         assert!(ask("9000 kg", 9e6).ends_with("Check the number and its unit; if it is right, go on."));
     }
 
