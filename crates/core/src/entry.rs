@@ -61,10 +61,10 @@ impl EntryUnit {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum EntryError {
     /// Not a number at all.
-    #[error("“{0}” is not a number; write it like 25.3")]
+    #[error("{}", words::chain::not_a_number(.0, &words::number(25.3, 1)))]
     NotANumber(String),
     /// A number with a unit that does not belong here.
-    #[error("“{found}” is not a unit for this; use {expected}")]
+    #[error("{}", words::chain::unknown_unit(.found, .expected))]
     UnknownUnit {
         /// The unit typed.
         found: String,
@@ -78,7 +78,7 @@ pub enum EntryError {
     #[error("{}", words::asking::u_negative())]
     NegativeUncertainty,
     /// A number no apparatus has.
-    #[error("this number is out of all proportion; check it")]
+    #[error("{}", words::chain::out_of_range())]
     OutOfRange,
 }
 
@@ -159,6 +159,7 @@ pub fn write(si: f64, unit: EntryUnit) -> String {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+    use whorl_words::DecimalMark;
 
     #[track_caller]
     fn check(text: &str, unit: EntryUnit, expected: f64) {
@@ -202,6 +203,20 @@ mod tests {
         assert_eq!(message("5 kg"), "“kg” is not a unit for this; use mm, µm, cm, m");
         assert_eq!(message("1e40"), "this number is out of all proportion; check it");
         assert_eq!(message("1e99999999999"), "“1e99999999999” is not a number; write it like 25.3");
+    }
+
+    #[test]
+    fn with_a_decimal_comma_a_field_shows_one_and_reads_both() {
+        words::use_decimal_mark(DecimalMark::Comma);
+        let written = write(0.025_03, EntryUnit::MILLIMETERS);
+        let list = [1.92, 2.0].map(|time| write(time, EntryUnit::SECONDS)).join("; ");
+        let example = parse("abc", EntryUnit::GRAMS).unwrap_err().to_string();
+        check(&written, EntryUnit::MILLIMETERS, 0.025_03);
+        check("25.03", EntryUnit::MILLIMETERS, 0.025_03);
+        assert_eq!(parse_list(&list, EntryUnit::SECONDS), Ok(vec![1.92, 2.0]));
+        words::use_decimal_mark(DecimalMark::Point);
+        assert_eq!([written.as_str(), list.as_str()], ["25,03", "1,92; 2"]);
+        assert_eq!(example, "“abc” is not a number; write it like 25,3");
     }
 
     proptest! {
