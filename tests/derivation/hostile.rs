@@ -6,7 +6,7 @@ use std::cell::Cell;
 use std::time::Duration;
 use whorl_derivation::derivation::{Derivation, Step, Task};
 use whorl_derivation::judge::{Judgement, RungKind, judge};
-use whorl_derivation::reading::{MOST_CHARACTERS, MOST_NESTING, ReadingErrorKind, read};
+use whorl_derivation::reading::{Gap, MOST_CHARACTERS, MOST_NESTING, ReadingErrorKind, read};
 
 const CASES: u32 = 1000;
 
@@ -144,7 +144,7 @@ fn brackets_are_read_as_deep_as_is_said_and_no_deeper() {
     refused_with(&nested(MOST_NESTING), &ReadingErrorKind::TooDeep);
     refused_with(&nested(MOST_NESTING + 1), &ReadingErrorKind::TooDeep);
     refused_with(&"(".repeat(MOST_CHARACTERS), &ReadingErrorKind::TooDeep);
-    refused_with(&"(".repeat(MOST_NESTING), &ReadingErrorKind::Missing("between the brackets".to_owned()));
+    refused_with(&"(".repeat(MOST_NESTING), &ReadingErrorKind::Missing(Gap::Inside));
     let said = ReadingErrorKind::TooDeep.to_string();
     assert!(said.contains(&MOST_NESTING.to_string()), "{said}");
 }
@@ -157,8 +157,8 @@ fn chains_of_signs_and_powers_that_are_short_enough_to_be_read_are_answered() {
     refused_with(&"a^".repeat(200), &ReadingErrorKind::Power);
     refused_with(&"a^2".repeat(133), &ReadingErrorKind::TooLarge);
     refused_with(&format!("a{}", "^2".repeat(100)), &ReadingErrorKind::PowerOfPower);
-    refused_with(&"a+".repeat(200), &ReadingErrorKind::Missing("after “+”".to_owned()));
-    refused_with(&"-".repeat(399), &ReadingErrorKind::Missing("after “−”".to_owned()));
+    refused_with(&"a+".repeat(200), &ReadingErrorKind::Missing(Gap::After("+")));
+    refused_with(&"-".repeat(399), &ReadingErrorKind::Missing(Gap::After("−")));
 }
 
 /// Time is needed here, and here only: every other part of the project takes no clock.

@@ -3,7 +3,10 @@
 //! Readings t of a thermometer and observed corrections b; the line b = y₁ + y₂ (t − 20 °C).
 //! Data as given alike in two public copies of the table; results as printed in H.3.3 to H.3.5.
 
-use whorl_core::fit::{Points, fit_line};
+use whorl_core::fit::{Points, UncertainPoint, fit_line, fit_york};
+use whorl_core::inertia::InertiaLine;
+use whorl_core::measured::{DegreesOfFreedom, Measured};
+use whorl_core::quantity::{KilogramMeters2, NewtonMeters, RadiansPerSecond2};
 
 use crate::digits::assert_digits;
 
@@ -52,6 +55,44 @@ fn the_correction_at_30_degrees_carries_the_covariance() {
     prints_as(variance.sqrt(), 4, "0.0041");
     // Without the covariance it would be 0.0073.
     assert!(variance.sqrt() < 0.6 * fit.intercept_uncertainty.hypot(10.0 * fit.slope_uncertainty));
+}
+
+#[test]
+fn the_band_beside_an_inertia_line_is_as_wide_as_the_gum_s_correction_is_uncertain() {
+    let points = READINGS.map(|(t, b)| (t - 20.0, b));
+    let drawn = fit_line(&Points::new(points.to_vec()).unwrap());
+    let s2 = drawn.residual_standard_deviation.powi(2);
+    let weighted: Vec<UncertainPoint> = points
+        .iter()
+        .map(|&(x, y)| UncertainPoint { x, y, variance_x: 0.0, variance_y: s2, covariance: 0.0 })
+        .collect();
+    let fit = fit_york(&weighted, drawn.slope).unwrap();
+    let freedom = DegreesOfFreedom::from_count(drawn.degrees_of_freedom);
+    let line = InertiaLine {
+        points: Vec::new(),
+        moment_of_inertia: Measured::with_degrees_of_freedom(
+            KilogramMeters2(fit.slope),
+            KilogramMeters2(fit.slope_uncertainty),
+            freedom,
+        )
+        .unwrap(),
+        friction_torque: Measured::with_degrees_of_freedom(
+            NewtonMeters(fit.intercept),
+            NewtonMeters(fit.intercept_uncertainty),
+            freedom,
+        )
+        .unwrap(),
+        covariance: fit.covariance,
+        chi_square: None,
+        fit,
+        drawn,
+    };
+    let at_30 = line.torque_at(RadiansPerSecond2(10.0)).unwrap();
+    prints_as(at_30.value().0, 4, "-0.1494");
+    prints_as(at_30.standard_uncertainty().0, 4, "0.0041");
+    // Narrowest at the mean reading, where it is s/√n.
+    let at_mean = line.torque_at(RadiansPerSecond2(4.008_454_545_454_55)).unwrap();
+    assert!((at_mean.standard_uncertainty().0 - (s2 / 11.0).sqrt()).abs() < 1e-9);
 }
 
 #[test]

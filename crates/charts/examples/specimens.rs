@@ -23,7 +23,7 @@ fn main() -> std::io::Result<()> {
         for (size, (width, height)) in [("wide", (720, 400)), ("narrow", (330, 260))] {
             for (theme, palette) in [("light", Palette::LIGHT), ("dark", Palette::DARK)] {
                 let file = folder.join(format!("{name}-{size}-{theme}.svg"));
-                std::fs::write(file, svg(figure, width, height, palette))?;
+                std::fs::write(file, svg(figure, None, width, height, palette))?;
             }
         }
     }

@@ -12,16 +12,19 @@
 
 pub mod figure;
 pub mod figures;
+pub mod melody;
 pub mod number;
 mod painting;
 pub mod palette;
 pub mod pixel_map;
+pub mod probe;
 pub mod ranges;
 pub mod style;
 #[cfg(any(test, feature = "svg"))]
 mod svg;
 mod text;
 pub mod ticks;
+pub mod window;
 
 pub use figure::{Axis, Dash, Figure, Ink, Interval, Layer, Marker, Point, Reach};
 pub use painting::{MOST_PER_COLUMN, draw};
@@ -31,3 +34,4 @@ pub use style::{Background, Style};
 #[cfg(any(test, feature = "svg"))]
 pub use svg::svg;
 pub use text::{Table, summary, table};
+pub use window::Window;

@@ -1,19 +1,21 @@
 //! Numbers as text: a true minus sign, no float noise, powers of ten as people write them.
 
+use whorl_words as words;
+
 /// The sign of a negative number, U+2212: as wide as a plus, and read aloud as "minus".
 pub const MINUS: char = '\u{2212}';
 
 /// `value` with a fixed count of decimals; never "minus zero".
 pub fn fixed(value: f64, decimals: usize) -> String {
-    let digits = format!("{:.*}", decimals, value.abs());
-    let is_zero = digits.bytes().all(|byte| byte == b'0' || byte == b'.');
+    let digits = words::number(value.abs(), decimals);
+    let is_zero = digits.bytes().all(|byte| matches!(byte, b'0' | b'.' | b','));
     if value < 0.0 && !is_zero { format!("{MINUS}{digits}") } else { digits }
 }
 
 /// `value` to four significant digits, without trailing zeros: for sentences.
 pub fn short(value: f64) -> String {
     if !value.is_finite() {
-        return "not a number".to_owned();
+        return words::charts::not_a_number().to_owned();
     }
     if value.abs() < f64::MIN_POSITIVE {
         return "0".to_owned();
@@ -27,7 +29,7 @@ pub fn short(value: f64) -> String {
         return digits;
     };
     let sign = if value < 0.0 { "\u{2212}" } else { "" };
-    let mantissa = without_trailing_zeros(mantissa.to_owned());
+    let mantissa = without_trailing_zeros(words::with_mark(mantissa));
     let power = superscript(power.parse().unwrap_or(0));
     format!("{sign}{mantissa}×10{power}")
 }
@@ -69,7 +71,8 @@ pub(crate) fn decimals_for(wanted: i32) -> usize {
 }
 
 fn without_trailing_zeros(text: String) -> String {
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+    let mark = ['.', ','];
+    if text.contains(mark) { text.trim_end_matches('0').trim_end_matches(mark).to_owned() } else { text }
 }
 
 #[cfg(test)]
@@ -97,5 +100,12 @@ mod tests {
         ] {
             assert_eq!(short(value), expected);
         }
+    }
+
+    #[test]
+    fn numbers_follow_the_decimal_mark() {
+        words::use_decimal_mark(words::DecimalMark::Comma);
+        let told = [fixed(-0.25, 2), fixed(0.0, 1), short(2.50), short(2.51e-7)];
+        assert_eq!(told, ["\u{2212}0,25", "0,0", "2,5", "2,51×10⁻⁷"]);
     }
 }

@@ -8,6 +8,7 @@ use crate::painting::draw;
 use crate::palette::Palette;
 use crate::style::Style;
 use crate::text::summary;
+use crate::window::Window;
 
 /// Units of the view box per CSS pixel: the backend writes whole numbers, which would make curves wobble.
 const DETAIL: u32 = 4;
@@ -19,7 +20,7 @@ const MOST_SIDE: u32 = 10_000;
 ///
 /// The figure's name is its `title`, its summary in words the `desc`, so that the file can be read without
 /// being seen.
-pub fn svg(figure: &Figure, width: u32, height: u32, palette: Palette) -> String {
+pub fn svg(figure: &Figure, window: Option<Window>, width: u32, height: u32, palette: Palette) -> String {
     let (width, height) = (width.min(MOST_SIDE), height.min(MOST_SIDE));
     let style = Style::svg(f64::from(DETAIL), palette);
     let mut drawn = String::new();
@@ -27,7 +28,7 @@ pub fn svg(figure: &Figure, width: u32, height: u32, palette: Palette) -> String
         let size = (width * DETAIL, height * DETAIL);
         let area = SVGBackend::with_string(&mut drawn, size).into_drawing_area();
         // Writing to a string has nothing that could fail; a shape lost would still leave a document.
-        let _ = draw(&area, figure, &style);
+        let _ = draw(&area, figure, window, &style);
         let _ = area.present();
     }
     // The backend's opening tag gives the view box as the size. Ours says how large a unit is.

@@ -8,7 +8,8 @@ use whorl_core::lab::{Lab, ObjectId};
 use whorl_core::measured::Combined;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::plan::{
-    Choice, Hung, PlanInput, PlannedRun, USUAL_RUNS, WHY, best_masses, parse_pieces, reachable, write_pieces,
+    Choice, Hung, PlanInput, PlannedRun, USUAL_RUNS, best_masses, parse_pieces, reachable, why_these_masses,
+    write_pieces,
 };
 use whorl_core::quantity::{KilogramMeters2, Kilograms, NewtonMeters, Quantity, Ratio, Seconds};
 use whorl_core::report::grid;
@@ -102,7 +103,7 @@ fn told(lab: &Lab, object: ObjectId, hung: &[Hung], choice: &Choice) -> String {
     let gain = show_number(choice.gain(), DisplayUnit::prefixed("", 0), 3);
     say(&format!("  evenly spaced masses would make the random part of the {name} {gain} times as large"));
     say("");
-    say(WHY);
+    say(why_these_masses());
     if !plan.cautions.is_empty() {
         say("");
         say("To mind");

@@ -15,6 +15,7 @@ use crate::quantity::{Kilograms, Ratio};
 use crate::runs::{Run, RunError, Stretch};
 use crate::stretch::{Found, find};
 use crate::torque::{Drag, FittedRun, Motion, PlacedPoint, TorqueError, place};
+use whorl_words as words;
 
 /// Everything that follows from a lab.
 #[derive(Clone, Debug, PartialEq)]
@@ -60,7 +61,7 @@ pub enum PointProblem {
     #[error("{0}")]
     Fit(FitProblem),
     /// No hanging mass.
-    #[error("enter the hanging mass of this run")]
+    #[error("{}", words::chain::mass_missing())]
     MassMissing,
     /// No apparatus.
     #[error(transparent)]
@@ -140,10 +141,10 @@ pub struct ObjectOutcome {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum ObjectProblem {
     /// No line of the empty table.
-    #[error("the empty table's line is missing: {0}")]
+    #[error("{}", words::chain::empty_line_missing(.0))]
     Empty(LineProblem),
     /// No line of the loaded table.
-    #[error("the loaded table's line is missing: {0}")]
+    #[error("{}", words::chain::loaded_line_missing(.0))]
     Loaded(LineProblem),
     /// Numbers so extreme that the result is none.
     #[error(transparent)]
@@ -154,10 +155,10 @@ pub enum ObjectProblem {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum PredictionProblem {
     /// No parts.
-    #[error("describe the object's shape to compare with a predicted value")]
+    #[error("{}", words::bodies::no_parts())]
     NoParts,
     /// A part is incomplete.
-    #[error("part {number}: {problem}")]
+    #[error("{}", words::bodies::part(.number, .problem))]
     Body {
         /// Which part, from 1.
         number: usize,

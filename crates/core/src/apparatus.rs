@@ -3,6 +3,7 @@
 use crate::acceleration::Scale;
 use crate::measured::{Measured, MeasuredError, quadrature};
 use crate::quantity::{KilogramMeters2, Kilograms, Meters, MetersPerSecond2, Ratio};
+use whorl_words as words;
 
 /// The apparatus as measured.
 ///
@@ -25,35 +26,31 @@ pub struct Apparatus {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum ApparatusError {
     /// Not entered, zero or negative.
-    #[error("enter the drum's radius R at the apparatus; it must be above zero")]
+    #[error("{}", words::chain::enter_drum_radius())]
     DrumRadius,
     /// Not entered or negative.
-    #[error("enter the string's diameter d at the apparatus (0 only for a string of no thickness)")]
+    #[error("{}", words::chain::enter_string_diameter())]
     StringDiameter,
     /// Not entered, zero or negative.
-    #[error("enter the local gravity g at the apparatus; it must be above zero")]
+    #[error("{}", words::chain::enter_gravity())]
     Gravity,
     /// Zero or negative.
-    #[error("the travel per spoke at the apparatus must be above zero")]
+    #[error("{}", words::chain::travel_above_zero())]
     TravelPerSpoke,
     /// Negative or not a number.
-    #[error("the uncertainty of the mass scale at the apparatus must be 0 or more")]
+    #[error("{}", words::chain::mass_scale_not_negative())]
     MassScale,
     /// Negative or not a number.
-    #[error("the uncertainty of each hanging mass at the apparatus must be 0 or more")]
+    #[error("{}", words::chain::hanging_mass_not_negative())]
     HangingMass,
     /// Negative.
-    #[error(
-        "the pulley’s moment of inertia at the apparatus must be 0 or more; leave it empty to neglect it"
-    )]
+    #[error("{}", words::chain::pulley_inertia_not_negative())]
     PulleyInertia,
     /// Nothing to tell its radius from.
-    #[error(
-        "the pulley’s moment of inertia needs its radius: enter the number of spokes and the travel per spoke as well"
-    )]
+    #[error("{}", words::chain::pulley_radius_missing())]
     PulleyRadius,
     /// Zero or negative.
-    #[error("the drop height at the apparatus must be above zero")]
+    #[error("{}", words::chain::drop_height_above_zero())]
     DropHeight,
 }
 
@@ -269,13 +266,13 @@ impl SharedInput {
     /// Plain words for a budget.
     pub fn words(self) -> &'static str {
         match self {
-            Self::DrumRadius => "drum radius R",
-            Self::StringDiameter => "string diameter d",
-            Self::TravelPerSpoke => "travel per spoke s",
-            Self::Gravity => "gravity g",
-            Self::MassScale => "mass scale",
-            Self::DropHeight => "drop height h",
-            Self::PulleyInertia => "pulley inertia",
+            Self::DrumRadius => words::chain::drum_radius(),
+            Self::StringDiameter => words::chain::string_diameter(),
+            Self::TravelPerSpoke => words::chain::travel_per_spoke(),
+            Self::Gravity => words::chain::gravity(),
+            Self::MassScale => words::chain::mass_scale(),
+            Self::DropHeight => words::chain::drop_height(),
+            Self::PulleyInertia => words::chain::pulley_inertia(),
         }
     }
 }

@@ -14,6 +14,7 @@
 use crate::measured::coverage::{CoverageInterval, Probability};
 use crate::measured::{DegreesOfFreedom, Measured, MeasuredError, quadrature};
 use crate::quantity::{KilogramMeters2, Quantity, Ratio};
+use whorl_words as words;
 
 /// What the numbers allow one to say.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,18 +33,10 @@ impl Verdict {
     /// What may be claimed, in one or two sentences.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Agree => {
-                "The two agree within their uncertainties: no difference shows at 95 % coverage. That does not prove them equal; it bounds how far apart they can be."
-            }
-            Self::AgreeWeakly => {
-                "No difference shows, but the uncertainty is more than a tenth of the prediction, so this says little. More runs or better measured dimensions would say more."
-            }
-            Self::Differ => {
-                "The two differ by more than their uncertainties explain (95 % coverage). Look for a systematic error: radius, string thickness, a load off axis, the stretch that was fitted."
-            }
-            Self::Undecided => {
-                "Without any uncertainty nothing can be concluded. Enter the uncertainty of what you measured."
-            }
+            Self::Agree => words::chain::agree(),
+            Self::AgreeWeakly => words::chain::agree_weakly(),
+            Self::Differ => words::chain::differ(),
+            Self::Undecided => words::chain::undecided(),
         }
     }
 }

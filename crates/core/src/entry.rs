@@ -5,7 +5,14 @@
 //! point is moved in the text, not by multiplying, so 25.03 mm is exactly the double nearest to
 //! 0.025 03 m.
 
+mod uncertain;
+mod usual;
+
 use crate::measured::shown::{DisplayUnit, show_number};
+use whorl_words as words;
+
+pub use uncertain::{Entered, parse_uncertain};
+pub use usual::{Doubt, Usual};
 
 /// A field's unit, and the other units it accepts: symbol and power of ten of the SI unit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,18 +61,24 @@ impl EntryUnit {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum EntryError {
     /// Not a number at all.
-    #[error("“{0}” is not a number; write it like 25.3")]
+    #[error("{}", words::chain::not_a_number(.0, &words::number(25.3, 1)))]
     NotANumber(String),
     /// A number with a unit that does not belong here.
-    #[error("“{found}” is not a unit for this; use {expected}")]
+    #[error("{}", words::chain::unknown_unit(.found, .expected))]
     UnknownUnit {
         /// The unit typed.
         found: String,
         /// Units that are understood.
         expected: String,
     },
+    /// An uncertainty without what it belongs to.
+    #[error("{}", words::asking::value_missing())]
+    ValueMissing,
+    /// An uncertainty has no sign.
+    #[error("{}", words::asking::u_negative())]
+    NegativeUncertainty,
     /// A number no apparatus has.
-    #[error("this number is out of all proportion; check it")]
+    #[error("{}", words::chain::out_of_range())]
     OutOfRange,
 }
 
@@ -146,6 +159,7 @@ pub fn write(si: f64, unit: EntryUnit) -> String {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+    use whorl_words::DecimalMark;
 
     #[track_caller]
     fn check(text: &str, unit: EntryUnit, expected: f64) {
@@ -189,6 +203,20 @@ mod tests {
         assert_eq!(message("5 kg"), "“kg” is not a unit for this; use mm, µm, cm, m");
         assert_eq!(message("1e40"), "this number is out of all proportion; check it");
         assert_eq!(message("1e99999999999"), "“1e99999999999” is not a number; write it like 25.3");
+    }
+
+    #[test]
+    fn with_a_decimal_comma_a_field_shows_one_and_reads_both() {
+        words::use_decimal_mark(DecimalMark::Comma);
+        let written = write(0.025_03, EntryUnit::MILLIMETERS);
+        let list = [1.92, 2.0].map(|time| write(time, EntryUnit::SECONDS)).join("; ");
+        let example = parse("abc", EntryUnit::GRAMS).unwrap_err().to_string();
+        check(&written, EntryUnit::MILLIMETERS, 0.025_03);
+        check("25.03", EntryUnit::MILLIMETERS, 0.025_03);
+        assert_eq!(parse_list(&list, EntryUnit::SECONDS), Ok(vec![1.92, 2.0]));
+        words::use_decimal_mark(DecimalMark::Point);
+        assert_eq!([written.as_str(), list.as_str()], ["25,03", "1,92; 2"]);
+        assert_eq!(example, "“abc” is not a number; write it like 25,3");
     }
 
     proptest! {

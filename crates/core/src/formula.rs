@@ -4,13 +4,14 @@
 //! equation gives.
 
 use core::ops::{Add, Div, Mul, Neg, Sub};
+use whorl_words as words;
 
 /// A quantity's symbol, for example τ with subscript f.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Symbol {
     /// The letter.
     pub letter: &'static str,
-    /// The subscript; empty for none.
+    /// The subscript, in English where it is a word; empty for none.
     pub subscript: &'static str,
 }
 
@@ -117,6 +118,23 @@ impl Symbol {
     pub fn squared(self) -> Formula {
         Formula::from(self).squared()
     }
+
+    /// The subscript as it is shown: a word is one of the language spoken.
+    pub fn shown_subscript(self) -> &'static str {
+        match self.subscript {
+            "object" => words::working::index_object(),
+            "predicted" => words::working::index_predicted(),
+            "loaded" => words::working::index_loaded(),
+            "empty" => words::working::index_empty(),
+            "random" => words::working::index_random(),
+            "shared" => words::working::index_shared(),
+            "scatter" => words::working::index_scatter(),
+            "drag" => words::working::index_drag(),
+            "drawn" => words::working::index_drawn(),
+            "last" => words::working::index_last(),
+            letters => letters,
+        }
+    }
 }
 
 impl Formula {
@@ -219,11 +237,11 @@ impl Formula {
 impl core::fmt::Display for Symbol {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         f.write_str(self.letter)?;
-        match self.subscript {
+        match self.shown_subscript() {
             "" => Ok(()),
             "1" => f.write_str("₁"),
             "2" => f.write_str("₂"),
-            words => write!(f, "_{words}"),
+            subscript => write!(f, "_{subscript}"),
         }
     }
 }

@@ -20,6 +20,7 @@ use crate::lab::{Configuration, Lab, RunEntry, RunId};
 use crate::measured::{Combined, DegreesOfFreedom, Measured, MeasuredError, quadrature};
 use crate::quantity::{KilogramMeters2, Kilograms, NewtonMeters};
 use crate::torque::{Drag, FittedRun, Motion, TorquePoint, torque_point};
+use whorl_words as words;
 
 /// How a friction torque was found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,9 +46,9 @@ impl Route {
     /// Plain words.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Intercept => "intercept of the line",
-            Self::Balance => "balancing mass",
-            Self::CoastDown(_) => "coasting to rest",
+            Self::Intercept => words::chain::intercept(),
+            Self::Balance => words::chain::balancing_mass(),
+            Self::CoastDown(_) => words::chain::coasting_to_rest(),
         }
     }
 }

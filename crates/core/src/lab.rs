@@ -22,6 +22,7 @@ use crate::readings::{ReadingKind, Readings};
 use crate::runs::Stretch;
 use crate::torque::Motion;
 use core::num::NonZeroU32;
+use whorl_words as words;
 
 /// Where the readings came from.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -255,7 +256,7 @@ pub struct Lab {
 
 /// Why an object cannot go.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{runs} of the runs carry “{name}”; move them to another configuration or remove them first")]
+#[error("{}", words::chain::object_in_use(.runs, .name))]
 pub struct ObjectInUse {
     /// The object's name.
     pub name: String,
@@ -356,7 +357,7 @@ impl Lab {
     /// A configuration's name for people.
     pub fn configuration_name(&self, configuration: Configuration) -> String {
         match configuration {
-            Configuration::EmptyTable => "empty table".to_owned(),
+            Configuration::EmptyTable => words::chain::empty_table().to_owned(),
             Configuration::Loaded(id) => {
                 self.object(id).map_or_else(String::new, |object| object.name.clone())
             }

@@ -24,6 +24,7 @@ pub mod formula;
 pub mod fit;
 
 pub mod gravity;
+pub mod guide;
 
 pub mod csv_text;
 

@@ -3,6 +3,7 @@
 use crate::quantity::Seconds;
 use crate::readings::{ReadingKind, Readings};
 use crate::stretch::number_edges;
+use whorl_words as words;
 
 /// The stretch of time a student chose as good, ends included.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,9 +60,9 @@ impl Motion {
     /// Plain words for a menu.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Falling => "falling",
-            Self::Rising => "rising again",
-            Self::Coasting => "coasting",
+            Self::Falling => words::chain::falling(),
+            Self::Rising => words::chain::rising(),
+            Self::Coasting => words::chain::coasting(),
         }
     }
 }
@@ -70,9 +71,7 @@ impl Motion {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum RunError {
     /// Too little inside the stretch.
-    #[error(
-        "only {found} readings lie in the chosen stretch; this kind of readings needs at least {needed}. Widen the stretch"
-    )]
+    #[error("{}", words::chain::too_few_readings(.found, .needed))]
     TooFewReadings {
         /// Readings inside.
         found: usize,

@@ -33,6 +33,7 @@ use crate::quantity::{
     RadiansPerSecond2,
 };
 pub use crate::runs::Motion;
+use whorl_words as words;
 
 /// A run reduced to what the torque needs.
 #[derive(Clone, Debug, PartialEq)]
@@ -105,12 +106,10 @@ pub struct PlacedPoint {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum TorqueError {
     /// The mass is zero or negative.
-    #[error("the hanging mass must be above zero")]
+    #[error("{}", words::chain::mass_not_positive())]
     MassNotPositive,
     /// A string cannot push.
-    #[error(
-        "the fitted acceleration, {acceleration:.3} m/s², is not below g = {gravity:.3} m/s², so the string would be slack; check the stretch and the units"
-    )]
+    #[error("{}", words::chain::string_slack(&words::number(*.acceleration, 3), &words::number(*.gravity, 3)))]
     StringSlack {
         /// a in m/s².
         acceleration: f64,

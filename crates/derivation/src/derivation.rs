@@ -8,6 +8,7 @@ use crate::expression::Expression;
 use crate::prose::Prose;
 use crate::rational::Goes;
 use crate::symbols::{SymbolId, Symbols};
+use whorl_words as words;
 
 /// A guided derivation.
 #[derive(Clone, Debug, PartialEq)]
@@ -192,8 +193,8 @@ impl Derivation {
         match self.quantities.iter().find(|quantity| quantity.dimension == dimension) {
             Some(quantity) if dimension == Dimension::ONE => quantity.name.clone(),
             Some(quantity) => format!("{} ({})", quantity.name, quantity.unit),
-            None if dimension == Dimension::ONE => "a number without unit".to_owned(),
-            None => format!("something in {dimension}"),
+            None if dimension == Dimension::ONE => words::algebra::number_without_unit().to_owned(),
+            None => words::algebra::something_in(&dimension),
         }
     }
 

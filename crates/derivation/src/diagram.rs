@@ -1,6 +1,7 @@
 //! Force diagrams: arrows that a student places on a body, and what has to be true of them.
 
 use crate::prose::Prose;
+use whorl_words as words;
 
 /// The longest arrow; the shortest is 1.
 pub const LONGEST: u8 = 5;
@@ -36,7 +37,7 @@ impl Direction {
         Self::Anticlockwise,
     ];
 
-    /// As it stands in files, and, with a blank for the dash, on the page.
+    /// As it stands in files.
     pub fn key(self) -> &'static str {
         match self {
             Self::Up => "up",
@@ -49,6 +50,22 @@ impl Direction {
             Self::UpLeft => "up-left",
             Self::Clockwise => "clockwise",
             Self::Anticlockwise => "anticlockwise",
+        }
+    }
+
+    /// As it is read on the page.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Up => words::algebra::up(),
+            Self::UpRight => words::algebra::up_right(),
+            Self::Right => words::algebra::right(),
+            Self::DownRight => words::algebra::down_right(),
+            Self::Down => words::algebra::down(),
+            Self::DownLeft => words::algebra::down_left(),
+            Self::Left => words::algebra::left(),
+            Self::UpLeft => words::algebra::up_left(),
+            Self::Clockwise => words::algebra::clockwise(),
+            Self::Anticlockwise => words::algebra::anticlockwise(),
         }
     }
 
@@ -280,8 +297,7 @@ impl DiagramTask {
             let (Some(arrow), more) = (of_kind.next(), of_kind.next()) else { continue };
             if more.is_some() {
                 let name = self.forces.get(needed.force).map(|force| force.name.as_str()).unwrap_or_default();
-                let say = format!("You drew “{name}” more than once. One arrow stands for the whole of it.");
-                faults.push((DiagramFault::Twice, Prose::words(say)));
+                faults.push((DiagramFault::Twice, Prose::words(words::algebra::drawn_twice(&name))));
             } else if arrow.direction != needed.direction {
                 faults.push((DiagramFault::Direction, needed.wrong_direction.clone()));
             } else if !needed.places.contains(&arrow.place) {
@@ -304,7 +320,6 @@ impl DiagramTask {
     pub fn told(&self, arrow: &Arrow) -> String {
         let force = self.forces.get(arrow.force).map(|force| force.name.as_str()).unwrap_or_default();
         let place = self.points.get(arrow.place).map(|place| place.name.as_str()).unwrap_or_default();
-        let direction = arrow.direction.key().replace('-', " ");
-        format!("{force}, at {place}, {direction}, length {} of {LONGEST}", arrow.length)
+        words::algebra::arrow(&force, &place, &arrow.direction.words(), &arrow.length, &LONGEST)
     }
 }

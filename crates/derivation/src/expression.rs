@@ -212,7 +212,7 @@ impl Expression {
             text.push_str(if brackets { ")" } else { "" });
         };
         match &self.kind {
-            Kind::Number(number) => text.push_str(&number.to_string()),
+            Kind::Number(number) => text.push_str(&whorl_words::with_mark(&number.to_string())),
             Kind::Symbol(id) => text.push_str(&symbols.shown(*id)),
             Kind::Sum(terms) => {
                 for (index, term) in terms.iter().enumerate() {

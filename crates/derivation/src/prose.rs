@@ -1,8 +1,13 @@
 //! Sentences with mathematics in them: `Write $T$ with $m$, $g$ and $a$.`
 
-use crate::expression::Answer;
+use crate::expression::{Answer, Expression};
 use crate::reading::{ReadingError, read};
 use crate::symbols::{SymbolId, Symbols};
+use whorl_words as words;
+
+/// Stand in a message for what is no text, the first for the first part, and so on ([`Prose::filled`]): characters for
+/// private use, which nobody types.
+pub(crate) const HOLES: [char; 4] = ['\u{e000}', '\u{e001}', '\u{e002}', '\u{e003}'];
 
 /// A sentence in pieces.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -21,10 +26,10 @@ pub enum Piece {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum ProseError {
     /// An odd number of `$`.
-    #[error("a “$” has no partner; put one on each side of the mathematics")]
+    #[error("{}", words::derivations::dollar_without_partner())]
     Unclosed,
     /// Mathematics that cannot be read.
-    #[error("“{math}” cannot be read: {error}")]
+    #[error("{}", words::derivations::unreadable_mathematics(math, error))]
     Math {
         /// What stood between the `$`.
         math: String,
@@ -72,6 +77,32 @@ impl Prose {
         self.0.iter().map(piece).collect()
     }
 
+    /// A symbol alone.
+    pub(crate) fn symbol(id: SymbolId) -> Self {
+        Self::default().math(Answer::Value(Expression::symbol(id)))
+    }
+
+    /// Mathematics alone.
+    pub(crate) fn of(answer: Answer) -> Self {
+        Self::default().math(answer)
+    }
+
+    /// A message that was given [`HOLES`] as values, with a sentence or mathematics in each of them.
+    pub(crate) fn filled(message: &str, parts: &[Self]) -> Self {
+        let mut filled = Self::default();
+        for piece in message.split_inclusive(HOLES) {
+            let words = piece.trim_end_matches(HOLES);
+            if !words.is_empty() {
+                filled = filled.and(words);
+            }
+            let hole = HOLES.iter().position(|&hole| piece.ends_with(hole));
+            if let Some(part) = hole.and_then(|hole| parts.get(hole)) {
+                filled = filled.followed_by(part);
+            }
+        }
+        filled
+    }
+
     /// With more words behind.
     #[must_use]
     pub fn and(mut self, words: impl Into<String>) -> Self {
@@ -103,6 +134,14 @@ impl Prose {
 mod tests {
     use super::*;
     use crate::derivation::tests::symbols;
+
+    #[test]
+    fn a_message_is_filled_in_the_order_of_its_language() {
+        let [first, second, ..] = HOLES;
+        let parts = [Prose::words("one"), Prose::words("two")];
+        let filled = Prose::filled(&format!("{second} after {first}, {second}"), &parts);
+        assert_eq!(filled.shown(&symbols()), "two after one, two");
+    }
 
     #[test]
     fn mathematics_between_dollars_is_read() {

@@ -2,10 +2,11 @@
 
 use core::cell::RefCell;
 use serde_json::{Map, Value};
+use whorl_words as words;
 
 /// What is wrong at a place.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("at {}: {}", .0.0, .0.1)]
+#[error("{}", words::documents::at(&.0.0, &.0.1))]
 pub struct Wrong(Box<(String, String)>);
 
 impl Wrong {
@@ -65,7 +66,7 @@ impl<'a> Node<'a> {
     /// Notes a complaint about this place.
     #[inline(never)]
     pub fn wrong(&self, problem: &str) {
-        let place = if self.place.is_empty() { "the top" } else { &self.place };
+        let place = if self.place.is_empty() { words::documents::the_top() } else { &self.place };
         self.first_wrong.borrow_mut().get_or_insert_with(|| Wrong::new(place, problem));
     }
 
@@ -79,10 +80,14 @@ impl<'a> Node<'a> {
     }
 
     /// What stands here as the type that `read` looks for; `expected` names it.
-    fn read<T>(&self, expected: &str, read: impl FnOnce(&'a Value) -> Option<T>) -> Option<T> {
+    fn read<T>(
+        &self,
+        expected: fn() -> &'static str,
+        read: impl FnOnce(&'a Value) -> Option<T>,
+    ) -> Option<T> {
         let found = read(self.value?);
         if found.is_none() {
-            self.wrong(expected);
+            self.wrong(expected());
         }
         found
     }
@@ -90,7 +95,7 @@ impl<'a> Node<'a> {
     /// Text.
     #[inline(never)]
     pub fn text(&self) -> Option<String> {
-        self.read("expected text in quotes", |value| value.as_str().map(str::to_owned))
+        self.read(words::documents::text_expected, |value| value.as_str().map(str::to_owned))
     }
 
     /// Text that may not be missing or blank.
@@ -98,7 +103,7 @@ impl<'a> Node<'a> {
     pub fn required_text(&self) -> String {
         let text = self.text().unwrap_or_default();
         if text.trim().is_empty() {
-            self.wrong("text is missing here");
+            self.wrong(words::documents::text_missing());
         }
         text
     }
@@ -106,29 +111,29 @@ impl<'a> Node<'a> {
     /// A number.
     #[inline(never)]
     pub fn number(&self) -> Option<f64> {
-        self.read("expected a number", Value::as_f64)
+        self.read(words::documents::number_expected, Value::as_f64)
     }
 
     /// A whole number.
     #[inline(never)]
     pub fn count(&self) -> Option<u32> {
-        self.read("expected a whole number", |value| value.as_u64()?.try_into().ok())
+        self.read(words::documents::whole_number_expected, |value| value.as_u64()?.try_into().ok())
     }
 
     /// `true` or `false`.
     #[inline(never)]
     pub fn flag(&self) -> Option<bool> {
-        self.read("expected true or false", Value::as_bool)
+        self.read(words::documents::flag_expected, Value::as_bool)
     }
 
     /// A column of numbers; one that is none is complained about.
     #[inline(never)]
     pub fn numbers(&self) -> Option<Vec<f64>> {
-        let items = self.read("expected a list of numbers", Value::as_array)?;
+        let items = self.read(words::documents::numbers_expected, Value::as_array)?;
         let numbers: Option<Vec<f64>> = items.iter().map(Value::as_f64).collect();
         if numbers.is_none() {
             let wrong = items.iter().position(|item| item.as_f64().is_none()).unwrap_or(0);
-            self.item(wrong, None).wrong("expected a number");
+            self.item(wrong, None).wrong(words::documents::number_expected());
         }
         numbers
     }
@@ -136,7 +141,7 @@ impl<'a> Node<'a> {
     /// The items of a list; none when it is missing.
     #[inline(never)]
     pub fn items(&self) -> Vec<Node<'a>> {
-        let items = self.read("expected a list", Value::as_array);
+        let items = self.read(words::documents::list_expected, Value::as_array);
         let value = |value: &'a Value| Some(value).filter(|value| !value.is_null());
         items.into_iter().flatten().enumerate().map(|(index, item)| self.item(index, value(item))).collect()
     }
@@ -151,7 +156,11 @@ impl<'a> Node<'a> {
     }
 
     fn object(&self) -> Option<&'a Map<String, Value>> {
-        self.read("expected fields in { }", Value::as_object)
+        let found = self.value?.as_object();
+        if found.is_none() {
+            self.wrong(&words::documents::fields_expected(&"{ }"));
+        }
+        found
     }
 
     /// The names of the fields here, and what stands under each.
@@ -165,7 +174,7 @@ impl<'a> Node<'a> {
     pub fn only(&self, known: &[&str]) {
         let unknown = self.object().into_iter().flatten().find(|(name, _)| !known.contains(&name.as_str()));
         if let Some((name, _)) = unknown {
-            self.field(name).wrong(&format!("there is no such field; known are {}", known.join(", ")));
+            self.field(name).wrong(&words::documents::unknown_field(&known.join(", ")));
         }
     }
 }

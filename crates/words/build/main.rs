@@ -96,7 +96,8 @@ fn translated(english: &[Section], language: &str, sections: &[Section]) -> Resu
             }
         }
     }
-    problems.extend(theirs.keys().map(|(section, key)| format!("{language}/{section}, {key}: not in English")));
+    problems
+        .extend(theirs.keys().map(|(section, key)| format!("{language}/{section}, {key}: not in English")));
     if problems.is_empty() { Ok(table) } else { Err(problems) }
 }
 

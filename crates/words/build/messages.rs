@@ -34,7 +34,9 @@ impl Message {
             let end = piece.find(['}', '|']).unwrap_or(piece.len());
             let (name, rest) = piece.split_at(end);
             let place = order.iter().position(|value| value == name).unwrap_or_default();
-            text += &format!("{{{place}{rest}");
+            text.push('{');
+            text += &place.to_string();
+            text += rest;
         }
         text
     }
@@ -48,14 +50,16 @@ pub(crate) fn read_language(language: &str) -> Result<Vec<Section>, Vec<String>>
         entries.flatten().filter_map(|entry| entry.file_name().into_string().ok()).collect();
     files.sort();
     let (mut sections, mut problems) = (Vec::new(), Vec::new());
-    for file in files.into_iter().filter(|file| file.ends_with(".txt")) {
+    for file in files {
+        let Some(name) = file.strip_suffix(".txt").map(str::to_owned) else { continue };
         match fs::read_to_string(folder.join(&file)) {
             Ok(text) => match messages(&text) {
                 Ok(messages) => {
-                    let name = file.trim_end_matches(".txt").to_owned();
                     sections.push(Section { file, name, messages });
                 }
-                Err(found) => problems.extend(found.iter().map(|problem| format!("{language}/{file}, {problem}"))),
+                Err(found) => {
+                    problems.extend(found.iter().map(|problem| format!("{language}/{file}, {problem}")))
+                }
             },
             Err(error) => problems.push(format!("{language}/{file}: {error}")),
         }
@@ -71,7 +75,10 @@ fn messages(text: &str) -> Result<Vec<Message>, Vec<String>> {
         }
         let goes_on = line.starts_with(' ');
         match (line.split_once(" = "), messages.last_mut()) {
-            (_, Some(last)) if goes_on => last.text += &format!(" {}", line.trim()),
+            (_, Some(last)) if goes_on => {
+                last.text.push(' ');
+                last.text += line.trim();
+            }
             (Some((key, text)), _) if is_name(key) => messages.push(Message {
                 key: key.to_owned(),
                 text: text.trim().to_owned(),

@@ -17,9 +17,9 @@ mod messages {
 }
 mod numbers;
 
-pub use language::{Language, NotOurs, Translation, speak, spoken};
 #[cfg(not(target_family = "wasm"))]
 pub use language::table;
+pub use language::{Language, NotOurs, Translation, speak, spoken};
 pub use messages::*;
 pub use numbers::{DecimalMark, decimal_mark, number, use_decimal_mark, with_mark};
 

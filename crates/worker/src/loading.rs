@@ -8,6 +8,7 @@ use web_sys::{
     ReadableStreamGetReaderOptions, ReadableStreamReaderMode,
 };
 use whorl_core::readings::{Choices, Incoming, MAX_BYTES};
+use whorl_words as words;
 
 /// Bytes that are asked for at a time.
 const PIECE: u32 = 1 << 18;
@@ -16,7 +17,7 @@ const PIECE: u32 = 1 << 18;
 pub(crate) fn bytes(file: &Blob) -> Result<Vec<u8>, String> {
     size(file)?;
     let buffer = FileReaderSync::new().and_then(|reader| reader.read_as_array_buffer(file));
-    let buffer = buffer.map_err(|_| GONE)?;
+    let buffer = buffer.map_err(|_| words::intake::file_gone())?;
     Ok(Uint8Array::new(&buffer).to_vec())
 }
 
@@ -27,12 +28,12 @@ pub(crate) async fn load(
     progress: &mut dyn FnMut(f64),
 ) -> Result<Incoming, String> {
     let size = size(file)?;
-    let choices = Choices::from_text(choices).ok_or("what is said of this file makes no sense")?;
+    let choices = Choices::from_text(choices).ok_or_else(words::intake::choices_make_no_sense)?;
     let mut loaded = Incoming::new(size, choices);
     let pieces = Pieces::of(file);
     let (mut piece, mut count) = (Vec::new(), 0);
     let mut used = None;
-    while let Some(bytes) = pieces.next(used).await.map_err(|_| GONE)? {
+    while let Some(bytes) = pieces.next(used).await.map_err(|_| words::intake::file_gone())? {
         piece.resize(bytes.length() as usize, 0);
         bytes.copy_to(&mut piece);
         loaded.add(&piece);
@@ -84,8 +85,6 @@ impl Pieces {
     }
 }
 
-const GONE: &str = "the browser could not read this file; is it still there? Pick it again";
-
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
@@ -94,11 +93,8 @@ const GONE: &str = "the browser could not read this file; is it still there? Pic
 fn size(file: &Blob) -> Result<usize, String> {
     let (size, limit) = (file.size(), MAX_BYTES as f64);
     if size > limit {
-        return Err(format!(
-            "the file is too large ({:.1} MB; the limit is {:.1} MB). Cut it to the run itself, or log more slowly",
-            size / 1e6,
-            limit / 1e6
-        ));
+        let megabytes = |bytes: f64| words::number(bytes / 1e6, 1);
+        return Err(words::intake::file_too_large(&megabytes(size), &megabytes(limit)));
     }
     Ok(size as usize)
 }

@@ -2,10 +2,12 @@
 //! quick meanwhile and need not carry what does it.
 //!
 //! It says an empty text when it is ready. A text it hears is a model to be simulated ([`simulating`]); an
-//! object is a lab to be opened with the files it names ([`opening`]), a file to be read ([`reading`]), or the wish that
-//! it be quick when a file comes ([`rehearsal`]). It works on one at a time; the page ends it when it has enough.
+//! object is a lab to be opened with the files it names ([`opening`]), a file to be read ([`reading`]), the wish that
+//! it be quick when a file comes ([`rehearsal`]), or the language in which it is to answer ([`language`]). It works on
+//! one at a time; the page ends it when it has enough.
 
 mod fingerprint;
+mod language;
 mod loading;
 mod opening;
 mod pace;
@@ -26,6 +28,10 @@ fn main() {
     let scope = page.clone();
     let heard = Closure::<dyn FnMut(MessageEvent)>::new(move |event: MessageEvent| {
         let said = event.data();
+        if language::is_told(&said) {
+            language::speak(&said);
+            return;
+        }
         if rehearsal::is_wanted(&said) {
             spawn_local(rehearsal::rehearse(page.clone()));
             return;

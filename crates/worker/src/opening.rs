@@ -7,6 +7,7 @@ use js_sys::{Array, Reflect};
 use wasm_bindgen::prelude::*;
 use web_sys::{Blob, DedicatedWorkerGlobalScope};
 use whorl_core::lab_file;
+use whorl_words as said;
 
 /// Whether a message asks for this.
 pub(crate) fn is_wanted(message: &JsValue) -> bool {
@@ -24,7 +25,7 @@ pub(crate) fn open(message: &JsValue, page: &DedicatedWorkerGlobalScope) {
         let wanted = path.as_str().rsplit('/').next().unwrap_or_default();
         let pairs = files.iter().map(|pair| Array::from(&pair));
         let found = pairs.into_iter().find(|pair| pair.get(0).as_string().as_deref() == Some(wanted));
-        let found = found.ok_or("it was not picked")?;
+        let found = found.ok_or_else(said::lab_file::not_picked)?;
         bytes(&found.get(1).unchecked_into::<Blob>())
     };
     let opened = lab_file::open(&words("text"), &mut read_file);

@@ -12,6 +12,7 @@ use whorl_core::intake::{Carries, Intake, columns, look_at, sha256_hex, to_json}
 use whorl_core::lab::{Configuration, Lab, ObjectId};
 use whorl_core::lab_file;
 use whorl_core::readings::Incoming;
+use whorl_words as said;
 
 /// Part of the work that loading a file is, and of the rest that reading it is.
 const LOADING: f64 = 0.5;
@@ -53,7 +54,7 @@ pub(crate) fn look(
     lab_text: &str,
     progress: &mut dyn FnMut(f64),
 ) -> Result<Intake, String> {
-    let lab = lab_file::open_alone(lab_text).map_err(|why| why.in_file("the lab"))?;
+    let lab = lab_file::open_alone(lab_text).map_err(|why| why.in_file(said::intake::the_lab()))?;
     let sha256 = loaded.bytes().filter(|bytes| bytes.len() <= SMALL).map(sha256_hex).unwrap_or_default();
     let length = loaded.length();
     let understood = loaded.read(&mut |share| progress(READING * share));

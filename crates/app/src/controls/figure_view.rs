@@ -103,7 +103,7 @@ fn paint(
     canvas.set_width(pixels(css_width));
     canvas.set_height(pixels(css_height));
     let area = CanvasBackend::with_canvas_object(canvas.clone())?.into_drawing_area();
-    draw(&area, figure, &Style::canvas(ratio, palette)).ok()
+    draw(&area, figure, None, &Style::canvas(ratio, palette)).ok()
 }
 
 /// Keeps `width` at the frame's width in CSS pixels for as long as the frame stands.

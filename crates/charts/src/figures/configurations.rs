@@ -2,9 +2,12 @@
 
 use crate::figure::{Axis, Dash, Figure, Ink, Layer, Marker, Point, Reach};
 use whorl_core::analysis::{LineOutcome, LineOutcomes, RunOutcome};
-use whorl_core::inertia::Inertia;
+use whorl_core::inertia::{Inertia, InertiaLine};
 use whorl_core::lab::Lab;
+use whorl_core::measured::coverage::Probability;
+use whorl_core::quantity::RadiansPerSecond2;
 use whorl_core::torque::TorquePoint;
+use whorl_words as words;
 
 /// How the configuration at `index` is told apart: color, mark and dash together.
 pub(super) fn look(index: usize) -> (Ink, Marker, Dash) {
@@ -57,6 +60,7 @@ pub fn torque_lines(lab: &Lab, runs: &[RunOutcome], lines: &LineOutcomes) -> Fig
         if let Ok(inertia) = &line.inertia {
             let last = points.iter().fold(0.0_f64, |last, point| last.max(point.x));
             let fit = &inertia.line.fit;
+            layers.push(Layer::Band { label: String::new(), ink, points: band(&inertia.line, 1.03 * last) });
             layers.push(Layer::Line {
                 label: label.clone(),
                 ink,
@@ -67,14 +71,26 @@ pub fn torque_lines(lab: &Lab, runs: &[RunOutcome], lines: &LineOutcomes) -> Fig
         layers.push(Layer::Points { label, ink, marker, points });
     }
     Figure {
-        name: "String torque against angular acceleration".to_owned(),
-        x: Axis::new("angular acceleration α", "rad/s²").reaching(Reach::WithZero),
-        y: Axis::new("string torque τ", "mN·m").reaching(Reach::WithZero),
+        name: words::charts::torque_lines().to_owned(),
+        x: Axis::new(words::charts::angular_acceleration(), "rad/s²").reaching(Reach::WithZero),
+        y: Axis::new(words::charts::string_torque(), "mN·m").reaching(Reach::WithZero),
         layers,
     }
 }
 
-/// Residuals of every line against α.
+/// Strips of a band: enough for its edges to look curved.
+const STRIPS: u32 = 24;
+
+/// 95 % coverage intervals of the torque on a line, from α = 0 on, for what scatters from run to run.
+fn band(line: &InertiaLine, last: f64) -> Vec<(f64, f64, f64)> {
+    let at = |alpha: f64| {
+        let interval = line.torque_at(RadiansPerSecond2(alpha)).ok()?.coverage_interval(Probability::P95);
+        Some((alpha, MILLI * interval.low.0, MILLI * interval.high.0))
+    };
+    (0..=STRIPS).filter_map(|strip| at(last * f64::from(strip) / f64::from(STRIPS))).collect()
+}
+
+/// Residuals of every line against α, each with the standard uncertainty it should have.
 pub fn line_residuals(lab: &Lab, lines: &LineOutcomes) -> Figure {
     let found: Vec<(usize, &LineOutcome, &Inertia)> = lines
         .configurations
@@ -88,20 +104,25 @@ pub fn line_residuals(lab: &Lab, lines: &LineOutcomes) -> Figure {
     let mut layers = vec![Layer::Level { label: String::new(), ink: Ink::Muted, dash: Dash::Solid, y: 0.0 }];
     for (index, line, inertia) in found {
         let (ink, marker, _) = look(index);
-        let points = inertia.line.points.iter().zip(&inertia.line.fit.residuals);
+        let fit = &inertia.line.fit;
+        let residuals = fit.residuals.iter().zip(&fit.residual_variances);
+        let points = inertia.line.points.iter().zip(residuals);
         layers.push(Layer::Points {
             label: lab.configuration_name(line.configuration),
             ink,
             marker,
             points: points
-                .map(|(point, residual)| Point::new(point.angular_acceleration.value().0, factor * residual))
+                .map(|(point, (residual, variance))| Point {
+                    uy: Some(factor * variance.sqrt()),
+                    ..Point::new(point.angular_acceleration.value().0, factor * residual)
+                })
                 .collect(),
         });
     }
     Figure {
-        name: "Residuals of the inertia lines".to_owned(),
-        x: Axis::new("angular acceleration α", "rad/s²").reaching(Reach::WithZero),
-        y: Axis::new("residual of τ", unit),
+        name: words::charts::line_residuals().to_owned(),
+        x: Axis::new(words::charts::angular_acceleration(), "rad/s²").reaching(Reach::WithZero),
+        y: Axis::new(words::charts::residual_of(&"τ"), unit),
         layers,
     }
 }

@@ -7,6 +7,7 @@ use whorl_core::measured::Measured;
 use whorl_core::measured::coverage::Probability;
 use whorl_core::measured::shown::DisplayUnit;
 use whorl_core::quantity::{KilogramMeters2, Quantity};
+use whorl_words as words;
 
 /// 95 % coverage intervals of every object's moment of inertia, measured and predicted.
 pub fn comparison(lab: &Lab, objects: &[ObjectOutcome]) -> Figure {
@@ -40,12 +41,12 @@ pub fn comparison(lab: &Lab, objects: &[ObjectOutcome]) -> Figure {
             }
         };
     Figure {
-        name: "Moment of inertia, measured and predicted, with 95 % coverage intervals".to_owned(),
-        x: Axis::new("moment of inertia I", unit.caption()),
+        name: words::charts::comparison().to_owned(),
+        x: Axis::new(words::charts::moment_of_inertia(), unit.caption()),
         y: Axis::new("", ""),
         layers: vec![
-            layer("measured", Ink::First, Marker::Dot, &measured),
-            layer("predicted", Ink::Accent, Marker::Diamond, &predicted),
+            layer(words::charts::measured(), Ink::First, Marker::Dot, &measured),
+            layer(words::charts::predicted(), Ink::Accent, Marker::Diamond, &predicted),
         ],
     }
 }

@@ -3,12 +3,14 @@
 use super::configurations::{MILLI, look, mark};
 use crate::figure::{Axis, Figure, Layer, Point, Reach};
 use whorl_core::plan::{Plan, PlanInput, PlannedRun, Table};
+use whorl_words as words;
 
 /// τ against α as planned: the line of each table from the guesses, and on it the runs with the
 /// uncertainties that their readings should leave.
 pub fn planned_lines(input: &PlanInput, plan: &Plan, object: &str) -> Figure {
     let mut layers = Vec::new();
-    let tables = [(Table::Empty, "empty table", &plan.empty), (Table::Loaded, object, &plan.loaded)];
+    let tables =
+        [(Table::Empty, words::charts::empty_table(), &plan.empty), (Table::Loaded, object, &plan.loaded)];
     for (index, (table, label, runs)) in tables.into_iter().enumerate() {
         let (ink, marker, dash) = look(index);
         let points: Vec<Point> = runs.iter().map(|run: &PlannedRun| mark(&run.point)).collect();
@@ -23,9 +25,9 @@ pub fn planned_lines(input: &PlanInput, plan: &Plan, object: &str) -> Figure {
         layers.push(Layer::Points { label: label.to_owned(), ink, marker, points });
     }
     Figure {
-        name: "Planned runs: string torque against angular acceleration".to_owned(),
-        x: Axis::new("angular acceleration α", "rad/s²").reaching(Reach::WithZero),
-        y: Axis::new("string torque τ", "mN·m").reaching(Reach::WithZero),
+        name: words::charts::planned_runs().to_owned(),
+        x: Axis::new(words::charts::angular_acceleration(), "rad/s²").reaching(Reach::WithZero),
+        y: Axis::new(words::charts::string_torque(), "mN·m").reaching(Reach::WithZero),
         layers,
     }
 }

@@ -6,6 +6,7 @@ use whorl_core::analysis::RunOutcome;
 use whorl_core::lab::RunEntry;
 use whorl_core::quantity::Seconds;
 use whorl_core::readings::ReadingKind;
+use whorl_words as words;
 
 /// v(t) of a run with its stretch and the fitted velocity, a(t) of accelerations; both along the motion.
 pub fn velocity(run: &RunEntry, setup: &Setup, outcome: &RunOutcome) -> Figure {
@@ -45,27 +46,32 @@ pub fn velocity(run: &RunEntry, setup: &Setup, outcome: &RunOutcome) -> Figure {
     let mut layers = Vec::new();
     if let Some(stretch) = outcome.stretch {
         layers.push(Layer::Stretch {
-            label: if run.stretch.is_some() { "good stretch" } else { "good stretch, found" }.to_owned(),
+            label: if run.stretch.is_some() {
+                words::charts::stretch_chosen()
+            } else {
+                words::charts::stretch_found()
+            }
+            .to_owned(),
             ink: Ink::Accent,
             from_x: stretch.from().0,
             to_x: stretch.to().0,
         });
     }
-    let (what, outside) = match run.record.kind() {
+    let what = match run.record.kind() {
         Some(ReadingKind::Velocity | ReadingKind::Acceleration | ReadingKind::AngularVelocity) => {
-            ("readings", "not used")
+            words::charts::readings()
         }
-        _ => ("from neighboring readings", "not used"),
+        _ => words::charts::from_neighbors(),
     };
     if !unused.is_empty() {
-        layers.push(marks(outside, Ink::Muted, Marker::Ring, unused));
+        layers.push(marks(words::charts::not_used(), Ink::Muted, Marker::Ring, unused));
     }
     layers.push(marks(what, Ink::First, Marker::Dot, used));
     if let Some(fit) = fit
         && let (Some(first), Some(last)) = (fit.residuals.first(), fit.residuals.last())
     {
         layers.push(Layer::Line {
-            label: "fit".to_owned(),
+            label: words::charts::fit().to_owned(),
             ink: Ink::Accent,
             dash: Dash::Solid,
             points: [first.0, last.0]
@@ -74,36 +80,54 @@ pub fn velocity(run: &RunEntry, setup: &Setup, outcome: &RunOutcome) -> Figure {
                 .collect(),
         });
     }
-    let (what, y) = match run.record.kind() {
-        Some(ReadingKind::Acceleration) => ("Acceleration", Axis::new("acceleration a", "m/s²")),
-        _ => ("Velocity", Axis::new("velocity v", "m/s")),
+    let (name, y) = match run.record.kind() {
+        Some(ReadingKind::Acceleration) => (
+            words::charts::acceleration_of_string(&run.name),
+            Axis::new(words::charts::acceleration(), "m/s²"),
+        ),
+        _ => (words::charts::velocity_of_string(&run.name), Axis::new(words::charts::velocity(), "m/s")),
     };
-    Figure { name: format!("{what} of the string, {}", run.name), x: Axis::new("time t", "s"), y, layers }
+    Figure { name, x: Axis::new(words::charts::time(), "s"), y, layers }
 }
 
-/// Residuals of a run's fit against time.
+/// At most so many strips of the band behind the residuals: its edges are smooth curves.
+const STRIPS: usize = 60;
+
+/// Residuals of a run's fit against time, over the band in which 19 of 20 should lie.
 pub fn run_residuals(name: &str, fit: &AccelerationFit) -> Figure {
     let largest = fit.residuals.iter().fold(0.0_f64, |largest, residual| largest.max(residual.1.abs()));
     // Micrometers when millimeters would all start with 0.0.
     let (factor, prefix) = if largest < 1e-4 { (1e6, "µm") } else { (1e3, "mm") };
-    let (quantity, unit) = match &fit.curve {
+    let (symbol, unit) = match &fit.curve {
         Curve::Sampled(sampled) => match sampled.quantity {
-            Sampled::Acceleration => ("residual of a", format!("{prefix}/s²")),
-            Sampled::Velocity => ("residual of v", format!("{prefix}/s")),
-            Sampled::Position => ("residual of x", prefix.to_owned()),
+            Sampled::Acceleration => ("a", format!("{prefix}/s²")),
+            Sampled::Velocity => ("v", format!("{prefix}/s")),
+            Sampled::Position => ("x", prefix.to_owned()),
         },
-        _ => ("residual of x", prefix.to_owned()),
+        _ => ("x", prefix.to_owned()),
     };
     let points =
         fit.residuals.iter().map(|&(time, residual)| Point::new(time.0, factor * residual)).collect();
+    let spread = |&(time, _): &(Seconds, f64)| {
+        let twice = 2.0 * factor * fit.residual_standard_deviation(time)?;
+        Some((time.0, -twice, twice))
+    };
+    let every = fit.residuals.len().div_ceil(STRIPS).max(1);
+    let mut band: Vec<_> = fit.residuals.iter().step_by(every).filter_map(spread).collect();
+    band.extend(fit.residuals.last().and_then(spread));
     Figure {
-        name: format!("Residuals, {name}"),
-        x: Axis::new("time t", "s"),
-        y: Axis::new(quantity, unit),
+        name: words::charts::residuals_of_run(&name),
+        x: Axis::new(words::charts::time(), "s"),
+        y: Axis::new(words::charts::residual_of(&symbol), unit),
         layers: vec![
+            Layer::Band {
+                label: words::charts::expected_scatter().to_owned(),
+                ink: Ink::Muted,
+                points: band,
+            },
             Layer::Level { label: String::new(), ink: Ink::Muted, dash: Dash::Solid, y: 0.0 },
             Layer::Points {
-                label: "observed − fitted".to_owned(),
+                label: words::charts::observed_minus_fitted().to_owned(),
                 ink: Ink::First,
                 marker: Marker::Dot,
                 points,

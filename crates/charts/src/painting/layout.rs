@@ -4,8 +4,9 @@ use super::legend::{self, Legend};
 use super::lettering::{width_of, wrap};
 use crate::figure::{Axis, Figure, Reach};
 use crate::pixel_map::{PixelMap, PixelRect};
-use crate::ranges::{Range, ranges};
+use crate::ranges::Range;
 use crate::ticks::{Tick, common_power, ticks};
+use crate::window::Window;
 
 /// Below this width in CSS pixels type is at its smallest.
 const NARROW: f64 = 480.0;
@@ -47,12 +48,12 @@ pub(super) struct Layout {
 }
 
 impl Layout {
-    pub(super) fn new(figure: &Figure, scale: f64, width: f64, height: f64) -> Self {
+    pub(super) fn new(figure: &Figure, window: Window, scale: f64, width: f64, height: f64) -> Self {
         let is_narrow = width < NARROW * scale;
         let label_size = scale * if is_narrow { 12.0 } else { 13.0 };
         let caption_size = scale * if is_narrow { 13.0 } else { 14.0 };
         let inner = (width - (EDGE + RIGHT_EDGE) * scale).max(0.0);
-        let (x_range, y_range) = ranges(figure);
+        let (x_range, y_range) = (window.x(), window.y());
         let rows = figure.row_names();
         let has_data = figure.has_data();
 

@@ -49,7 +49,7 @@ fn texts(sheet: &Sheet) -> Vec<(&str, (i32, i32), f64, Anchor)> {
 #[test]
 fn a_point_is_drawn_where_the_pixel_map_says() {
     let run: Vec<Point> = (0..7).map(|k| Point::new(f64::from(k), f64::from(k * k))).collect();
-    let (sheet, map) = compose(&figure(vec![points("", run.clone())]), &canvas(1.0), 600.0, 300.0);
+    let (sheet, map) = compose(&figure(vec![points("", run.clone())]), None, &canvas(1.0), 600.0, 300.0);
     let centers = disks(&sheet);
     assert_eq!(centers.len(), run.len());
     for (center, point) in centers.iter().zip(run) {
@@ -64,7 +64,7 @@ fn every_shape_of_mark_is_centered_on_its_point() {
     for marker in all {
         let points = vec![Point::new(2.0, 5.0)];
         let layer = Layer::Points { label: String::new(), ink: Ink::First, marker, points };
-        let (sheet, map) = compose(&figure(vec![layer]), &canvas(4.0), 1200.0, 800.0);
+        let (sheet, map) = compose(&figure(vec![layer]), None, &canvas(4.0), 1200.0, 800.0);
         let corners: Vec<(i32, i32)> = match sheet.shapes().last() {
             Some(Shape::Circle { center, .. }) => vec![*center],
             Some(Shape::Path { corners, .. } | Shape::Polygon { corners, .. }) => corners.clone(),
@@ -89,7 +89,7 @@ fn points_without_a_place_are_left_out_and_the_others_stay() {
         Point::new(3.0, f64::INFINITY),
         Point::new(4.0, 2.0),
     ];
-    let (sheet, _) = compose(&figure(vec![points("", run)]), &canvas(1.0), 600.0, 300.0);
+    let (sheet, _) = compose(&figure(vec![points("", run)]), None, &canvas(1.0), 600.0, 300.0);
     assert_eq!(disks(&sheet).len(), 2);
 }
 
@@ -101,7 +101,7 @@ fn what_lies_outside_a_fixed_reach_is_cut_off() {
     ]);
     figure.x = figure.x.reaching(Reach::Fixed { low: 0.0, high: 2.0 });
     figure.y = figure.y.reaching(Reach::Fixed { low: 0.0, high: 3.0 });
-    let (sheet, map) = compose(&figure, &canvas(1.0), 600.0, 300.0);
+    let (sheet, map) = compose(&figure, None, &canvas(1.0), 600.0, 300.0);
     assert_eq!(disks(&sheet).len(), 1);
     let paths: Vec<_> = sheet
         .shapes()
@@ -121,7 +121,7 @@ fn what_lies_outside_a_fixed_reach_is_cut_off() {
 #[test]
 fn a_line_breaks_where_it_has_no_value() {
     let corners = vec![(0.0, 0.0), (1.0, 1.0), (1.5, f64::NAN), (2.0, 2.0), (3.0, 3.0)];
-    let (sheet, _) = compose(&figure(vec![line("", Dash::Solid, corners)]), &canvas(1.0), 600.0, 300.0);
+    let (sheet, _) = compose(&figure(vec![line("", Dash::Solid, corners)]), None, &canvas(1.0), 600.0, 300.0);
     assert_eq!(sheet.shapes().iter().filter(|shape| matches!(shape, Shape::Path { .. })).count(), 2);
 }
 
@@ -129,8 +129,13 @@ fn a_line_breaks_where_it_has_no_value() {
 fn many_readings_are_thinned_to_four_a_column() {
     let run: Vec<Point> = (0..100_000).map(|k| Point::new(f64::from(k), f64::from(k % 97))).collect();
     let corners: Vec<(f64, f64)> = run.iter().map(|point| (point.x, point.y)).collect();
-    let (sheet, map) =
-        compose(&figure(vec![points("", run), line("", Dash::Solid, corners)]), &canvas(2.0), 1200.0, 600.0);
+    let (sheet, map) = compose(
+        &figure(vec![points("", run), line("", Dash::Solid, corners)]),
+        None,
+        &canvas(2.0),
+        1200.0,
+        600.0,
+    );
     // A column is a CSS pixel; the axis ends may cut one at each side.
     let columns = map.plot_area().width() / 2.0 + 2.0;
     let most = columns * MOST_PER_COLUMN as f64;
@@ -148,8 +153,8 @@ fn everything_grows_with_the_scale() {
         points("a", vec![Point::new(1.0, 2.0), Point::new(2.0, 4.0)]),
         line("b", Dash::Solid, vec![(1.0, 2.0), (2.0, 4.0)]),
     ]);
-    let (once, map) = compose(&two, &canvas(1.0), 360.0, 240.0);
-    let (twice, map_twice) = compose(&two, &canvas(2.0), 720.0, 480.0);
+    let (once, map) = compose(&two, None, &canvas(1.0), 360.0, 240.0);
+    let (twice, map_twice) = compose(&two, None, &canvas(2.0), 720.0, 480.0);
     assert!((map_twice.plot_area().left - 2.0 * map.plot_area().left).abs() < 1e-9);
     assert!((map_twice.plot_area().height() - 2.0 * map.plot_area().height()).abs() < 1e-9);
     let sizes = |sheet: &Sheet| {
@@ -173,7 +178,7 @@ fn text_is_never_smaller_than_twelve_pixels_and_stays_on_the_paper() {
         ],
     };
     for width in [300.0, 360.0, 500.0, 900.0] {
-        let (sheet, map) = compose(&figure, &canvas(1.0), width, 300.0);
+        let (sheet, map) = compose(&figure, None, &canvas(1.0), width, 300.0);
         assert!(map.plot_area().height() > 80.0, "room for the data at {width}");
         for (text, (x, y), size, anchor) in texts(&sheet) {
             assert!(size >= 12.0, "{text} at {width}");
@@ -200,7 +205,7 @@ fn the_legend_lies_above_the_plot_and_lists_a_name_once() {
     };
     let layers = vec![fitted, points("disk", run), line("ring", Dash::Dashed, vec![(0.0, 0.0), (1.0, 2.0)])];
     for width in [300.0, 900.0] {
-        let (sheet, map) = compose(&figure(layers.clone()), &canvas(1.0), width, 300.0);
+        let (sheet, map) = compose(&figure(layers.clone()), None, &canvas(1.0), width, 300.0);
         for name in ["disk", "ring"] {
             let found: Vec<_> = texts(&sheet).into_iter().filter(|(text, ..)| *text == name).collect();
             assert_eq!(found.len(), 1, "{name}");
@@ -211,14 +216,19 @@ fn the_legend_lies_above_the_plot_and_lists_a_name_once() {
 
 #[test]
 fn one_name_alone_needs_no_legend() {
-    let (sheet, _) =
-        compose(&figure(vec![points("readings", vec![Point::new(0.0, 0.0)])]), &canvas(1.0), 600.0, 300.0);
+    let (sheet, _) = compose(
+        &figure(vec![points("readings", vec![Point::new(0.0, 0.0)])]),
+        None,
+        &canvas(1.0),
+        600.0,
+        300.0,
+    );
     assert!(texts(&sheet).iter().all(|(text, ..)| *text != "readings"));
 }
 
 #[test]
 fn a_figure_without_data_shows_no_made_up_numbers() {
-    let (sheet, _) = compose(&figure(Vec::new()), &canvas(1.0), 600.0, 300.0);
+    let (sheet, _) = compose(&figure(Vec::new()), None, &canvas(1.0), 600.0, 300.0);
     let shown: Vec<&str> = texts(&sheet).iter().map(|(text, ..)| *text).collect();
     assert_eq!(shown, ["angular velocity ω / (rad/s)", "time t / s", "no data yet"]);
 }
@@ -236,7 +246,8 @@ fn rows_of_intervals_run_downward_and_layers_share_them_without_overlap() {
         marker: Marker::Dot,
         rows: rows(shift),
     };
-    let (sheet, map) = compose(&figure(vec![layer("", 1.0), layer("", 2.0)]), &canvas(1.0), 600.0, 300.0);
+    let (sheet, map) =
+        compose(&figure(vec![layer("", 1.0), layer("", 2.0)]), None, &canvas(1.0), 600.0, 300.0);
     let heights: Vec<i32> = disks(&sheet).iter().map(|center| center.1).collect();
     let [disk_first, ring_first, disk_second, ring_second] = heights[..] else {
         panic!("four marks, not {heights:?}")
@@ -250,7 +261,7 @@ fn a_clear_background_paints_no_paper() {
     let style = canvas(1.0);
     let painted = Style { background: Background::Paper, ..style.clone() };
     let covers = |style: &Style| {
-        let (sheet, _) = compose(&figure(Vec::new()), style, 200.0, 100.0);
+        let (sheet, _) = compose(&figure(Vec::new()), None, style, 200.0, 100.0);
         matches!(sheet.shapes().first(), Some(Shape::Rect { from: (0, 0), to: (200, 100), .. }))
     };
     assert!(covers(&painted) && !covers(&style));
@@ -260,7 +271,7 @@ fn a_clear_background_paints_no_paper() {
 fn the_edges_of_a_stretch_are_where_it_starts_and_ends() {
     let stretch = Layer::Stretch { label: String::new(), ink: Ink::Accent, from_x: 7.0, to_x: 3.0 };
     let run = vec![Point::new(0.0, 0.0), Point::new(10.0, 1.0)];
-    let (sheet, map) = compose(&figure(vec![stretch, points("", run)]), &canvas(1.0), 600.0, 300.0);
+    let (sheet, map) = compose(&figure(vec![stretch, points("", run)]), None, &canvas(1.0), 600.0, 300.0);
     let tint = sheet.shapes().iter().find_map(|shape| match shape {
         Shape::Rect { from, to, color } if color.alpha < 1.0 => Some((from.0, to.0)),
         _ => None,
@@ -276,7 +287,7 @@ proptest! {
     #[test]
     fn any_figure_on_any_paper_is_drawn_inside_it(figure in any_figure(), width in 0..900_u16, height in 0..600_u16, scale in prop_oneof![0.5..3.0_f64, prop::num::f64::ANY]) {
         let (width, height) = (f64::from(width), f64::from(height));
-        let (sheet, map) = compose(&figure, &canvas(scale), width, height);
+        let (sheet, map) = compose(&figure, None, &canvas(scale), width, height);
         let plot = map.plot_area();
         prop_assert!(plot.left >= 0.0 && plot.top >= 0.0 && plot.width() >= 0.0 && plot.height() >= 0.0);
         prop_assert!(plot.right <= width.max(plot.left) && plot.bottom <= height);

@@ -31,17 +31,24 @@ fn every_point_gets_one_mark_of_its_shape() {
         (Marker::Diamond, "<polygon"),
         (Marker::Cross, "<polyline"),
     ] {
-        assert_eq!(svg(&marked(marker), 500, 300, Palette::LIGHT).matches(tag).count(), 9, "{marker:?}");
+        assert_eq!(
+            svg(&marked(marker), None, 500, 300, Palette::LIGHT).matches(tag).count(),
+            9,
+            "{marker:?}"
+        );
     }
     // A ring is a disk of paper inside a circle of ink.
-    assert_eq!(svg(&marked(Marker::Ring), 500, 300, Palette::LIGHT).matches("fill=\"none\"").count(), 9);
+    assert_eq!(
+        svg(&marked(Marker::Ring), None, 500, 300, Palette::LIGHT).matches("fill=\"none\"").count(),
+        9
+    );
 }
 
 #[test]
 fn marks_differ_in_more_than_color() {
     let shapes =
         [Marker::Dot, Marker::Ring, Marker::Square, Marker::Triangle, Marker::Diamond, Marker::Cross];
-    let drawn = shapes.map(|marker| svg(&marked(marker), 500, 300, Palette::LIGHT));
+    let drawn = shapes.map(|marker| svg(&marked(marker), None, 500, 300, Palette::LIGHT));
     for (index, one) in drawn.iter().enumerate() {
         assert!(drawn.iter().skip(index + 1).all(|other| one != other), "{:?}", shapes[index]);
     }
@@ -49,7 +56,7 @@ fn marks_differ_in_more_than_color() {
 
 #[test]
 fn captions_are_written_at_the_size_asked_for() {
-    let drawn = svg(&marked(Marker::Dot), 330, 260, Palette::LIGHT);
+    let drawn = svg(&marked(Marker::Dot), None, 330, 260, Palette::LIGHT);
     assert!(
         drawn.contains("string torque τ / mN·m\n") && drawn.contains("angular acceleration α / (rad/s²)\n")
     );
@@ -67,7 +74,7 @@ fn dashed_and_dotted_lines_are_cut_into_pieces() {
     let pieces = |dash| {
         let layer =
             Layer::Line { label: String::new(), ink: Ink::First, dash, points: vec![(0.0, 0.0), (5.0, 9.0)] };
-        svg(&figure(vec![layer]), 500, 300, Palette::LIGHT).matches("<polyline").count()
+        svg(&figure(vec![layer]), None, 500, 300, Palette::LIGHT).matches("<polyline").count()
     };
     let (solid, dashed, dotted) = (pieces(Dash::Solid), pieces(Dash::Dashed), pieces(Dash::Dotted));
     assert!(solid == 1 && dashed > 20 && dotted > dashed, "{solid}, {dashed}, {dotted}");
@@ -81,7 +88,7 @@ fn markup_in_names_stays_text() {
     figure.x.quantity = nasty.into();
     figure.layers.push(Layer::Level { label: nasty.into(), ink: Ink::Muted, dash: Dash::Solid, y: 1.0 });
     figure.layers.push(Layer::Level { label: "other".into(), ink: Ink::Muted, dash: Dash::Solid, y: 2.0 });
-    let drawn = svg(&figure, 700, 300, Palette::LIGHT);
+    let drawn = svg(&figure, None, 700, 300, Palette::LIGHT);
     assert!(!drawn.contains("<script") && !drawn.contains('\u{1}') && !drawn.contains("R&D"));
     let safe = "&lt;script&gt;&quot;R&amp;D&quot; &apos;x&apos;&lt;/script&gt;";
     assert!(drawn.contains(&format!("<title>{safe} </title>")));
@@ -90,7 +97,7 @@ fn markup_in_names_stays_text() {
 
 #[test]
 fn a_figure_can_be_read_without_being_seen() {
-    let drawn = svg(&marked(Marker::Dot), 500, 300, Palette::DARK);
+    let drawn = svg(&marked(Marker::Dot), None, 500, 300, Palette::DARK);
     assert!(drawn.starts_with("<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"500\" height=\"300\" viewBox=\"0 0 2000 1200\">"));
     assert!(
         drawn.contains("<desc>Inertia line: string torque τ in mN·m against")
@@ -104,7 +111,7 @@ fn a_part_of_an_area_is_drawn_at_its_own_place() {
     let mut drawn = String::new();
     let map = {
         let whole = SVGBackend::with_string(&mut drawn, (700, 500)).into_drawing_area();
-        draw(&whole.margin(100, 0, 200, 0), &marked(Marker::Dot), &style).unwrap()
+        draw(&whole.margin(100, 0, 200, 0), &marked(Marker::Dot), None, &style).unwrap()
     };
     assert!(map.plot_area().left > 200.0 && map.plot_area().top > 100.0 && map.plot_area().right < 700.0);
     let first = format!("<circle cx=\"{:.0}\" cy=\"{:.0}\"", map.px_of_x(0.0), map.py_of_y(0.0));
@@ -116,7 +123,7 @@ proptest! {
 
     #[test]
     fn any_figure_becomes_a_closed_document_a_table_and_a_sentence(figure in any_figure(), width in 0..600_u32, height in 0..400_u32) {
-        let drawn = svg(&figure, width, height, Palette::LIGHT);
+        let drawn = svg(&figure, None, width, height, Palette::LIGHT);
         prop_assert!(drawn.starts_with("<svg ") && drawn.trim_end().ends_with("</svg>"));
         prop_assert!(!drawn.contains("NaN") && !drawn.contains("inf\""), "a number no reader of SVG knows");
         let numbers = table(&figure, 20);

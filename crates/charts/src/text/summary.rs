@@ -2,6 +2,7 @@
 
 use crate::figure::{Axis, Figure, Interval, Layer, Point};
 use crate::number;
+use whorl_words as words;
 
 /// A change smaller than this share of the whole height is no rise or fall worth telling.
 const TREND_SHARE: f64 = 0.5;
@@ -10,7 +11,7 @@ const TREND_SHARE: f64 = 0.5;
 pub fn summary(figure: &Figure) -> String {
     let mut sentences = vec![opening(figure)];
     if !figure.has_data() {
-        sentences.push("There are no data yet.".to_owned());
+        sentences.push(words::charts::no_data().to_owned());
     }
     for layer in &figure.layers {
         sentences.extend(about(layer, figure));
@@ -20,98 +21,97 @@ pub fn summary(figure: &Figure) -> String {
 
 fn opening(figure: &Figure) -> String {
     let axes = if figure.row_names().is_empty() {
-        format!("{} against {}", with_unit(&figure.y), with_unit(&figure.x))
+        words::charts::against(&with_unit(&figure.y), &with_unit(&figure.x))
     } else {
-        format!("intervals of {}", with_unit(&figure.x))
+        words::charts::intervals_of(&with_unit(&figure.x))
     };
-    if figure.name.is_empty() { format!("Figure: {axes}.") } else { format!("{}: {axes}.", figure.name) }
+    if figure.name.is_empty() {
+        words::charts::figure(&axes)
+    } else {
+        words::charts::figure_named(&figure.name, &axes)
+    }
 }
 
 fn with_unit(axis: &Axis) -> String {
-    if axis.unit.is_empty() { axis.quantity.clone() } else { format!("{} in {}", axis.quantity, axis.unit) }
+    if axis.unit.is_empty() {
+        axis.quantity.clone()
+    } else {
+        words::charts::axis_in_unit(&axis.quantity, &axis.unit)
+    }
 }
 
 /// A number with its unit, kept together.
 fn value(number: f64, axis: &Axis) -> String {
-    span_end(&number::short(number), axis)
-}
-
-fn span_end(number: &str, axis: &Axis) -> String {
-    if axis.unit.is_empty() { number.to_owned() } else { format!("{number}\u{a0}{}", axis.unit) }
+    let number = number::short(number);
+    if axis.unit.is_empty() { number } else { format!("{number}\u{a0}{}", axis.unit) }
 }
 
 fn about(layer: &Layer, figure: &Figure) -> Vec<String> {
+    let name = called(layer);
     match layer {
-        Layer::Points { label, points, .. } => scattered(&named("Points", label), points, figure),
-        Layer::Line { label, points, .. } => curve(&named("Line", label), points, figure),
-        Layer::Band { label, points, .. } => band(&named("Band", label), points, figure),
-        Layer::Stretch { label, from_x, to_x, .. } => {
+        Layer::Points { points, .. } => scattered(&name, points, figure),
+        Layer::Line { points, .. } => vec![curve(&name, points, figure)],
+        Layer::Band { points, .. } => vec![band(&name, points, figure)],
+        Layer::Stretch { from_x, to_x, .. } => {
             let from = number::short(from_x.min(*to_x));
-            vec![format!(
-                "{} from {from} to {}.",
-                named("Marked stretch", label),
-                value(from_x.max(*to_x), &figure.x),
-            )]
+            vec![words::charts::from_to(&name, &from, &value(from_x.max(*to_x), &figure.x))]
         }
-        Layer::Level { label, y, .. } => {
-            vec![format!("{} at {}.", named("Level line", label), value(*y, &figure.y))]
-        }
-        Layer::Intervals { label, rows, .. } => {
-            let kind = named("Interval", label);
-            rows.iter().map(|row| interval(&kind, row, &figure.x)).collect()
-        }
+        Layer::Level { y, .. } => vec![words::charts::at_height(&name, &value(*y, &figure.y))],
+        Layer::Intervals { rows, .. } => rows.iter().map(|row| interval(&name, row, &figure.x)).collect(),
     }
 }
 
-fn named(kind: &str, label: &str) -> String {
-    if label.is_empty() { kind.to_owned() } else { format!("{kind} “{label}”") }
+/// The kind of a layer and its label.
+fn called(layer: &Layer) -> String {
+    type Named = fn(&dyn core::fmt::Display) -> String;
+    let (kind, named): (_, Named) = match layer {
+        Layer::Points { .. } => (words::charts::points(), words::charts::points_named),
+        Layer::Line { .. } => (words::charts::line(), words::charts::line_named),
+        Layer::Band { .. } => (words::charts::band(), words::charts::band_named),
+        Layer::Stretch { .. } => (words::charts::stretch(), words::charts::stretch_named),
+        Layer::Level { .. } => (words::charts::level(), words::charts::level_named),
+        Layer::Intervals { .. } => (words::charts::interval(), words::charts::interval_named),
+    };
+    if layer.label().is_empty() { kind.to_owned() } else { named(&layer.label()) }
 }
 
 fn scattered(name: &str, points: &[Point], figure: &Figure) -> Vec<String> {
     let corners: Vec<(f64, f64)> = points.iter().map(|point| (point.x, point.y)).collect();
     let Some(course) = Course::of(&corners) else {
-        return vec![format!("{name}: none.")];
+        return vec![words::charts::none(&name)];
     };
-    let count = if course.count == 1 { "1 point".to_owned() } else { format!("{} points", course.count) };
-    let bars = if points.iter().any(|point| point.ux.is_some() || point.uy.is_some()) {
-        " with error bars of one standard uncertainty"
-    } else {
-        ""
-    };
+    let has_bars = points.iter().any(|point| point.ux.is_some() || point.uy.is_some());
+    let sentence = if has_bars { words::charts::scatter_with_bars } else { words::charts::scatter };
+    let mut sentences = vec![sentence(&name, &course.count, &course.told(figure))];
     let lost = points.len() - course.count;
-    let mut sentences = vec![format!("{name}: {count}{bars}, {}.", course.told(figure))];
     if lost > 0 {
-        sentences.push(format!("{lost} more could not be drawn: not a number."));
+        sentences.push(words::charts::could_not_be_drawn(&lost));
     }
     sentences
 }
 
-fn curve(name: &str, points: &[(f64, f64)], figure: &Figure) -> Vec<String> {
-    let told = Course::of(points).map_or_else(|| "empty".to_owned(), |course| course.told(figure));
-    vec![format!("{name}: {told}.")]
+fn curve(name: &str, points: &[(f64, f64)], figure: &Figure) -> String {
+    Course::of(points).map_or_else(
+        || words::charts::empty(&name),
+        |course| words::charts::course(&name, &course.told(figure)),
+    )
 }
 
-fn band(name: &str, points: &[(f64, f64, f64)], figure: &Figure) -> Vec<String> {
+fn band(name: &str, points: &[(f64, f64, f64)], figure: &Figure) -> String {
     let widest = points
         .iter()
         .map(|(_, low, high)| (high - low).abs())
         .filter(|width| width.is_finite())
         .reduce(f64::max);
-    let told = widest.map_or_else(
-        || "empty".to_owned(),
-        |width| format!("at its widest {} from edge to edge", value(width, &figure.y)),
-    );
-    vec![format!("{name}: {told}.")]
+    widest.map_or_else(
+        || words::charts::empty(&name),
+        |width| words::charts::widest(&name, &value(width, &figure.y)),
+    )
 }
 
-fn interval(kind: &str, row: &Interval, axis: &Axis) -> String {
-    format!(
-        "{kind}, {}: {}, from {} to {}.",
-        row.name,
-        value(row.mark, axis),
-        number::short(row.low),
-        value(row.high, axis),
-    )
+fn interval(name: &str, row: &Interval, axis: &Axis) -> String {
+    let (mark, low, high) = (value(row.mark, axis), number::short(row.low), value(row.high, axis));
+    words::charts::interval_from_to(&name, &row.name, &mark, &low, &high)
 }
 
 /// How a layer runs from its leftmost to its rightmost point.
@@ -147,40 +147,33 @@ impl Course {
     fn told(&self, figure: &Figure) -> String {
         let (x, y) = (&figure.x, &figure.y);
         if self.count == 1 {
-            return format!("at {} and {}", value(self.first.0, x), value(self.first.1, y));
+            return words::charts::at_place(&value(self.first.0, x), &value(self.first.1, y));
         }
-        let across =
-            format!("{} from {} to {}", x.quantity, number::short(self.first.0), value(self.last.0, x));
         let change = self.last.1 - self.first.1;
         let height = self.high - self.low;
         let course = if height <= 0.0 {
-            format!("stays at {}", value(self.low, y))
+            words::charts::stays(&value(self.low, y))
         } else if change.abs() < TREND_SHARE * height {
-            let low = number::short(self.low);
-            format!("lies between {low} and {} without a clear rise or fall", value(self.high, y))
+            words::charts::no_trend(&number::short(self.low), &value(self.high, y))
         } else {
-            let verb = if change > 0.0 { "rises" } else { "falls" };
-            let ends = format!("{verb} from {} to {}", number::short(self.first.1), value(self.last.1, y));
-            format!("{ends}{}", self.excursion(y))
+            let trend = if change > 0.0 { words::charts::rises } else { words::charts::falls };
+            self.with_excursion(trend(&number::short(self.first.1), &value(self.last.1, y)), y)
         };
-        format!("{across}; {} {course}", y.quantity)
+        let (from, to) = (number::short(self.first.0), value(self.last.0, x));
+        words::charts::across(&x.quantity, &from, &to, &y.quantity, &course)
     }
 
-    /// What lies clearly outside the ends of a rise or fall.
-    fn excursion(&self, y: &Axis) -> String {
+    /// A rise or fall with what lies clearly outside its ends.
+    fn with_excursion(&self, course: String, y: &Axis) -> String {
         let margin = 0.1 * (self.high - self.low);
         let (lower, upper) = (self.first.1.min(self.last.1), self.first.1.max(self.last.1));
         let dips = lower - self.low > margin;
         let peaks = self.high - upper > margin;
         match (dips, peaks) {
-            (true, true) => format!(
-                ", with a lowest value of {} and a highest of {}",
-                number::short(self.low),
-                value(self.high, y)
-            ),
-            (true, false) => format!(", with a lowest value of {}", value(self.low, y)),
-            (false, true) => format!(", with a highest value of {}", value(self.high, y)),
-            (false, false) => String::new(),
+            (true, true) => words::charts::with_both(&course, &number::short(self.low), &value(self.high, y)),
+            (true, false) => words::charts::with_lowest(&course, &value(self.low, y)),
+            (false, true) => words::charts::with_highest(&course, &value(self.high, y)),
+            (false, false) => course,
         }
     }
 }

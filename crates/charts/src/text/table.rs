@@ -2,6 +2,7 @@
 
 use crate::figure::{Axis, Figure, Layer, Point};
 use crate::number;
+use whorl_words as words;
 
 /// Significant digits of the largest number in a column; the others get as many decimals.
 const DIGITS: i32 = 6;
@@ -24,8 +25,7 @@ impl Table {
     pub fn note(&self) -> Option<String> {
         let all = self.rows.len() + self.left_out;
         let listed = self.rows.len();
-        (self.left_out > 0)
-            .then(|| format!("{listed} of {all} rows, evenly chosen; {} left out.", self.left_out))
+        (self.left_out > 0).then(|| words::charts::rows_left_out(&listed, &all, &self.left_out))
     }
 }
 
@@ -146,7 +146,7 @@ fn uncertainty_head(axis: &Axis) -> String {
 fn with_names(names: Vec<&str>, rest: Vec<Column>) -> Vec<Column> {
     let differ = names.windows(2).any(|pair| pair.first() != pair.last());
     let names = names.into_iter().map(str::to_owned).collect();
-    let first = differ.then(|| Column::names("series", names));
+    let first = differ.then(|| Column::names(words::charts::series(), names));
     first.into_iter().chain(rest).collect()
 }
 
@@ -210,8 +210,8 @@ fn band_columns(figure: &Figure) -> Vec<Column> {
     let caption = figure.y.caption();
     let columns = vec![
         Column::numbers(figure.x.caption(), rows.iter().map(|(_, point)| Some(point.0))),
-        Column::numbers(format!("low {caption}"), rows.iter().map(|(_, point)| Some(point.1))),
-        Column::numbers(format!("high {caption}"), rows.iter().map(|(_, point)| Some(point.2))),
+        Column::numbers(words::charts::low(&caption), rows.iter().map(|(_, point)| Some(point.1))),
+        Column::numbers(words::charts::high(&caption), rows.iter().map(|(_, point)| Some(point.2))),
     ];
     with_names(rows.iter().map(|(label, _)| *label).collect(), columns)
 }
@@ -228,10 +228,10 @@ fn interval_columns(figure: &Figure) -> Vec<Column> {
         .collect();
     let caption = figure.x.caption();
     let columns = vec![
-        Column::names("name", rows.iter().map(|(_, row)| row.name.clone()).collect()),
+        Column::names(words::charts::name(), rows.iter().map(|(_, row)| row.name.clone()).collect()),
         Column::numbers(caption.clone(), rows.iter().map(|(_, row)| Some(row.mark))),
-        Column::numbers(format!("low {caption}"), rows.iter().map(|(_, row)| Some(row.low))),
-        Column::numbers(format!("high {caption}"), rows.iter().map(|(_, row)| Some(row.high))),
+        Column::numbers(words::charts::low(&caption), rows.iter().map(|(_, row)| Some(row.low))),
+        Column::numbers(words::charts::high(&caption), rows.iter().map(|(_, row)| Some(row.high))),
     ];
     with_names(rows.iter().map(|(label, _)| *label).collect(), columns)
 }

@@ -22,6 +22,7 @@ mod edges;
 mod rebuilt;
 mod sampled;
 mod slowing;
+mod spread;
 
 pub use by_hand::{ByHandFit, FEWEST_TIMES};
 pub use edges::{
@@ -41,6 +42,7 @@ use core::num::NonZeroU32;
 use drawn::{differences, drawn_line};
 use rebuilt::{Rebuilt, from_positions, from_velocities};
 use sampled::fit_sampled;
+use whorl_words as words;
 
 /// What an acceleration is proportional to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -112,21 +114,19 @@ pub struct Setup {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum AccelerationError {
     /// Gate times without the spoke pitch.
-    #[error("gate times need the travel per spoke; enter it at the apparatus")]
+    #[error("{}", words::chain::travel_missing())]
     TravelMissing,
     /// Angles without a radius.
-    #[error(
-        "the table’s own angle needs the drum’s radius and the string’s diameter; enter them at the apparatus"
-    )]
+    #[error("{}", words::chain::radius_missing())]
     RadiusMissing,
     /// Stopwatch times without a height.
-    #[error("stopwatch times need the drop height; enter it at the apparatus")]
+    #[error("{}", words::chain::height_missing())]
     HeightMissing,
     /// Fewer than two times, or one that is not above zero.
-    #[error("enter at least two stopwatch times above zero, so that their scatter shows")]
+    #[error("{}", words::chain::times_missing())]
     TimesMissing,
     /// Nothing entered yet.
-    #[error("enter the acceleration of this run")]
+    #[error("{}", words::chain::acceleration_missing())]
     ValueMissing,
     /// The readings do not fix the curve.
     #[error(transparent)]

@@ -8,12 +8,13 @@
 //! uncertainty of each measured length and mass is propagated by moving it up and down by its
 //! standard uncertainty (JCGM 100:2008 5.1.3, note 2); parts measured separately are independent.
 
-use super::shape::{MASS, OFFSET, Shape};
-use crate::formula::{Binding, Formula};
+use super::shape::{INNER, MASS, OFFSET, Shape};
+use crate::formula::{Binding, Formula, Symbol};
 use crate::measured::shown::{DisplayUnit, show_number};
 use crate::measured::{Measured, MeasuredError, quadrature};
 use crate::quantity::{KilogramMeters2, Kilograms, Meters};
 use core::num::NonZeroU32;
+use whorl_words as words;
 
 /// One measured part, or several alike at the same distance from the axis.
 ///
@@ -32,27 +33,25 @@ pub struct Body {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum BodyError {
     /// Not entered, zero or negative.
-    #[error("enter the mass of the {0}; it must be above zero")]
-    Mass(&'static str),
+    #[error("{}", words::bodies::enter_mass(&.0.words()))]
+    Mass(Shape),
     /// Not entered, zero or negative.
-    #[error("enter the {dimension} of the {shape}; it must be above zero")]
+    #[error("{}", words::bodies::enter_dimension(.dimension, &.shape.words()))]
     Dimension {
         /// Which length.
         dimension: &'static str,
         /// Of which shape.
-        shape: &'static str,
+        shape: Shape,
     },
     /// The ring is inside out.
-    #[error("the ring's inner radius is larger than its outer radius; exchange them")]
+    #[error("{}", words::bodies::ring_inside_out())]
     RingInsideOut,
     /// Off axis, but the shape has no center to move.
-    #[error(
-        "a {0} cannot sit off axis here; choose “rod about its middle” and give the distance of its center"
-    )]
-    OffAxis(&'static str),
+    #[error("{}", words::bodies::not_off_axis(&.0.words()))]
+    OffAxis(Shape),
     /// Negative.
-    #[error("the distance of the {0}'s center from the axis must be 0 or more")]
-    Offset(&'static str),
+    #[error("{}", words::bodies::distance_not_negative(&.0.words()))]
+    Offset(Shape),
 }
 
 impl Body {
@@ -68,22 +67,22 @@ impl Body {
         dimensions: &[Option<Measured<Meters>>],
         offset: Option<Measured<Meters>>,
     ) -> Result<Self, BodyError> {
-        let mass = mass.filter(|mass| mass.value().0 > 0.0).ok_or(BodyError::Mass(shape.words()))?;
-        let may_be_zero = |words: &str| words == "inner radius" || words == "distance from the axis";
+        let mass = mass.filter(|mass| mass.value().0 > 0.0).ok_or(BodyError::Mass(shape))?;
+        let may_be_zero = |symbol: Symbol| symbol == INNER.symbol || symbol == OFFSET;
         let dimensions = shape
             .dimensions()
             .iter()
             .enumerate()
             .map(|(index, dimension)| {
                 let least_allowed = |length: &Measured<Meters>| {
-                    length.value().0 > 0.0 || (may_be_zero(dimension.words) && length.value().0 >= 0.0)
+                    length.value().0 > 0.0 || (may_be_zero(dimension.symbol) && length.value().0 >= 0.0)
                 };
                 dimensions
                     .get(index)
                     .copied()
                     .flatten()
                     .filter(least_allowed)
-                    .ok_or(BodyError::Dimension { dimension: dimension.words, shape: shape.words() })
+                    .ok_or(BodyError::Dimension { dimension: (dimension.words)(), shape })
             })
             .collect::<Result<Vec<_>, _>>()?;
         if let (Shape::Ring, [inner, outer]) = (shape, dimensions.as_slice())
@@ -93,10 +92,10 @@ impl Body {
         }
         if let Some(offset) = &offset {
             if !shape.may_sit_off_axis() {
-                return Err(BodyError::OffAxis(shape.words()));
+                return Err(BodyError::OffAxis(shape));
             }
             if offset.value().0 < 0.0 {
-                return Err(BodyError::Offset(shape.words()));
+                return Err(BodyError::Offset(shape));
             }
         }
         Ok(Self { shape, count, mass, dimensions, offset })
@@ -124,14 +123,14 @@ impl Body {
         let length = |meters: f64| show_number(meters, DisplayUnit::si::<Meters>(), 6);
         let mut bindings = vec![Binding {
             symbol: MASS,
-            meaning: "mass",
+            meaning: words::bodies::mass(),
             value: self.mass.value().0,
             text: show_number(self.mass.value().0, DisplayUnit::si::<Kilograms>(), 6),
         }];
         for (dimension, measured) in self.shape.dimensions().iter().zip(&self.dimensions) {
             bindings.push(Binding {
                 symbol: dimension.symbol,
-                meaning: dimension.words,
+                meaning: (dimension.words)(),
                 value: measured.value().0,
                 text: length(measured.value().0),
             });
@@ -139,7 +138,7 @@ impl Body {
         if let Some(offset) = &self.offset {
             bindings.push(Binding {
                 symbol: OFFSET,
-                meaning: "distance of its center from the axis",
+                meaning: words::bodies::distance_of_center(),
                 value: offset.value().0,
                 text: length(offset.value().0),
             });

@@ -6,6 +6,7 @@
 //! outside checks.
 
 use crate::formula::{Formula, Symbol, symbol};
+use whorl_words as words;
 
 /// A shape, with the axis it turns about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,10 +33,10 @@ pub enum Shape {
 }
 
 /// One length to be measured.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug)]
 pub struct Dimension {
     /// What to measure, in words.
-    pub words: &'static str,
+    pub words: fn() -> &'static str,
     /// Its symbol in the formula.
     pub symbol: Symbol,
 }
@@ -45,12 +46,15 @@ pub(super) const MASS: Symbol = symbol("M");
 /// Distance of the object's center from the axis of the table.
 pub(super) const OFFSET: Symbol = symbol("D");
 
-const RADIUS: Dimension = Dimension { words: "radius", symbol: symbol("r") };
-const INNER: Dimension = Dimension { words: "inner radius", symbol: crate::formula::symbol_of("r", "1") };
-const OUTER: Dimension = Dimension { words: "outer radius", symbol: crate::formula::symbol_of("r", "2") };
-const LENGTH: Dimension = Dimension { words: "length", symbol: symbol("l") };
-const WIDTH: Dimension = Dimension { words: "width", symbol: symbol("w") };
-const DISTANCE: Dimension = Dimension { words: "distance from the axis", symbol: OFFSET };
+const RADIUS: Dimension = Dimension { words: words::bodies::radius, symbol: symbol("r") };
+/// The radius of a ring's hole.
+pub(super) const INNER: Dimension =
+    Dimension { words: words::bodies::inner_radius, symbol: crate::formula::symbol_of("r", "1") };
+const OUTER: Dimension =
+    Dimension { words: words::bodies::outer_radius, symbol: crate::formula::symbol_of("r", "2") };
+const LENGTH: Dimension = Dimension { words: words::bodies::length, symbol: symbol("l") };
+const WIDTH: Dimension = Dimension { words: words::bodies::width, symbol: symbol("w") };
+const DISTANCE: Dimension = Dimension { words: words::bodies::distance, symbol: OFFSET };
 
 impl Shape {
     /// All shapes, in the order a menu shows them.
@@ -69,15 +73,15 @@ impl Shape {
     /// Plain words for a menu.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Disc => "solid disc or cylinder",
-            Self::Ring => "ring or hollow cylinder",
-            Self::Hoop => "thin hoop",
-            Self::RodMiddle => "rod about its middle",
-            Self::RodEnd => "rod about its end",
-            Self::Plate => "rectangular plate or block",
-            Self::Sphere => "solid sphere",
-            Self::SphericalShell => "hollow sphere, thin wall",
-            Self::PointMass => "small mass at a distance",
+            Self::Disc => words::bodies::disc(),
+            Self::Ring => words::bodies::ring(),
+            Self::Hoop => words::bodies::hoop(),
+            Self::RodMiddle => words::bodies::rod_middle(),
+            Self::RodEnd => words::bodies::rod_end(),
+            Self::Plate => words::bodies::plate(),
+            Self::Sphere => words::bodies::sphere(),
+            Self::SphericalShell => words::bodies::spherical_shell(),
+            Self::PointMass => words::bodies::point_mass(),
         }
     }
 

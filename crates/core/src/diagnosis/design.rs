@@ -5,6 +5,7 @@ use crate::apparatus::SharedInput;
 use crate::inertia::{BudgetRow, Source};
 use crate::lab::Configuration;
 use crate::torque::TorquePoint;
+use whorl_words as words;
 
 /// Different masses a line should have.
 const ENOUGH: usize = 4;
@@ -23,30 +24,16 @@ pub(super) fn masses(look: &mut Look<'_>) {
         let (distinct, range) = (distinct(points), range(points));
         let name = look.lab.configuration_name(outcome.configuration);
         let mut finding = if distinct < ENOUGH {
-            let words = [
-                "The line of “",
-                &name,
-                "” has only ",
-                &distinct.to_string(),
-                " different masses. With so few, one bad run moves the line and nothing shows it.",
-            ]
-            .concat();
-            let remedy = "Add runs, so that there are at least four masses, better six.";
+            let words = words::diagnosis::too_few_masses(&name, &distinct);
+            let remedy = words::diagnosis::add_masses();
             let mut finding = Finding::new(Cause::TooFewMasses, Severity::Look, words, remedy);
-            finding.evidence.push(Evidence::plain("different masses", distinct as f64, ""));
+            finding.evidence.push(Evidence::plain(words::diagnosis::different_masses(), distinct as f64, ""));
             finding
         } else if let Some(range) = range.filter(|range| *range < WIDE) {
-            let words = [
-                "The accelerations of “",
-                &name,
-                "” are much alike: the largest is only ",
-                &number(range, "", 0, 2),
-                " times the smallest. The slope of so short a line is uncertain.",
-            ]
-            .concat();
-            let remedy = "Use lighter and heavier masses: the largest acceleration at least twice the smallest, better five times.";
+            let words = words::diagnosis::narrow_range(&name, &number(range, "", 0, 2));
+            let remedy = words::diagnosis::widen_the_range();
             let mut finding = Finding::new(Cause::NarrowRange, Severity::Look, words, remedy);
-            finding.evidence.push(Evidence::plain("largest/smallest acceleration", range, ""));
+            finding.evidence.push(Evidence::plain(words::diagnosis::largest_over_smallest(), range, ""));
             finding
         } else {
             continue;
@@ -116,20 +103,14 @@ pub(super) fn budget(look: &mut Look<'_>) {
             continue;
         }
         let name = look.lab.configuration_name(configuration);
-        let words = [
-            "The moment of inertia of “",
+        let words = words::diagnosis::dominating_input(
             &name,
-            "” is uncertain by ",
             &percent(relative),
-            ", and most of that is one thing: ",
             &percent(row.share),
-            " of u² comes from “",
-            source.words(),
-            "”.",
-        ]
-        .concat();
+            &source.words(),
+        );
         let mut finding = Finding::new(cause, Severity::Note, words, remedy(source));
-        finding.evidence.push(Evidence::plain("part of u²", 100.0 * row.share, "%"));
+        finding.evidence.push(Evidence::plain(words::diagnosis::part_of_variance(), 100.0 * row.share, "%"));
         finding.evidence.push(Evidence::plain("u", 100.0 * relative, "%"));
         finding.configuration = Some(configuration);
         look.found.push(finding);
@@ -138,32 +119,16 @@ pub(super) fn budget(look: &mut Look<'_>) {
 
 fn remedy(source: Source) -> &'static str {
     match source {
-        Source::Friction => {
-            "Friction differs from run to run. Repeat runs: with four times as many, that part halves. Clean the bearing and start every run alike."
-        }
-        Source::Accelerations => {
-            "Make the stretches longer or the readings finer, and repeat runs: with four times as many, that part halves."
-        }
-        Source::HangingMasses => "Weigh each hanging mass on a better balance.",
-        Source::Drag => {
-            "Longer falls show the drag better; lighter masses and a freer bearing make it smaller."
-        }
-        Source::Shared(SharedInput::DrumRadius) => {
-            "Measure the drum’s radius better: calipers across it in several directions. Nothing else you could measure better would help much."
-        }
-        Source::Shared(SharedInput::StringDiameter) => {
-            "Measure the string’s diameter better: ten turns side by side, divided by ten."
-        }
-        Source::Shared(SharedInput::TravelPerSpoke) => {
-            "Measure the travel per spoke better: let ten turns of the pulley pass along a ruler and divide."
-        }
-        Source::Shared(SharedInput::Gravity) => {
-            "Look up the local gravity: the page finds it from latitude and height."
-        }
-        Source::Shared(SharedInput::MassScale) => "Check the balance with a mass that is known.",
-        Source::Shared(SharedInput::DropHeight) => "Measure the drop height better, and make it larger.",
-        Source::Shared(SharedInput::PulleyInertia) => {
-            "Weigh and measure the pulley better, or use a lighter one."
-        }
+        Source::Friction => words::diagnosis::improve_friction(),
+        Source::Accelerations => words::diagnosis::improve_accelerations(),
+        Source::HangingMasses => words::diagnosis::improve_hanging_masses(),
+        Source::Drag => words::diagnosis::improve_drag(),
+        Source::Shared(SharedInput::DrumRadius) => words::diagnosis::improve_drum_radius(),
+        Source::Shared(SharedInput::StringDiameter) => words::diagnosis::improve_string_diameter(),
+        Source::Shared(SharedInput::TravelPerSpoke) => words::diagnosis::improve_travel_per_spoke(),
+        Source::Shared(SharedInput::Gravity) => words::diagnosis::improve_gravity(),
+        Source::Shared(SharedInput::MassScale) => words::diagnosis::improve_mass_scale(),
+        Source::Shared(SharedInput::DropHeight) => words::diagnosis::improve_drop_height(),
+        Source::Shared(SharedInput::PulleyInertia) => words::diagnosis::improve_pulley_inertia(),
     }
 }

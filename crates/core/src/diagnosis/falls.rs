@@ -12,6 +12,7 @@ use crate::measured::coverage::f_tail;
 use crate::quantity::Seconds;
 use crate::runs::Stretch;
 use core::ops::Range;
+use whorl_words as words;
 
 /// Where a run breaks.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -200,25 +201,21 @@ impl Named {
         let at = number(probe.times.get(self.at.min(probe.times.len().checked_sub(1)?)).copied()?, "s", 0, 4);
         let (words, remedy, severity) = match self.cause {
             Cause::FloorInside => (
-                ["In run ", &name, " the fall ends at about ", &at, ", before the stretch does: from there on the pulley no longer speeds up as before. Most likely the mass had reached the floor."].concat(),
-                "End the stretch before that moment; the chart shows it as the top of the velocity.",
+                words::diagnosis::floor_inside(&name, &at),
+                words::diagnosis::end_earlier(),
                 Severity::Spoils,
             ),
             Cause::StartInside => (
-                ["In run ", &name, " the stretch begins too early: until about ", &at, " the mass did not yet fall as it does afterwards. Perhaps a hand still held the table."].concat(),
-                "Begin the stretch after that moment.",
+                words::diagnosis::start_inside(&name, &at),
+                words::diagnosis::begin_later(),
                 Severity::Spoils,
             ),
             Cause::StringSlip => (
-                ["In run ", &name, " about ", &millimeters(self.ahead), " of string came down at once at ", &at, "; before and after, the mass falls alike. Most likely the string slipped on the drum."].concat(),
-                "Use one side of the slip, or repeat the run with the string fastened to the drum.",
+                words::diagnosis::string_slip(&name, &millimeters(self.ahead), &at),
+                words::diagnosis::use_one_side(),
                 Severity::Spoils,
             ),
-            _ => (
-                ["In run ", &name, " something happened at about ", &at, ": the readings before and after do not fit one fall. A knock, a string that caught, or a missed spoke would look like that."].concat(),
-                "Look at the residuals of this run; use the good side, or repeat it.",
-                Severity::Look,
-            ),
+            _ => (words::diagnosis::jolt(&name, &at), words::diagnosis::look_at_residuals(), Severity::Look),
         };
         let (numerator, denominator) = found.degrees_of_freedom;
         let fix = self.keep.and_then(|keep| {
@@ -230,12 +227,12 @@ impl Named {
         finding.configuration = Some(probe.configuration);
         let freedom = vec![numerator as f64, denominator as f64];
         finding.evidence.push(Evidence::test(
-            "a second fall from there on, F",
+            words::diagnosis::second_fall(),
             found.f,
             freedom,
             found.p * count,
         ));
-        finding.evidence.push(Evidence::plain("string ahead of the first part", self.ahead, "m"));
+        finding.evidence.push(Evidence::plain(words::diagnosis::string_ahead(), self.ahead, "m"));
         finding.fix = fix.map(|stretch| Fix::SetStretch(probe.run, stretch));
         Some(finding)
     }

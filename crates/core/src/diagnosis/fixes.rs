@@ -5,6 +5,7 @@ use crate::measured::Measured;
 use crate::quantity::Quantity;
 use crate::runs::Stretch;
 use core::num::NonZeroU32;
+use whorl_words as words;
 
 /// A change of the lab. Whoever applies it keeps a copy of the lab to go back to.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,13 +33,15 @@ impl Fix {
     /// What a button says.
     pub fn words(&self) -> &'static str {
         match self {
-            Self::ExchangeLabels(..) => "Exchange the two",
-            Self::ScaleMasses { factor, .. } if *factor < 1.0 => "Divide by 1000",
-            Self::ScaleMasses { .. } => "Multiply by 1000",
-            Self::ScaleRadius(factor) | Self::ScaleDimensions(_, factor) if *factor < 1.0 => "Halve it",
-            Self::ScaleRadius(_) | Self::ScaleDimensions(..) => "Double it",
-            Self::SetSpokes(_) => "Use this number of spokes",
-            Self::SetStretch(..) => "Use this stretch",
+            Self::ExchangeLabels(..) => words::diagnosis::exchange_the_two(),
+            Self::ScaleMasses { factor, .. } if *factor < 1.0 => words::diagnosis::divide_by_1000(),
+            Self::ScaleMasses { .. } => words::diagnosis::multiply_by_1000(),
+            Self::ScaleRadius(factor) | Self::ScaleDimensions(_, factor) if *factor < 1.0 => {
+                words::diagnosis::halve_it()
+            }
+            Self::ScaleRadius(_) | Self::ScaleDimensions(..) => words::diagnosis::double_it(),
+            Self::SetSpokes(_) => words::diagnosis::use_this_number_of_spokes(),
+            Self::SetStretch(..) => words::diagnosis::use_this_stretch(),
         }
     }
 }

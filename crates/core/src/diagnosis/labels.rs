@@ -10,6 +10,7 @@ use crate::lab::{Configuration, RunId};
 use crate::measured::coverage::{f_tail, student_t_tail};
 use crate::runs::Motion;
 use crate::torque::TorquePoint;
+use whorl_words as words;
 
 /// A run on its line: what its label says and what it did.
 #[derive(Clone, Copy)]
@@ -175,27 +176,13 @@ pub(super) fn exchanged(look: &mut Look<'_>) {
     }
     let (one, other) = (look.name(found.one), look.name(found.other));
     let factor = number(found.factor, "", 0, 2);
-    let words = [
-        "Runs ",
-        &one,
-        " and ",
-        &other,
-        " seem to carry each other’s label: exchanged, the points lie on their lines, and the squares of their distances are together ",
-        &factor,
-        " times smaller. No other exchange does that.",
-    ]
-    .concat();
-    let remedy = "Check the notes of the two runs; if they may have been mixed up, exchange them.";
+    let words = words::diagnosis::exchanged_labels(&one, &other, &factor);
+    let remedy = words::diagnosis::check_the_notes();
     let mut finding = Finding::new(Cause::ExchangedLabels, Severity::Spoils, words, remedy);
     let freedom = vec![1.0, found.degrees_of_freedom as f64];
-    finding.evidence.push(Evidence::test(
-        "sum of squares that the exchange removes, F",
-        found.f,
-        freedom,
-        found.p,
-    ));
-    finding.evidence.push(Evidence::plain("sum of squares smaller by the factor", found.factor, ""));
-    finding.evidence.push(Evidence::plain("by the next best exchange", found.next, ""));
+    finding.evidence.push(Evidence::test(words::diagnosis::exchange_removes(), found.f, freedom, found.p));
+    finding.evidence.push(Evidence::plain(words::diagnosis::smaller_by_factor(), found.factor, ""));
+    finding.evidence.push(Evidence::plain(words::diagnosis::next_best_exchange(), found.next, ""));
     finding.runs = vec![found.one, found.other];
     finding.fix = Some(Fix::ExchangeLabels(found.one, found.other));
     look.found.push(finding);
@@ -262,21 +249,18 @@ pub(super) fn outlying(look: &mut Look<'_>) {
         return;
     }
     let Some(found) = furthest(look).filter(|found| found.p < ALARM) else { return };
-    let side = if found.residual > 0.0 { " above" } else { " below" };
-    let words = [
-        "Run ",
-        &look.name(found.run),
-        " lies ",
-        &number(found.residual.abs(), "mN·m", -3, 2),
-        side,
-        " its line, much further than the scatter of the other runs explains.",
-    ]
-    .concat();
-    let remedy = "Check its mass, its label and its stretch, and repeat it if you can. Do not leave it out only because it does not fit.";
+    let name = look.name(found.run);
+    let distance = number(found.residual.abs(), "mN·m", -3, 2);
+    let words = if found.residual > 0.0 {
+        words::diagnosis::run_above_its_line(&name, &distance)
+    } else {
+        words::diagnosis::run_below_its_line(&name, &distance)
+    };
+    let remedy = words::diagnosis::check_the_run();
     let mut finding = Finding::new(Cause::OutlyingRun, Severity::Look, words, remedy);
     let freedom = vec![found.degrees_of_freedom as f64];
-    finding.evidence.push(Evidence::test("distance from the line without it, t", found.t, freedom, found.p));
-    finding.evidence.push(Evidence::plain("distance from the line", found.residual, "N·m"));
+    finding.evidence.push(Evidence::test(words::diagnosis::distance_without_it(), found.t, freedom, found.p));
+    finding.evidence.push(Evidence::plain(words::diagnosis::distance_from_line(), found.residual, "N·m"));
     finding.configuration = look.lab.run(found.run).map(|run| run.configuration);
     finding.runs.push(found.run);
     look.found.push(finding);

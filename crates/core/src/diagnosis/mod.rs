@@ -41,6 +41,7 @@ use crate::analysis::Analysis;
 use crate::inertia::Source;
 use crate::lab::{Configuration, Lab, RunId};
 use crate::measured::shown::{DisplayUnit, show_number};
+use whorl_words as words;
 
 /// The p below which a question about a lab is answered with yes.
 pub const ALARM: f64 = 1e-3;
@@ -160,9 +161,9 @@ impl Severity {
     /// Plain words before a finding.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Note => "Good to know",
-            Self::Look => "Have a look",
-            Self::Spoils => "Mend this first",
+            Self::Note => words::diagnosis::note(),
+            Self::Look => words::diagnosis::look(),
+            Self::Spoils => words::diagnosis::spoils(),
         }
     }
 }
@@ -249,20 +250,18 @@ impl Look<'_> {
         self.lab.run(run).map_or_else(String::new, |run| ["“", &run.name, "”"].concat())
     }
 
-    /// Names of runs, the first three of them.
+    /// Names of runs, the first three of them where they are many.
     fn names(&self, runs: &[RunId]) -> String {
-        let mut text = String::new();
-        for (place, run) in runs.iter().enumerate() {
-            if place == 3 && runs.len() > 4 {
-                text.push_str(" and others");
-                break;
+        let many = runs.len() > 4;
+        let names: Vec<String> =
+            runs.iter().take(if many { 3 } else { 4 }).map(|run| self.name(*run)).collect();
+        match names.split_last() {
+            _ if many => words::diagnosis::names_and_others(&names.join(", ")),
+            Some((last, before)) if !before.is_empty() => {
+                words::diagnosis::names_and_last(&before.join(", "), last)
             }
-            if place > 0 {
-                text.push_str(if place + 1 == runs.len() { " and " } else { ", " });
-            }
-            text.push_str(&self.name(*run));
+            _ => names.concat(),
         }
-        text
     }
 }
 

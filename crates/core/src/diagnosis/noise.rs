@@ -7,6 +7,7 @@ use super::{Cause, Evidence, Finding, Look, Severity, millimeters, number};
 use crate::acceleration::{Curve, Scale};
 use crate::lab::RunId;
 use crate::readings::ReadingKind;
+use whorl_words as words;
 
 /// String noise that is worth a word, in m: above what strings in use show (common practice, no source).
 const RESTLESS: f64 = 1.5e-4;
@@ -49,37 +50,21 @@ pub(super) fn check(look: &mut Look<'_>) {
     let names = look.names(&runs);
     let clock = (clock / runs.len() as f64).sqrt();
     let (cause, words, remedy) = if of_clock > of_string {
-        let words = [
-            "The clock scatters by ",
-            &number(clock, "ms", -3, 2),
-            " (",
-            &names,
-            "); a light gate can do a hundred times better.",
-        ]
-        .concat();
         (
             Cause::CoarseClock,
-            words,
-            "Set the logger to its finest time step, and write all its digits to the file.",
+            words::diagnosis::coarse_clock(&number(clock, "ms", -3, 2), &names),
+            words::diagnosis::finest_time_step(),
         )
     } else {
-        let words = [
-            "The string is restless: it is off by ",
-            &millimeters(largest),
-            " from edge to edge (",
-            &names,
-            ").",
-        ]
-        .concat();
         (
             Cause::StringNoise,
-            words,
-            "Let the mass hang still before you release it, and guide the string straight onto pulley and drum.",
+            words::diagnosis::restless_string(&millimeters(largest), &names),
+            words::diagnosis::let_it_hang_still(),
         )
     };
     let mut finding = Finding::new(cause, Severity::Note, words, remedy);
-    finding.evidence.push(Evidence::plain("largest scatter of a run, at its mean velocity", largest, "m"));
-    finding.evidence.push(Evidence::plain("the clock’s part", clock, "s"));
+    finding.evidence.push(Evidence::plain(words::diagnosis::largest_scatter(), largest, "m"));
+    finding.evidence.push(Evidence::plain(words::diagnosis::part_of_clock(), clock, "s"));
     finding.runs = runs;
     look.found.push(finding);
 }
@@ -101,20 +86,18 @@ pub(super) fn travel(look: &mut Look<'_>) {
     if runs.is_empty() {
         return;
     }
-    let words = [
-        "The logger worked with a travel of ",
+    let words = words::diagnosis::logger_travel_differs(
         &millimeters(used),
-        " per spoke (",
         &look.names(&runs),
-        "), the apparatus has ",
         &millimeters(entered.0),
-        ". These runs go by the logger’s.",
-    ]
-    .concat();
-    let remedy =
-        "Find out which is right. If it is yours, set the logger to it, or load the times themselves.";
+    );
+    let remedy = words::diagnosis::which_travel_is_right();
     let mut finding = Finding::new(Cause::LoggerTravelDiffers, Severity::Look, words, remedy);
-    finding.evidence.push(Evidence::plain("logger’s travel/yours", used / entered.0, ""));
+    finding.evidence.push(Evidence::plain(
+        words::diagnosis::logger_travel_over_yours(),
+        used / entered.0,
+        "",
+    ));
     finding.runs = runs;
     look.found.push(finding);
 }

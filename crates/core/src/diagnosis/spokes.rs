@@ -17,6 +17,7 @@ use crate::acceleration::EDGES_BEYOND_OFFSETS;
 use crate::measured::coverage::f_tail;
 use crate::readings::ReadingKind;
 use core::num::NonZeroU32;
+use whorl_words as words;
 
 /// Numbers of spokes that are tried.
 const COUNTS: core::ops::RangeInclusive<u32> = 3..=20;
@@ -154,33 +155,14 @@ fn wrong_count(probes: &[&Probe], entered: Option<u32>, edges_per_spoke: u32) ->
     if count.over_entered < PLAIN || count.over_none < needed {
         return None;
     }
-    let many = likely.to_string();
     let words = match entered {
-        Some(entered) => [
-            "The readings repeat after every ",
-            &many,
-            " spokes, not after ",
-            &entered.to_string(),
-            " as entered. The pulley seems to have ",
-            &many,
-            " spokes.",
-        ]
-        .concat(),
-        None => ["The spokes are not evenly spaced; the pattern repeats after every ", &many, " of them."]
-            .concat(),
+        Some(entered) => words::diagnosis::other_number_of_spokes(&likely, &entered),
+        None => words::diagnosis::spokes_repeat(&likely),
     };
-    let remedy = "Count the spokes of the pulley and enter the number at the apparatus; check the travel per spoke as well.";
+    let remedy = words::diagnosis::count_the_spokes();
     let mut finding = Finding::new(Cause::SpokeCount { likely }, Severity::Look, words, remedy);
-    finding.evidence.push(Evidence::plain(
-        "information criterion, better than the entry by",
-        count.over_entered,
-        "",
-    ));
-    finding.evidence.push(Evidence::plain(
-        "information criterion, better than equal spokes by",
-        count.over_none,
-        "",
-    ));
+    finding.evidence.push(Evidence::plain(words::diagnosis::better_than_entry(), count.over_entered, ""));
+    finding.evidence.push(Evidence::plain(words::diagnosis::better_than_equal_spokes(), count.over_none, ""));
     finding.fix = NonZeroU32::new(likely).map(Fix::SetSpokes);
     Some(finding)
 }
@@ -206,17 +188,12 @@ fn unequal(probes: &[&Probe], edges_per_spoke: usize) -> Option<Finding> {
         return None;
     }
     let size = (squares / places).sqrt();
-    let words = [
-        "The pulley’s spokes are not quite evenly spaced: they sit off their places by ",
-        &percent(size),
-        " of the travel per spoke. The fit has found where they are and allows for it.",
-    ]
-    .concat();
-    let remedy = "Nothing to do: just do not read anything into the zigzag of the velocities.";
+    let words = words::diagnosis::unequal_spokes(&percent(size));
+    let remedy = words::diagnosis::mind_no_zigzag();
     let mut finding = Finding::new(Cause::UnequalSpokes, Severity::Note, words, remedy);
     let sum = -2.0 * ps.iter().map(|p| p.max(1e-300).ln()).sum::<f64>();
-    let statistic = "spoke offsets, χ² of all runs’ F tests (Fisher)";
+    let statistic = words::diagnosis::spoke_offsets();
     finding.evidence.push(Evidence::test(statistic, sum, vec![2.0 * ps.len() as f64], p));
-    finding.evidence.push(Evidence::plain("spokes off their places by", 100.0 * size, "%"));
+    finding.evidence.push(Evidence::plain(words::diagnosis::spokes_off_by(), 100.0 * size, "%"));
     Some(finding)
 }

@@ -3,6 +3,7 @@
 use super::{ALARM, Cause, Evidence, Finding, Look, Severity, number};
 use crate::measured::coverage::student_t_tail;
 use crate::measured::shown::{DisplayUnit, show_number};
+use whorl_words as words;
 
 /// Finds friction that grows with speed: the t test of the curvature of all runs
 /// ([`crate::inertia::DragFound`]).
@@ -15,21 +16,20 @@ pub(super) fn drag(look: &mut Look<'_>) {
     }
     let mut finding = if t > 0.0 {
         let b = show_number(drag.coefficient.0, DisplayUnit::engineering(drag.coefficient), 2);
-        let (severity, done, remedy) = if drag.corrected {
-            let remedy = "Nothing to do: the line has been corrected. A freer bearing and slower runs make the correction smaller.";
-            (Severity::Note, " The line has been corrected for it.", remedy)
+        let (severity, words, remedy) = if drag.corrected {
+            let words = words::diagnosis::drag_corrected(&b);
+            (Severity::Note, words, words::diagnosis::drag_nothing_to_do())
         } else {
-            let remedy = "Use the early, slow part of the runs, lighter masses, or a freer bearing.";
-            (Severity::Look, " It is not known well enough to correct the line.", remedy)
+            let words = words::diagnosis::drag_not_corrected(&b);
+            (Severity::Look, words, words::diagnosis::make_drag_smaller())
         };
-        let words = ["The runs slow down as they get faster: drag of b = ", &b, ".", done].concat();
         Finding::new(Cause::Drag, severity, words, remedy)
     } else {
-        let words = "The acceleration grows during the runs, as if friction became less with speed. Friction does not usually do that; a string that climbs onto its own windings, a drum that is not a cylinder, or stretches that begin too early do.".to_owned();
-        let remedy = "Wind the string in one layer, side by side, and let the stretches begin when the mass is well on its way.";
+        let words = words::diagnosis::quickening().to_owned();
+        let remedy = words::diagnosis::wind_in_one_layer();
         Finding::new(Cause::Quickening, Severity::Look, words, remedy)
     };
-    finding.evidence.push(Evidence::test("curvature of all runs (cubic term), t", t, vec![freedom], p));
+    finding.evidence.push(Evidence::test(words::diagnosis::curvature_of_runs(), t, vec![freedom], p));
     finding.evidence.push(Evidence::plain("b", drag.coefficient.0, "N·m·s"));
     finding.evidence.push(Evidence::plain("u(b)", drag.uncertainty.0, "N·m·s"));
     look.found.push(finding);
@@ -48,17 +48,11 @@ pub(super) fn friction(look: &mut Look<'_>) {
             continue;
         }
         let name = look.lab.configuration_name(outcome.configuration);
-        let words = [
-            "The friction of “",
-            &name,
-            "” comes out as ",
-            &number(friction.value().0, "mN·m", -3, 2),
-            ", below zero. Friction cannot push. If the mass of the hanger was not counted, that is what it would look like.",
-        ]
-        .concat();
-        let remedy = "Weigh everything that hangs on the string, hanger included, and check the stretches.";
+        let torque = number(friction.value().0, "mN·m", -3, 2);
+        let words = words::diagnosis::negative_friction(&name, &torque);
+        let remedy = words::diagnosis::weigh_the_hanger();
         let mut finding = Finding::new(Cause::NegativeFriction, Severity::Look, words, remedy);
-        finding.evidence.push(Evidence::test("friction torque, t", t, vec![freedom], p));
+        finding.evidence.push(Evidence::test(words::diagnosis::friction_torque(), t, vec![freedom], p));
         finding.configuration = Some(outcome.configuration);
         finding.runs.clone_from(&outcome.used);
         look.found.push(finding);

@@ -10,6 +10,7 @@ use crate::acceleration::ExtraTest;
 use crate::lab::Configuration;
 use crate::measured::coverage::f_tail;
 use crate::quantity::Meters;
+use whorl_words as words;
 
 /// Amplitude as a part of the acceleration, in the middle run, below which nobody need care.
 const SMALL: f64 = 2e-3;
@@ -62,20 +63,13 @@ fn of_one(look: &Look<'_>, configuration: Configuration, radius: Meters, count: 
         return None;
     }
     let name = look.lab.configuration_name(configuration);
-    let words = [
-        "Once per turn, the table is pulled forward and back (runs of “",
-        &name,
-        "”): its acceleration changes by up to ± ",
-        &percent(largest),
-        ". Most likely the table is not level, or the load is off its axis.",
-    ]
-    .concat();
-    let remedy = "Level the table: no side may be the one it comes to rest on. Put the load in the middle. Stretches of whole turns suffer least.";
+    let words = words::diagnosis::not_level(&name, &percent(largest));
+    let remedy = words::diagnosis::level_the_table();
     let mut finding = Finding::new(Cause::NotLevel, Severity::Look, words, remedy);
-    let statistic = "sine and cosine of the table’s turn, χ² of all runs (Fisher)";
+    let statistic = words::diagnosis::sine_and_cosine();
     let sum = -2.0 * ps.iter().map(|p| p.max(1e-300).ln()).sum::<f64>();
     finding.evidence.push(Evidence::test(statistic, sum, vec![2.0 * ps.len() as f64], p));
-    finding.evidence.push(Evidence::plain("largest amplitude, of the acceleration", 100.0 * largest, "%"));
+    finding.evidence.push(Evidence::plain(words::diagnosis::largest_amplitude(), 100.0 * largest, "%"));
     finding.runs = runs;
     finding.configuration = Some(configuration);
     Some(finding)

@@ -7,6 +7,7 @@
 use super::{Cause, Evidence, Finding, Fix, Look, Severity, millimeters, number};
 use crate::analysis::ObjectOutcome;
 use crate::lab::RunId;
+use whorl_words as words;
 
 /// A hanging mass beyond which nobody does this experiment, in kg.
 const HEAVY: f64 = 5.0;
@@ -46,25 +47,16 @@ fn say_unit(look: &mut Look<'_>, wrong: &[(RunId, f64)], cause: Cause) {
     let grams = matches!(cause, Cause::GramsAsKilograms);
     let factor = if grams { 1e-3 } else { 1e3 };
     let shown = |mass: f64| if mass < 1.0 { number(mass, "g", -3, 6) } else { number(mass, "kg", 0, 6) };
-    let (unit, remedy) = if grams {
-        ("grams where kilograms belong", "Divide the mass by 1000.")
+    let (names, likely) = (look.names(&runs), shown(mass * factor));
+    let (words, remedy) = if grams {
+        let words = words::diagnosis::grams_as_kilograms(&names, &shown(mass), &likely);
+        (words, words::diagnosis::divide_the_mass())
     } else {
-        ("kilograms where grams belong", "Multiply the mass by 1000.")
+        let words = words::diagnosis::kilograms_as_grams(&names, &shown(mass), &likely);
+        (words, words::diagnosis::multiply_the_mass())
     };
-    let words = [
-        "The hanging mass of ",
-        &look.names(&runs),
-        " is entered as ",
-        &shown(mass),
-        ". That looks like ",
-        unit,
-        ": ",
-        &shown(mass * factor),
-        " would fit.",
-    ]
-    .concat();
     let mut finding = Finding::new(cause, Severity::Spoils, words, remedy);
-    finding.evidence.push(Evidence::plain("hanging mass", mass, "kg"));
+    finding.evidence.push(Evidence::plain(words::diagnosis::hanging_mass(), mass, "kg"));
     finding.runs.clone_from(&runs);
     finding.fix = Some(Fix::ScaleMasses { runs, factor });
     look.found.push(finding);
@@ -106,38 +98,23 @@ pub(super) fn radius(look: &mut Look<'_>) {
         |expected: f64| !ratios.is_empty() && ratios.iter().all(|entry| is_near(entry.1, expected));
     let (doubled, halved) = (square(0.5), square(2.0));
     let alone = ratios.len() == 1;
-    let objects =
-        if alone { "The object’s measured value is " } else { "The objects’ measured values are " };
     let times = |expected: f64| -> String {
         let first = ratios.first().map_or(expected, |entry| entry.1.0);
         number(first, "", 0, 3)
     };
     if all_near(doubled) {
-        let sure = if alone {
-            "One object alone cannot prove it: its own size halved would look the same."
+        let (times, diameter) = (times(doubled), millimeters(drum));
+        let words = if alone {
+            words::diagnosis::one_object_says_diameter(&times, &diameter)
         } else {
-            "Several objects say so, so that it is hardly one of them."
+            words::diagnosis::objects_say_diameter(&times, &diameter)
         };
-        let words = [
-            objects,
-            &times(doubled),
-            " times the predicted. That is what a drum radius twice too large makes: was the diameter, ",
-            &millimeters(drum),
-            ", entered as the radius? ",
-            sure,
-        ]
-        .concat();
-        let remedy = "Measure across the drum once more; the radius is half of it.";
+        let remedy = words::diagnosis::measure_across_drum();
         let fix = Fix::ScaleRadius(0.5);
         say_radius(look, Cause::DiameterAsRadius, words, remedy, &ratios_of(&ratios), doubled, fix);
     } else if !alone && all_near(halved) {
-        let words = [
-            "All measured values are only ",
-            &times(halved),
-            " times the predicted. Half of the drum’s radius would make that, or the diameters of all objects entered as radii.",
-        ]
-        .concat();
-        let remedy = "Measure the drum and the objects once more: radius or diameter?";
+        let words = words::diagnosis::radius_halved(&times(halved));
+        let remedy = words::diagnosis::radius_or_diameter();
         let fix = Fix::ScaleRadius(2.0);
         say_radius(look, Cause::RadiusHalved, words, remedy, &ratios_of(&ratios), halved, fix);
     } else {
@@ -147,15 +124,8 @@ pub(super) fn radius(look: &mut Look<'_>) {
                 continue;
             }
             let name = look.lab.object(id).map_or("", |object| &object.name);
-            let words = [
-                "The measured value of “",
-                name,
-                "” is ",
-                &number(found.0, "", 0, 3),
-                " times the predicted, about a quarter. Was its diameter entered as its radius? (A drum radius of half its size would look the same.)",
-            ]
-            .concat();
-            let remedy = "Measure across the object once more; the radius is half of it.";
+            let words = words::diagnosis::object_diameter_as_radius(&name, &number(found.0, "", 0, 3));
+            let remedy = words::diagnosis::measure_across_object();
             let fix = Fix::ScaleDimensions(id, 0.5);
             say_radius(look, Cause::ObjectDiameterAsRadius, words, remedy, &[found.0], expected, fix);
         }
@@ -177,9 +147,9 @@ fn say_radius(
 ) {
     let mut finding = Finding::new(cause, Severity::Spoils, words, remedy);
     for ratio in ratios {
-        finding.evidence.push(Evidence::plain("measured/predicted", *ratio, ""));
+        finding.evidence.push(Evidence::plain(words::diagnosis::measured_over_predicted(), *ratio, ""));
     }
-    finding.evidence.push(Evidence::plain("expected for a factor of two", expected, ""));
+    finding.evidence.push(Evidence::plain(words::diagnosis::expected_for_factor_two(), expected, ""));
     finding.fix = Some(fix);
     look.found.push(finding);
 }
@@ -195,14 +165,9 @@ pub(super) fn string(look: &mut Look<'_>) {
     }
     // Half a string of 1 mm further out: I ∝ R².
     let change = ((drum + 5e-4) / drum).powi(2) - 1.0;
-    let words = [
-        "The string’s diameter is entered as 0. Its middle runs half a diameter outside the drum: with 1 mm of string every moment of inertia would be ",
-        &super::percent(change),
-        " larger.",
-    ]
-    .concat();
-    let remedy = "Measure the string: ten turns side by side on a pencil, divided by ten.";
+    let words = words::diagnosis::string_forgotten(&super::percent(change));
+    let remedy = words::diagnosis::measure_the_string();
     let mut finding = Finding::new(Cause::StringForgotten, Severity::Look, words, remedy);
-    finding.evidence.push(Evidence::plain("change of I with 1 mm of string", 100.0 * change, "%"));
+    finding.evidence.push(Evidence::plain(words::diagnosis::change_with_string(), 100.0 * change, "%"));
     look.found.push(finding);
 }

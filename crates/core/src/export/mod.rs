@@ -18,6 +18,7 @@ pub use runs::accelerations;
 
 use crate::analysis::Analysis;
 use crate::lab::Lab;
+use whorl_words as words;
 
 /// The tables that a lab gives.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,10 +50,10 @@ impl Table {
     /// Plain words for a button.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Readings => "Readings",
-            Self::Accelerations => "Accelerations",
-            Self::Points => "Points of the lines",
-            Self::Results => "Results",
+            Self::Readings => words::lab_file::readings_table(),
+            Self::Accelerations => words::lab_file::accelerations_table(),
+            Self::Points => words::lab_file::points_table(),
+            Self::Results => words::lab_file::results_table(),
         }
     }
 

@@ -2,6 +2,9 @@
 
 use crate::lab::{Configuration, Lab, RunEntry};
 
+/// What programs that read tables know the empty table by, in every language.
+const EMPTY_TABLE: &str = "empty table";
+
 /// What a run is called in every table, in the lab's order.
 pub(super) fn runs(lab: &Lab) -> Vec<String> {
     let mut names = Vec::with_capacity(lab.runs().len());
@@ -14,7 +17,7 @@ pub(super) fn runs(lab: &Lab) -> Vec<String> {
 
 /// What the table carries in every table: the empty table, then each object, in the lab's order.
 pub(super) fn configurations(lab: &Lab) -> Vec<String> {
-    let mut names = vec![lab.configuration_name(Configuration::EmptyTable)];
+    let mut names = vec![EMPTY_TABLE.to_owned()];
     for object in lab.objects() {
         let name = unlike(&names, &object.name, "object");
         names.push(name);

@@ -1,10 +1,12 @@
 //! Points that can be fitted.
 
+use whorl_words as words;
+
 /// Why points cannot be fitted.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum FitError {
     /// Not more points than parameters: nothing is left to tell how well the curve fits.
-    #[error("{found} points are too few: this fit needs at least {needed}")]
+    #[error("{}", words::chain::too_few_points(.found, .needed))]
     TooFewPoints {
         /// How many there are.
         found: usize,
@@ -12,13 +14,13 @@ pub enum FitError {
         needed: usize,
     },
     /// NaN or an infinity among the numbers.
-    #[error("point {number} is not a finite number; remove it")]
+    #[error("{}", words::chain::point_not_finite(.number))]
     NotFinite {
         /// Which point, from 1.
         number: usize,
     },
     /// The parameters cannot be told apart, for example because all x are alike.
-    #[error("the points do not fix the curve: their x values are all alike, or too few differ")]
+    #[error("{}", words::chain::points_alike())]
     Degenerate,
 }
 

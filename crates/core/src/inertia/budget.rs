@@ -3,6 +3,7 @@
 use super::Inertia;
 use crate::apparatus::SharedInput;
 use crate::measured::quadrature;
+use whorl_words as words;
 
 /// Where a part of an uncertainty comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,10 +24,10 @@ impl Source {
     /// Plain words for a budget.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Friction => "friction, from run to run",
-            Self::Accelerations => "readings inside each run",
-            Self::HangingMasses => "each hanging mass",
-            Self::Drag => "correction for drag",
+            Self::Friction => words::chain::friction(),
+            Self::Accelerations => words::chain::accelerations(),
+            Self::HangingMasses => words::chain::hanging_masses(),
+            Self::Drag => words::chain::drag(),
             Self::Shared(input) => input.words(),
         }
     }

@@ -7,6 +7,7 @@ use crate::apparatus::SharedInput;
 use crate::measured::{Combined, MeasuredError};
 use crate::quantity::{KilogramMeters2, NewtonMeters, Ratio};
 use crate::torque::TorqueError;
+use whorl_words as words;
 
 /// What one shared input contributes, with its sign: positive when a larger input raises the result.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -57,7 +58,7 @@ pub struct Joint {
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum InertiaError {
     /// A run gives no torque point.
-    #[error("run {number}: {problem}")]
+    #[error("{}", words::chain::run(.number, .problem))]
     Torque {
         /// Which of the runs given, from 1.
         number: usize,
@@ -68,7 +69,7 @@ pub enum InertiaError {
     #[error(transparent)]
     Line(#[from] LineError),
     /// An uncertainty so large that moving the input by it makes no sense any more.
-    #[error("the uncertainty of the {} is too large to work with; check it at the apparatus", .0.words())]
+    #[error("{}", words::chain::uncertainty_too_large(&.0.words()))]
     UncertaintyTooLarge(SharedInput),
     /// Numbers so extreme that the result is none.
     #[error(transparent)]

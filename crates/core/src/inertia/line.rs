@@ -22,6 +22,7 @@ use crate::fit::{FitError, LineFit, Points, UncertainPoint, YorkFit, fit_line};
 use crate::measured::{Measured, MeasuredError};
 use crate::quantity::{KilogramMeters2, NewtonMeters};
 use crate::torque::{Motion, TorquePoint};
+use whorl_words as words;
 
 /// The fitted line of one configuration.
 #[derive(Clone, Debug, PartialEq)]
@@ -47,13 +48,13 @@ pub struct InertiaLine {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum LineError {
     /// Fewer than three.
-    #[error("the line needs at least {needed} usable runs; there {verb} {found}. Add runs with other hanging masses", needed = Points::MIN, verb = if *.found == 1 { "is" } else { "are" })]
+    #[error("{}", words::chain::too_few_runs(&Points::MIN, .found))]
     TooFewRuns {
         /// Usable runs.
         found: usize,
     },
     /// All the same angular acceleration.
-    #[error("all runs have the same angular acceleration, so no line is fixed; use different hanging masses")]
+    #[error("{}", words::chain::one_acceleration())]
     OneAcceleration,
     /// Numbers so extreme that the result is none.
     #[error(transparent)]

@@ -1,5 +1,6 @@
 //! Torque points → moments of inertia and friction torques of all configurations, together.
 
+mod band;
 mod budget;
 mod drag;
 mod found;

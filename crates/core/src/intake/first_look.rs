@@ -6,6 +6,7 @@ use crate::lab::{Lab, RunEntry};
 use crate::measured::shown::{DisplayUnit, show};
 use crate::quantity::{Meters, MetersPerSecond2};
 use crate::readings::{ReadingKind, Readings};
+use whorl_words as words;
 
 /// Points of a small chart.
 const POINTS: usize = 120;
@@ -40,7 +41,7 @@ fn speeds(readings: &Readings, travel_per_spoke: Option<Meters>) -> (Vec<(f64, f
         ReadingKind::Velocity | ReadingKind::Position => "m/s",
         ReadingKind::Acceleration => "m/s²",
         ReadingKind::Angle | ReadingKind::AngularVelocity => "rad/s",
-        ReadingKind::GateTimes | ReadingKind::BothEdges => "spokes/s",
+        ReadingKind::GateTimes | ReadingKind::BothEdges => words::intake::spokes_per_second(),
     };
     if kind == ReadingKind::BothEdges {
         // Edges of one sort, so that wide spokes and narrow gaps do not show.

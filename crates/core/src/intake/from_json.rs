@@ -10,6 +10,7 @@ use crate::readings::{
 use crate::runs::Stretch;
 use crate::torque::Motion;
 use whorl_document::{Node, NotJson, Wrong, parse, read};
+use whorl_words::intake as said;
 
 /// Why a text is not what [`super::to_json`] writes.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -40,7 +41,7 @@ pub fn from_json(text: &str, columns: &[[Vec<f64>; 2]]) -> Result<Intake, NotAnI
 fn intake(top: &Node<'_>, columns: &[[Vec<f64>; 2]]) -> Intake {
     let runs = top.field("runs").items();
     if runs.len() != columns.len() {
-        top.field("runs").wrong("there are readings of another number of runs");
+        top.field("runs").wrong(said::other_number_of_runs());
     }
     let mut proposals = Vec::with_capacity(runs.len());
     for (node, columns) in runs.iter().zip(columns) {
@@ -69,11 +70,11 @@ fn layout(node: &Node<'_>) -> Layout {
         ),
         delimiter: guess(
             &delimiter,
-            one_of(&delimiter, "value", &Delimiter::ALL, Delimiter::words, Delimiter::Comma),
+            one_of(&delimiter, "value", &Delimiter::ALL, Delimiter::key, Delimiter::Comma),
         ),
         decimal: guess(
             &decimal,
-            one_of(&decimal, "value", &DecimalMark::ALL, DecimalMark::words, DecimalMark::Point),
+            one_of(&decimal, "value", &DecimalMark::ALL, DecimalMark::key, DecimalMark::Point),
         ),
         rows: count(node, "rows"),
         columns: node.field("columns").list(&column),
@@ -86,9 +87,9 @@ fn layout(node: &Node<'_>) -> Layout {
 
 fn column(node: &Node<'_>) -> Column {
     let place = node.field("role");
-    let role = Role::from_words(&words(&place, "value"));
+    let role = Role::from_key(&words(&place, "value"));
     if role.is_none() {
-        place.wrong("a column cannot hold this");
+        place.wrong(said::column_cannot_hold());
     }
     Column {
         heading: words(node, "heading"),
@@ -114,7 +115,7 @@ fn answer(node: &Node<'_>) -> Answer {
     for text in words(node, "choices").split(';').filter(|text| !text.is_empty()) {
         match Choice::from_text(text) {
             Some(choice) => choices.push(choice),
-            None => node.field("choices").wrong("this cannot be said of a file"),
+            None => node.field("choices").wrong(said::cannot_be_said()),
         }
     }
     Answer { words: words(node, "words"), choices }
@@ -134,7 +135,7 @@ fn proposal(node: &Node<'_>, [times, values]: &[Vec<f64>; 2]) -> Option<Proposal
         "new" => Carries::New(words(node, "new_object")),
         "untold" => Carries::Untold,
         _ => {
-            node.field("carries").wrong(NO_SUCH_WORD);
+            node.field("carries").wrong(said::no_such_word());
             return None;
         }
     };
@@ -143,7 +144,7 @@ fn proposal(node: &Node<'_>, [times, values]: &[Vec<f64>; 2]) -> Option<Proposal
     let readings = match Readings::from_columns(kind, &times, values) {
         Ok(readings) if readings.count() == count(node, "readings") => readings,
         _ => {
-            node.field("readings").wrong("other readings came with it");
+            node.field("readings").wrong(said::other_readings());
             return None;
         }
     };
@@ -170,8 +171,6 @@ fn first_look(node: &Node<'_>) -> FirstLook {
     }
 }
 
-const NO_SUCH_WORD: &str = "there is no such word";
-
 /// The one whose key stands in a field; `stand_in`, after a complaint, when there is none.
 fn one_of<T: Copy>(
     node: &Node<'_>,
@@ -182,7 +181,7 @@ fn one_of<T: Copy>(
 ) -> T {
     let text = words(node, name);
     all.iter().copied().find(|&each| key(each) == text).unwrap_or_else(|| {
-        node.field(name).wrong(NO_SUCH_WORD);
+        node.field(name).wrong(said::no_such_word());
         stand_in
     })
 }
@@ -196,7 +195,7 @@ fn guess<T>(node: &Node<'_>, value: T) -> Guess<T> {
 /// Two numbers, where any stand.
 fn pair(node: &Node<'_>) -> Option<(f64, f64)> {
     let &[first, second] = node.numbers()?.as_slice() else {
-        node.wrong("expected two numbers");
+        node.wrong(said::two_numbers_expected());
         return None;
     };
     Some((first, second))

@@ -17,6 +17,7 @@ use crate::quantity::Kilograms;
 use crate::readings::{Choices, FoundRun, Layout, ReadingError, Readings, Remark, Understood, read};
 use crate::runs::Stretch;
 use crate::torque::Motion;
+use whorl_words as words;
 
 /// What the table carries in a proposed run.
 #[derive(Clone, Debug, PartialEq)]
@@ -145,7 +146,7 @@ fn proposal(file: &str, run: FoundRun, count: usize, lab: &Lab) -> Proposal {
     let stem = file_name::run_name(file);
     let name = match (run.label.as_str(), count) {
         ("", 1) => stem,
-        ("", _) => format!("{stem}, lines {}–{}", run.lines.0, run.lines.1),
+        ("", _) => words::intake::name_by_lines(&stem, &run.lines.0, &run.lines.1),
         (label, 1) if stem.is_empty() => label.to_owned(),
         (label, _) => format!("{stem} {label}"),
     };

@@ -28,15 +28,15 @@ pub fn columns(intake: &Intake) -> Vec<[Vec<f64>; 2]> {
     intake.proposals.iter().map(|proposal| unzipped(&proposal.readings)).collect()
 }
 
-fn guess<T>(guess: &Guess<T>, words: &str) -> Value {
-    json!({ "value": words, "confidence": guess.confidence.key(), "reason": guess.reason })
+fn guess<T>(guess: &Guess<T>, key: &str) -> Value {
+    json!({ "value": key, "confidence": guess.confidence.key(), "reason": guess.reason })
 }
 
 fn layout(layout: &Layout) -> Value {
     json!({
         "encoding": guess(&layout.encoding, layout.encoding.value.words()),
-        "delimiter": guess(&layout.delimiter, layout.delimiter.value.words()),
-        "decimal": guess(&layout.decimal, layout.decimal.value.words()),
+        "delimiter": guess(&layout.delimiter, layout.delimiter.value.key()),
+        "decimal": guess(&layout.decimal, layout.decimal.value.key()),
         "rows": layout.rows,
         "columns": layout.columns.iter().map(column).collect::<Vec<_>>(),
         "preview": layout.preview.iter().map(preview_row).collect::<Vec<_>>(),
@@ -49,7 +49,7 @@ fn layout(layout: &Layout) -> Value {
 fn column(column: &Column) -> Value {
     json!({
         "heading": column.heading,
-        "role": guess(&column.role, column.role.value.words()),
+        "role": guess(&column.role, column.role.value.key()),
         "used": column.used,
     })
 }

@@ -17,6 +17,7 @@ use core::num::NonZeroU32;
 use serde_json::Value;
 use std::collections::BTreeMap;
 use whorl_document::{Node, NotJson, Wrong, parse as parse_json, read};
+use whorl_words as words;
 
 /// A relative path that a lab file names, seen to stay beside it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -34,7 +35,7 @@ impl OpenedPath<'_> {
 #[non_exhaustive]
 pub enum LabFileError {
     /// Not JSON, or not shaped like a lab.
-    #[error("line {line}, column {column}: {message}. Open a file that Whorl saved, or mend this place")]
+    #[error("{}", words::lab_file::not_json(line, column, message))]
     Json {
         /// Line, from 1.
         line: usize,
@@ -44,20 +45,16 @@ pub enum LabFileError {
         message: String,
     },
     /// Some other JSON document.
-    #[error(
-        "line 1, column 1: this is not a Whorl lab (its “format” is not “{FORMAT}”). Open a file that Whorl saved"
-    )]
+    #[error("{}", words::lab_file::not_a_lab(&FORMAT))]
     NotALab,
     /// From a later program.
-    #[error(
-        "this lab was saved by a newer Whorl (version {found}; this one reads up to {VERSION}). Reload the page to get the newest Whorl, or ask for the file to be saved again"
-    )]
+    #[error("{}", words::lab_file::newer(found, &VERSION))]
     Newer {
         /// The file's version.
         found: u32,
     },
     /// A value that cannot be.
-    #[error("at {place}: {problem}. Mend this place in the file")]
+    #[error("{}", words::lab_file::wrong_value(place, problem))]
     Value {
         /// Where, as a path of names from the top.
         place: String,
@@ -65,9 +62,7 @@ pub enum LabFileError {
         problem: String,
     },
     /// A run names a file that is not to be had.
-    #[error(
-        "at {place}: the readings file “{file}” is missing ({reason}). Choose it together with the lab file, or put it beside the lab file"
-    )]
+    #[error("{}", words::lab_file::readings_missing(place, file, reason))]
     ReadingsMissing {
         /// Where, as a path of names from the top.
         place: String,
@@ -134,7 +129,7 @@ fn lab(top: &Node<'_>, named: &mut NamedFiles<'_>, elsewhere: &mut Option<LabFil
             return lab;
         }
         Some(1..=VERSION) => {}
-        _ => top.field("version").wrong("there is no such version"),
+        _ => top.field("version").wrong(words::lab_file::no_such_version()),
     }
     lab.title = top.field("title").text().unwrap_or_default();
     lab.notes = top.field("notes").text().unwrap_or_default();
@@ -142,7 +137,7 @@ fn lab(top: &Node<'_>, named: &mut NamedFiles<'_>, elsewhere: &mut Option<LabFil
         Some("simulated") => Provenance::Simulated,
         None | Some("measured") => Provenance::Measured,
         Some(_) => {
-            top.field("provenance").wrong("say “measured” or “simulated”");
+            top.field("provenance").wrong(words::lab_file::measured_or_simulated());
             Provenance::Measured
         }
     };
@@ -157,10 +152,10 @@ fn lab(top: &Node<'_>, named: &mut NamedFiles<'_>, elsewhere: &mut Option<LabFil
         let name = node.field("name").text().unwrap_or_default();
         let own = lab.add_object(name, parts);
         match place.count() {
-            None => place.wrong("an object needs an id"),
+            None => place.wrong(words::lab_file::object_without_id()),
             Some(id) => {
                 if ids.insert(id, own).is_some() {
-                    place.wrong("another object has this id");
+                    place.wrong(words::lab_file::id_taken());
                 }
             }
         }
@@ -201,7 +196,7 @@ pub(super) fn measured<Q: Quantity>(node: &Node<'_>) -> Option<Measured<Q>> {
         return None;
     }
     let Some(value) = node.field("value").number() else {
-        node.field("value").wrong("expected a number");
+        node.field("value").wrong(words::lab_file::number_expected());
         return None;
     };
     let u = node.field("u").number().unwrap_or(0.0);
@@ -243,7 +238,7 @@ fn step_record(node: &Node<'_>) -> StepRecord {
     let place = node.field("time_s");
     let seconds = place.number().unwrap_or(0.0);
     if seconds < 0.0 {
-        place.wrong("a time cannot be negative");
+        place.wrong(words::lab_file::negative_time());
     }
     StepRecord {
         step: node.field("step").required_text(),
@@ -259,7 +254,7 @@ fn step_record(node: &Node<'_>) -> StepRecord {
 fn counted(node: &Node<'_>) -> Option<NonZeroU32> {
     let found = NonZeroU32::new(node.count()?);
     if found.is_none() {
-        node.wrong("this must be 1 or more");
+        node.wrong(words::lab_file::one_or_more());
     }
     found
 }
@@ -268,14 +263,14 @@ fn part(node: &Node<'_>) -> PartEntry {
     let key = node.field("shape").text().unwrap_or_default();
     let shape = Shape::from_key(&key).unwrap_or_else(|| {
         let known: Vec<&str> = Shape::ALL.into_iter().map(Shape::key).collect();
-        node.field("shape").wrong(&format!("“{key}” is not one of {}", known.join(", ")));
+        node.field("shape").wrong(&words::lab_file::unknown_shape(&key, &known.join(", ")));
         Shape::Disc
     });
     let place = node.field("dimensions_m");
     let dimensions = place.list(&measured);
     let needed = shape.dimensions().len();
     if dimensions.len() != needed {
-        place.wrong(&format!("a {} has {needed}", shape.words()));
+        place.wrong(&words::lab_file::other_number_of_dimensions(&shape.words(), &needed));
     }
     PartEntry {
         shape,
@@ -298,7 +293,7 @@ fn run(
         Some(key) => {
             let found = Motion::ALL.into_iter().find(|motion| motion.key() == key);
             if found.is_none() {
-                node.field("motion").wrong("say “falling”, “rising” or “coasting”");
+                node.field("motion").wrong(words::lab_file::falling_rising_or_coasting());
             }
             found.unwrap_or_default()
         }
@@ -307,7 +302,7 @@ fn run(
         None => None,
         Some(&[from, to]) => Stretch::new(Seconds(from), Seconds(to)),
         Some(_) => {
-            node.field("stretch_s").wrong("this must be two times in seconds");
+            node.field("stretch_s").wrong(words::lab_file::two_times_expected());
             None
         }
     };
@@ -338,7 +333,7 @@ fn configuration(node: &Node<'_>, ids: &BTreeMap<u32, ObjectId>) -> Configuratio
     let place = node.field("object");
     let Some(id) = place.count() else { return Configuration::EmptyTable };
     if !ids.contains_key(&id) {
-        place.wrong("there is no object with this id");
+        place.wrong(words::lab_file::no_object());
     }
     ids.get(&id).copied().map_or(Configuration::EmptyTable, Configuration::Loaded)
 }

@@ -6,6 +6,7 @@ use crate::lab::{Record, Source};
 use crate::quantity::Seconds;
 use crate::readings::{FileProblem, ReadingKind, Readings, parse};
 use whorl_document::Node;
+use whorl_words as words;
 
 /// What a run is known by; `None` when it is wrong.
 pub(super) fn record(node: &Node<'_>) -> Option<Record> {
@@ -39,12 +40,10 @@ fn kind(node: &Node<'_>) -> Option<ReadingKind> {
     let key = place.text()?;
     let found = ReadingKind::ALL.into_iter().find(|kind| kind.key() == key);
     if found.is_none() {
-        place.wrong(KINDS);
+        place.wrong(words::lab_file::kinds_of_readings());
     }
     found
 }
-
-const KINDS: &str = "say “gate-times”, “both-edges”, “velocity”, “position”, “sampled-acceleration”, “angle” or “angular-velocity”";
 
 /// The file a run came from; older programs kept its name alone, as `source_file`.
 pub(super) fn source(run: &Node<'_>) -> Option<Source> {
@@ -72,7 +71,7 @@ pub(super) fn not_to_be_had(node: &Node<'_>, file: &str) -> Result<Option<(Recor
     Err(LabFileError::ReadingsMissing {
         place: node.place().to_owned(),
         file: file.to_owned(),
-        reason: "it was not picked".to_owned(),
+        reason: words::lab_file::not_picked().to_owned(),
     })
 }
 
@@ -85,11 +84,10 @@ pub(super) fn readings_from_file(
     let outside =
         file.starts_with('/') || file.contains(['\\', ':']) || file.split('/').any(|part| part == "..");
     if outside {
-        let problem = "the path must stay beside or below the lab file, with “/” between folders";
-        node.field("file").wrong(problem);
+        node.field("file").wrong(words::lab_file::path_outside());
     }
     if file.trim().is_empty() {
-        node.field("file").wrong("name the file with the readings");
+        node.field("file").wrong(words::lab_file::file_without_name());
     }
     let kind = kind(node);
     // No file is asked for once the lab cannot be opened any more.
@@ -115,14 +113,14 @@ pub(super) fn readings_from_file(
 /// The readings; `None` when they are wrong.
 fn readings(node: &Node<'_>) -> Option<Readings> {
     let Some(kind) = kind(node) else {
-        node.field("kind").wrong(KINDS);
+        node.field("kind").wrong(words::lab_file::kinds_of_readings());
         return None;
     };
     let column = |name: &str| {
         let place = node.field(name);
         let found = place.numbers();
         if found.is_none() {
-            place.wrong("this column of numbers is missing");
+            place.wrong(words::lab_file::column_missing());
         }
         found
     };
@@ -132,7 +130,7 @@ fn readings(node: &Node<'_>) -> Option<Readings> {
         Some(name) => {
             let values = column(name)?;
             if values.len() != times.len() {
-                node.field(name).wrong("this column is not as long as time_s");
+                node.field(name).wrong(&words::lab_file::column_of_other_length(&"time_s"));
             }
             values
         }

@@ -10,6 +10,7 @@ pub use combined::Combined;
 
 use crate::quantity::Quantity;
 use coverage::CoverageInterval;
+use whorl_words as words;
 
 /// Degrees of freedom of a standard uncertainty. Infinite for one that is simply known (Type B).
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
@@ -54,10 +55,10 @@ pub struct Measured<Q> {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum MeasuredError {
     /// NaN or infinite.
-    #[error("the number is too large or not a number; check what was entered")]
+    #[error("{}", words::chain::not_finite())]
     NotFinite,
     /// Below zero.
-    #[error("a standard uncertainty cannot be negative; enter 0 or more")]
+    #[error("{}", words::chain::negative_uncertainty())]
     NegativeUncertainty,
 }
 

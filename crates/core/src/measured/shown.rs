@@ -1,10 +1,12 @@
 //! Numbers as people read them: two digits in the uncertainty, the value rounded to match
-//! (GUM 7.2.6), unit and power of ten beside them (SI Brochure 5.4).
+//! (GUM 7.2.6), unit and power of ten beside them (SI Brochure 5.4), with the decimal mark in use. What programs
+//! read is never written here.
 
 use super::Measured;
 use super::coverage::CoverageInterval;
 use super::decimal::Decimal;
 use crate::quantity::Quantity;
+use whorl_words as words;
 
 /// How a quantity is written: number × 10^`factor` `symbol`, where one `symbol` is 10^`prefix` SI units.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -60,10 +62,11 @@ impl DisplayUnit {
         }
     }
 
-    /// Appends unit and power of ten to a number's digits.
+    /// Digits with the decimal mark in use, unit and power of ten behind them.
     fn after(self, digits: &str) -> String {
+        let digits = words::with_mark(digits);
         match (self.factor, self.symbol) {
-            (0, "") => digits.to_owned(),
+            (0, "") => digits,
             (0, symbol) => format!("{digits}\u{202f}{symbol}"),
             _ => format!("{digits}\u{202f}×\u{202f}{}", self.caption()),
         }
@@ -144,7 +147,8 @@ pub fn show_interval<Q: Quantity>(interval: &CoverageInterval<Q>, unit: DisplayU
     match rounded_uncertainty(u, unit) {
         Some(u) => {
             let place = u.last_place();
-            format!("{} to {}", to_place(low, unit, place), unit.after(&to_place(high, unit, place)))
+            let low = words::with_mark(&to_place(low, unit, place));
+            words::chain::interval(&low, &unit.after(&to_place(high, unit, place)))
         }
         None => show_number(low, unit, PLAIN_DIGITS),
     }
@@ -178,6 +182,7 @@ mod tests {
     use super::*;
     use crate::measured::coverage::Probability;
     use crate::quantity::{KilogramMeters2, Kilograms, Meters};
+    use whorl_words::DecimalMark;
 
     fn inertia(value: f64, u: f64) -> Measured<KilogramMeters2> {
         Measured::new(KilogramMeters2(value), KilogramMeters2(u)).unwrap()
@@ -240,6 +245,20 @@ mod tests {
             plain(&show_interval(&interval, DisplayUnit::engineering(KilogramMeters2(7e-3)))),
             "7.002 to 7.084 × 10⁻³ kg·m²"
         );
+    }
+
+    #[test]
+    fn numbers_follow_the_decimal_mark() {
+        let measured = inertia(7.043_21e-3, 2.1e-5);
+        let unit = DisplayUnit::engineering(measured.value());
+        words::use_decimal_mark(DecimalMark::Comma);
+        let shown = show(&measured, unit).to_string();
+        let interval = show_interval(&measured.coverage_interval(Probability::P95), unit);
+        let number = show_number(-0.0255, DisplayUnit::MILLIMETERS, 6);
+        words::use_decimal_mark(DecimalMark::Point);
+        assert_eq!(plain(&shown), "7,043 × 10⁻³ kg·m², u = 0,021 × 10⁻³ kg·m²");
+        assert_eq!(plain(&interval), "7,002 to 7,084 × 10⁻³ kg·m²");
+        assert_eq!(plain(&number), "−25,5 mm");
     }
 
     #[test]

@@ -10,6 +10,7 @@ use crate::measured::Measured;
 use crate::measured::coverage::Probability;
 use crate::quantity::Quantity;
 use crate::torque::{FittedRun, Motion};
+use whorl_words as words;
 
 /// A value with its standard uncertainty, in SI units.
 pub(super) type Known = [f64; 2];
@@ -102,7 +103,7 @@ pub enum ModelError {
     #[error(transparent)]
     Apparatus(#[from] ApparatusError),
     /// No line.
-    #[error("no configuration has a line yet, so there is nothing to simulate")]
+    #[error("{}", words::chain::nothing_to_simulate())]
     NoLine,
 }
 

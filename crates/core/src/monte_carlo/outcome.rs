@@ -1,6 +1,7 @@
 //! What the trials say, and whether that confirms the first-order result.
 
 use super::propagation::{ROUNDING, tolerance};
+use whorl_words as words;
 
 /// A result as first-order propagation gives it: y, u and y ± U.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -70,9 +71,9 @@ impl Verdict {
     /// Plain words.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Confirmed => "first-order result confirmed",
-            Self::Undecided => "more trials are needed to tell",
-            Self::NotConfirmed => "first-order result not confirmed",
+            Self::Confirmed => words::chain::confirmed(),
+            Self::Undecided => words::chain::more_trials_needed(),
+            Self::NotConfirmed => words::chain::not_confirmed(),
         }
     }
 }

@@ -62,6 +62,15 @@ fn models_and_outcomes_come_back_from_text_to_the_same_bits() {
 }
 
 #[test]
+fn the_text_of_a_model_keeps_the_point() {
+    let with_point = model().to_text();
+    whorl_words::use_decimal_mark(whorl_words::DecimalMark::Comma);
+    let with_comma = model().to_text();
+    whorl_words::use_decimal_mark(whorl_words::DecimalMark::Point);
+    assert_eq!(with_comma, with_point);
+}
+
+#[test]
 fn a_model_that_lacks_something_is_none() {
     let text = model().to_text();
     let lines: Vec<&str> = text.lines().collect();

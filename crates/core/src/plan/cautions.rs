@@ -6,6 +6,7 @@ use super::{PlanInput, grams};
 use crate::inertia::{BudgetRow, Source};
 use crate::quantity::{Kilograms, MetersPerSecond, Seconds};
 use core::fmt;
+use whorl_words as words;
 
 /// Falls that take less are hard to catch: common practice, no source.
 const SHORTEST: Seconds = Seconds(1.0);
@@ -80,48 +81,32 @@ impl RunCaution {
     }
 
     /// What it means and what to do.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::DoesNotTurn => "too little to overcome friction",
-            Self::Slow => {
-                "the fall takes more than 12 s, and friction has time to change on the way. A heavier mass is quicker"
-            }
-            Self::Quick => {
-                "the fall takes less than 1 s, which is hard to catch. Hang less, or let it fall further"
-            }
-            Self::FewEdges => {
-                "few spokes pass the gate during the fall, too few to learn from the run itself how evenly the spokes stand. Let it fall further if you can"
-            }
-            Self::CloseEdges => {
-                "near the end spokes pass the gate less than 1 ms apart, and a slow logger may miss some. Hang less"
-            }
-            Self::NearlyFree => {
-                "the mass falls at more than half of g: the table hardly holds it back, so the run tells little about the table. Hang less"
-            }
-            Self::MostlyFriction => {
-                "friction takes more than half of the string’s torque here, so the run is only as steady as the friction. A heavier mass is surer"
-            }
-            Self::Fast => {
-                "the mass lands at more than 1.5 m/s. Hang less; otherwise a pad where it lands, feet and hands away, and first of all your school’s rules and your instructor"
-            }
-            Self::Heavy => {
-                "a heavy drop. Put a pad where the mass lands and keep feet and hands away; your school’s rules and your instructor come first"
-            }
-        }
+    pub fn words(self) -> String {
+        let words = match self {
+            Self::DoesNotTurn => words::planning::does_not_turn(),
+            Self::Slow => words::planning::slow(),
+            Self::Quick => words::planning::quick(),
+            Self::FewEdges => words::planning::few_edges(),
+            Self::CloseEdges => words::planning::close_edges(),
+            Self::NearlyFree => words::planning::nearly_free(),
+            Self::MostlyFriction => words::planning::mostly_friction(),
+            Self::Fast => return words::planning::fast(&words::number(FAST.0, 1)),
+            Self::Heavy => words::planning::heavy(),
+        };
+        words.to_owned()
     }
 
     /// What would let more masses do.
-    pub(super) fn remedy(self) -> &'static str {
-        match self {
-            Self::DoesNotTurn => "most are too light to overcome friction: add heavier pieces",
-            Self::Slow => "with most the fall takes more than 12 s: add heavier pieces, or shorten the drop",
-            Self::Quick => {
-                "with most the fall takes less than 1 s: add lighter pieces, or let it fall further"
-            }
-            Self::Fast => "with most the mass lands at more than 1.5 m/s: add lighter pieces",
-            Self::CloseEdges => "with most the spokes pass less than 1 ms apart: add lighter pieces",
-            _ => "most fall at more than half of g: add lighter pieces",
-        }
+    pub(super) fn remedy(self) -> String {
+        let words = match self {
+            Self::DoesNotTurn => words::planning::most_do_not_turn(),
+            Self::Slow => words::planning::most_slow(),
+            Self::Quick => words::planning::most_quick(),
+            Self::Fast => return words::planning::most_fast(&words::number(FAST.0, 1)),
+            Self::CloseEdges => words::planning::most_close_edges(),
+            _ => words::planning::most_nearly_free(),
+        };
+        words.to_owned()
     }
 }
 
@@ -165,32 +150,21 @@ pub enum Caution {
 
 impl fmt::Display for Caution {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let percent = |share: &f64| (share * 100.0).round();
-        match self {
+        let percent = |share: &f64| words::number((share * 100.0).round(), 0);
+        f.write_str(&match self {
             Self::Runs { kind, table, masses } => {
                 let masses: Vec<String> = masses.iter().copied().map(grams).collect();
-                write!(f, "{table}, {}: {}", masses.join(", "), kind.words())
+                words::planning::at_runs(table, &masses.join(", "), &kind.words())
             }
-            Self::FewMasses { table, found } => write!(
-                f,
-                "{table}: {found} different masses. With {DISTINCT} or more, one odd run stands out from the line"
-            ),
-            Self::EmptyMiddle { table } => write!(
-                f,
-                "{table}: no run between the two ends of the line. A bend, from air drag say, could not show; put two in the middle"
-            ),
-            Self::SharedLeads { source, share } => write!(
-                f,
-                "{} % of the object’s variance will come from the {}, which is the same in all runs: more runs will not help, measuring it better will",
-                percent(share),
-                source.words()
-            ),
-            Self::FrictionLeads { share } => write!(
-                f,
-                "{} % of the object’s variance will come from friction that differs from run to run: more runs help, and so does a bearing that is clean and level",
-                percent(share)
-            ),
-        }
+            Self::FewMasses { table, found } => {
+                words::planning::few_different_masses(table, found, &DISTINCT)
+            }
+            Self::EmptyMiddle { table } => words::planning::empty_middle(table),
+            Self::SharedLeads { source, share } => {
+                words::planning::shared_leads(&percent(share), &source.words())
+            }
+            Self::FrictionLeads { share } => words::planning::friction_leads(&percent(share)),
+        })
     }
 }
 

@@ -22,6 +22,7 @@ use super::expectation::{FEWEST_RUNS, joined};
 use super::{Plan, PlanInput, PlanProblem, PlannedRun, RunCaution, Table, predict_run};
 use crate::inertia::residual_variance;
 use crate::quantity::Kilograms;
+use whorl_words as words;
 
 /// Runs of a configuration, at most.
 pub const MOST_RUNS: usize = 12;
@@ -30,7 +31,9 @@ pub const MOST_RUNS: usize = 12;
 const IN_THE_MIDDLE: usize = 2;
 
 /// Why the masses chosen are those, for students.
-pub const WHY: &str = "The farther apart the points lie, the surer the slope: so most runs are at the two ends of what your masses, your drop and your gate allow. Two stay in the middle: with runs at the ends alone, a bent line would look straight. And each mass is hung only once as long as there are others, because a mass that is a little off would be off in the same way again.";
+pub fn why_these_masses() -> &'static str {
+    words::planning::why_these_masses()
+}
 
 /// The masses to hang and what they gain.
 #[derive(Clone, Debug, PartialEq)]

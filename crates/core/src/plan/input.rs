@@ -9,6 +9,7 @@ use crate::lab::{Configuration, Lab, ObjectId};
 use crate::measured::Measured;
 use crate::quantity::{KilogramMeters2, Meters, NewtonMeters, Ratio, Seconds};
 use core::num::NonZeroU32;
+use whorl_words as words;
 
 /// By how much a bearing's friction differs from run to run, as a share of it: common practice, no source.
 pub const FRICTION_SCATTER: Ratio = Ratio(0.03);
@@ -80,19 +81,19 @@ impl PlanInput {
     /// Names the first that cannot.
     pub fn check(&self) -> Result<(), PlanProblem> {
         let positive = |value: f64| value.is_finite() && value > 0.0;
-        let checks = [
-            (positive(self.drop_height.0), "the drop height must be above zero"),
-            (positive(self.table_inertia.0), "the table’s moment of inertia must be above zero"),
-            (positive(self.object_inertia.0), "the object’s moment of inertia must be above zero"),
-            (self.friction_empty.0 >= 0.0, "the empty table’s friction torque must be 0 or more"),
-            (self.friction_loaded.0 >= 0.0, "the loaded table’s friction torque must be 0 or more"),
-            (self.friction_scatter.0 >= 0.0, "the scatter of friction must be 0 or more"),
-            (positive(self.noise.position.0), "the noise of the string’s place must be above zero"),
-            (self.noise.clock.0 >= 0.0, "the noise of the clock must be 0 or more"),
+        let checks: [(bool, fn() -> &'static str); 8] = [
+            (positive(self.drop_height.0), words::planning::height_above_zero),
+            (positive(self.table_inertia.0), words::planning::table_above_zero),
+            (positive(self.object_inertia.0), words::planning::object_above_zero),
+            (self.friction_empty.0 >= 0.0, words::planning::friction_empty_not_negative),
+            (self.friction_loaded.0 >= 0.0, words::planning::friction_loaded_not_negative),
+            (self.friction_scatter.0 >= 0.0, words::planning::friction_scatter_not_negative),
+            (positive(self.noise.position.0), words::planning::string_noise_above_zero),
+            (self.noise.clock.0 >= 0.0, words::planning::clock_noise_not_negative),
         ];
         for (fine, words) in checks {
             if !fine {
-                return Err(PlanProblem::Impossible(words));
+                return Err(PlanProblem::Impossible(words()));
             }
         }
         self.travel().map(|_| ())

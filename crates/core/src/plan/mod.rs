@@ -22,7 +22,7 @@ mod pieces;
 mod run;
 
 pub use cautions::{Caution, RunCaution};
-pub use choice::{Choice, MOST_RUNS, WHY, best_masses};
+pub use choice::{Choice, MOST_RUNS, best_masses, why_these_masses};
 pub use expectation::{FEWEST_RUNS, Plan, plan};
 pub use input::{FRICTION_SCATTER, NOISE, PlanInput, USUAL_RUNS};
 pub use pieces::{Hung, MOST_PIECES, MOST_REACHABLE, PiecesError, parse_pieces, reachable, write_pieces};
@@ -37,6 +37,8 @@ use crate::measured::MeasuredError;
 use crate::measured::shown::{DisplayUnit, show_number};
 use crate::quantity::Kilograms;
 use crate::torque::TorqueError;
+use run::FEWEST_EDGES;
+use whorl_words as words;
 
 /// Why nothing can be planned.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -48,31 +50,25 @@ pub enum PlanProblem {
     #[error(transparent)]
     Travel(AccelerationError),
     /// No drop height.
-    #[error("planning needs the drop height; enter it at the apparatus")]
+    #[error("{}", words::planning::height_missing())]
     HeightMissing,
     /// No object of that name.
-    #[error("there is no such object; name the objects first")]
+    #[error("{}", words::planning::no_object())]
     NoObject,
     /// Its shape does not tell its moment of inertia.
-    #[error("planning needs the object’s moment of inertia from its shape: {0}")]
+    #[error("{}", words::planning::shape_missing(.0))]
     Shape(#[from] PredictionProblem),
     /// No guess of it.
-    #[error(
-        "guess the empty table’s moment of inertia: for a disc of mass M and radius r, half of M r² is near enough"
-    )]
+    #[error("{}", words::planning::table_missing())]
     TableMissing,
     /// No guess of it.
-    #[error(
-        "guess the friction torque: find the mass that just keeps the table turning once pushed; its weight times the drum’s radius is the torque"
-    )]
+    #[error("{}", words::planning::friction_missing())]
     FrictionMissing,
     /// A number that must be above zero, or at least zero, is not.
     #[error("{0}")]
     Impossible(&'static str),
     /// The pull does not overcome friction.
-    #[error(
-        "{table}: {} is too little. About {} just balance friction; hang more", grams(*.mass), grams(*.balancing)
-    )]
+    #[error("{}", words::planning::held_by_friction(.table, &grams(*.mass), &grams(*.balancing)))]
     HeldByFriction {
         /// Which table.
         table: Table,
@@ -82,22 +78,22 @@ pub enum PlanProblem {
         balancing: Kilograms,
     },
     /// Nothing a fit could be made of.
-    #[error("only {edges} spokes would pass the gate in a fall; at least 5 are needed. Let it fall further")]
+    #[error("{}", words::planning::too_few_edges(.edges, &FEWEST_EDGES))]
     TooFewEdges {
         /// Edges in the fall.
         edges: usize,
     },
     /// Height and travel do not go together.
-    #[error("a fall of {edges} spokes is out of all proportion; check drop height and travel per spoke")]
+    #[error("{}", words::planning::too_many_edges(.edges))]
     TooManyEdges {
         /// Edges in the fall.
         edges: f64,
     },
     /// Too few or too many runs.
-    #[error("plan from {} to {} runs of each table", FEWEST_RUNS, MOST_RUNS)]
+    #[error("{}", words::planning::number_of_runs(&FEWEST_RUNS, &MOST_RUNS))]
     Runs,
     /// Not enough masses to choose from.
-    #[error("{table}: {}", few_words(*.usable, *.unfit))]
+    #[error("{}", words::planning::few_masses_suit(.table, .usable, &FEWEST_RUNS, &remedy(*.unfit)))]
     FewMasses {
         /// Which table.
         table: Table,
@@ -113,7 +109,7 @@ pub enum PlanProblem {
     #[error(transparent)]
     Torque(#[from] TorqueError),
     /// No line comes of them.
-    #[error("{table}: {problem}")]
+    #[error("{}", words::planning::no_line(.table, .problem))]
     Line {
         /// Which table.
         table: Table,
@@ -130,9 +126,9 @@ fn grams(mass: Kilograms) -> String {
     show_number(mass.0, DisplayUnit::GRAMS, 3)
 }
 
-fn few_words(usable: usize, unfit: Option<RunCaution>) -> String {
-    let why = unfit.map_or("add pieces of other masses", RunCaution::remedy);
-    format!("only {usable} of the masses you can hang suit it, and a line needs {FEWEST_RUNS}; {why}")
+/// What would let more masses do.
+fn remedy(unfit: Option<RunCaution>) -> String {
+    unfit.map_or_else(|| words::planning::add_other_pieces().to_owned(), RunCaution::remedy)
 }
 
 #[cfg(test)]

@@ -2,13 +2,14 @@
 //!
 //! A list is separated by commas, semicolons, lines or plus signs: `20 g × 2, 50, 100 x 2; 0.2 kg`. Grams are
 //! meant unless a unit stands there. `20 g × 2` and `2 × 20 g` are the same; where neither side has a unit,
-//! the smaller whole number counts. Where semicolons separate, a comma between two digits is a decimal
-//! comma.
+//! the smaller whole number counts. Where semicolons separate, or numbers are shown with a decimal comma, a
+//! comma between two digits is one.
 
 use super::grams;
 use crate::entry::{EntryUnit, parse};
 use crate::measured::shown::{DisplayUnit, show_number};
 use crate::quantity::Kilograms;
+use whorl_words::{self as words, DecimalMark};
 
 /// Pieces in a list, at most: a bit each.
 pub const MOST_PIECES: usize = 32;
@@ -21,7 +22,7 @@ const HEAVIEST: f64 = 5.0;
 
 /// Why a list of masses cannot be read.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("mass {number}, “{text}”: {problem}")]
+#[error("{}", words::planning::entry_of_list(.number, .text, .problem))]
 pub struct PiecesError {
     /// Which entry of the list, from 1.
     pub number: usize,
@@ -38,7 +39,7 @@ pub struct PiecesError {
 /// # Errors
 /// Says which entry cannot be read and how to write it.
 pub fn parse_pieces(text: &str) -> Result<Vec<Kilograms>, PiecesError> {
-    let decimal_comma = text.contains(';');
+    let decimal_comma = text.contains(';') || words::decimal_mark() == DecimalMark::Comma;
     let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
     let mut pieces = Vec::new();
     let (mut number, mut start) = (0, 0);
@@ -71,7 +72,7 @@ pub fn parse_pieces(text: &str) -> Result<Vec<Kilograms>, PiecesError> {
         };
         let (mass, count) = piece(trimmed).map_err(wrong)?;
         if pieces.len() + count > MOST_PIECES {
-            return Err(wrong(format!("a list may have {MOST_PIECES} pieces; leave some out")));
+            return Err(wrong(words::planning::too_many_pieces(&MOST_PIECES)));
         }
         pieces.resize(pieces.len() + count, Kilograms(mass));
     }
@@ -88,19 +89,18 @@ fn piece(text: &str) -> Result<(f64, usize), String> {
             (_, Some(count)) => (left, count),
             (Some(count), None) => (right, count),
             (None, None) => {
-                return Err("write how many there are as a whole number from 1 up, like 20 g × 2".to_owned());
+                return Err(words::planning::how_many().to_owned());
             }
         },
     };
     let value = parse(mass, EntryUnit::GRAMS).map_err(|error| error.to_string())?;
     match value {
-        None => Err("a mass is missing beside the ×; write it like 20 g × 2".to_owned()),
-        Some(value) if value <= 0.0 => {
-            Err("a mass must be above zero; a decimal point is safest, like 0.2 kg".to_owned())
-        }
-        Some(value) if value > HEAVIEST => {
-            Err(format!("this would be {}; check the unit", grams(Kilograms(value))))
-        }
+        None => Err(words::planning::mass_missing().to_owned()),
+        Some(value) if value <= 0.0 => Err(match words::decimal_mark() {
+            DecimalMark::Point => words::planning::mass_above_zero_point(&words::number(0.2, 1)),
+            DecimalMark::Comma => words::planning::mass_above_zero().to_owned(),
+        }),
+        Some(value) if value > HEAVIEST => Err(words::planning::mass_too_large(&grams(Kilograms(value)))),
         Some(value) => Ok((value, count)),
     }
 }
@@ -113,12 +113,14 @@ fn count(text: &str) -> Option<usize> {
 /// The list as it reads back, alike pieces together, in the order of the first of each.
 pub fn write_pieces(pieces: &[Kilograms]) -> String {
     let mut written = String::new();
+    // Beside decimal commas, commas are hard to read.
+    let separator = if words::decimal_mark() == DecimalMark::Comma { "; " } else { ", " };
     for (at, piece) in pieces.iter().enumerate() {
         if pieces.get(..at).is_some_and(|before| before.contains(piece)) {
             continue;
         }
         if !written.is_empty() {
-            written.push_str(", ");
+            written.push_str(separator);
         }
         // In full: a weighed piece must read back as it was typed.
         written.push_str(&show_number(piece.0, DisplayUnit::GRAMS, 12));

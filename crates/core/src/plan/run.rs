@@ -5,6 +5,7 @@ use crate::acceleration::{EDGES_BEYOND_OFFSETS, PlannedEdges, Scale};
 use crate::measured::{DegreesOfFreedom, Measured};
 use crate::quantity::{Kilograms, MetersPerSecond, MetersPerSecond2, Seconds};
 use crate::torque::{Drag, FittedRun, Motion, TorquePoint, torque_point};
+use whorl_words as words;
 
 /// Which of the two tables.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -18,8 +19,8 @@ pub enum Table {
 impl core::fmt::Display for Table {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         f.write_str(match self {
-            Self::Empty => "empty table",
-            Self::Loaded => "loaded table",
+            Self::Empty => words::chain::empty_table(),
+            Self::Loaded => words::chain::loaded_table(),
         })
     }
 }
@@ -54,7 +55,7 @@ impl PlannedRun {
 const MOST_EDGES: f64 = 2000.0;
 
 /// Fewer edges than this do not fix a motion with something left over.
-const FEWEST_EDGES: usize = 5;
+pub(super) const FEWEST_EDGES: usize = 5;
 
 /// Share of the pull that friction must leave over for the table to turn at all: friction is a guess.
 const LEAST_NET: f64 = 0.02;

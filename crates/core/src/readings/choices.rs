@@ -1,6 +1,7 @@
 //! What a user says of a file, where the guess was wrong or two readings are possible.
 
 use super::{ReadingKind, Role};
+use whorl_words as words;
 
 /// How bytes stand for characters.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,7 +44,7 @@ impl Encoding {
     /// All of them.
     pub const ALL: [Self; 4] = [Self::Utf8, Self::Utf16Little, Self::Utf16Big, Self::Windows1252];
 
-    /// Its usual name.
+    /// Its usual name, the same in all languages.
     pub fn words(self) -> &'static str {
         match self {
             Self::Utf8 => "UTF-8",
@@ -58,8 +59,8 @@ impl Delimiter {
     /// All of them.
     pub const ALL: [Self; 5] = [Self::Comma, Self::Semicolon, Self::Tab, Self::Spaces, Self::Bar];
 
-    /// A word for it.
-    pub fn words(self) -> &'static str {
+    /// Its name in documents.
+    pub fn key(self) -> &'static str {
         match self {
             Self::Comma => "commas",
             Self::Semicolon => "semicolons",
@@ -68,17 +69,36 @@ impl Delimiter {
             Self::Bar => "bars",
         }
     }
+
+    /// A word for it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Comma => words::readings::commas(),
+            Self::Semicolon => words::readings::semicolons(),
+            Self::Tab => words::readings::tabs(),
+            Self::Spaces => words::readings::spaces(),
+            Self::Bar => words::readings::bars(),
+        }
+    }
 }
 
 impl DecimalMark {
     /// Both.
     pub const ALL: [Self; 2] = [Self::Point, Self::Comma];
 
-    /// A word for it.
-    pub fn words(self) -> &'static str {
+    /// Its name in documents.
+    pub fn key(self) -> &'static str {
         match self {
             Self::Point => "point",
             Self::Comma => "comma",
+        }
+    }
+
+    /// A word for it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Point => words::readings::point(),
+            Self::Comma => words::readings::comma(),
         }
     }
 }
@@ -144,15 +164,15 @@ impl Choices {
             parts.push(format!("encoding={}", encoding.words()));
         }
         if let Some(delimiter) = self.delimiter {
-            parts.push(format!("delimiter={}", delimiter.words()));
+            parts.push(format!("delimiter={}", delimiter.key()));
         }
         if let Some(mark) = self.decimal {
-            parts.push(format!("decimal={}", mark.words()));
+            parts.push(format!("decimal={}", mark.key()));
         }
         if let Some(kind) = self.holds {
             parts.push(format!("holds={}", kind.key()));
         }
-        parts.extend(self.columns.iter().map(|(column, role)| format!("{column}={}", role.words())));
+        parts.extend(self.columns.iter().map(|(column, role)| format!("{column}={}", role.key())));
         parts.join(";")
     }
 
@@ -175,12 +195,12 @@ impl Choice {
             "encoding" => Self::Encoding(
                 Encoding::ALL.into_iter().find(|each| each.words().eq_ignore_ascii_case(which))?,
             ),
-            "delimiter" => Self::Delimiter(Delimiter::ALL.into_iter().find(|each| each.words() == which)?),
-            "decimal" => Self::Decimal(DecimalMark::ALL.into_iter().find(|each| each.words() == which)?),
+            "delimiter" => Self::Delimiter(Delimiter::ALL.into_iter().find(|each| each.key() == which)?),
+            "decimal" => Self::Decimal(DecimalMark::ALL.into_iter().find(|each| each.key() == which)?),
             "holds" => Self::Holds(ReadingKind::ALL.into_iter().find(|kind| kind.key() == which)?),
             column => {
                 let column = column.parse().ok().filter(|&column| column > 0)?;
-                Self::Column(column, Role::from_words(which)?)
+                Self::Column(column, Role::from_key(which)?)
             }
         })
     }

@@ -6,6 +6,8 @@ use super::grouping::Source;
 use super::names::remark;
 use super::standing::{Moment, Row, RunRows, Standing, pieces};
 use super::{ReadingError, ReadingErrorKind, Remark};
+use core::fmt::Display;
+use whorl_words as words;
 
 /// Rows that a run has at least, where one file holds several on end.
 const SHORTEST: usize = 5;
@@ -54,7 +56,7 @@ impl Cleaned {
         let far = count > 0 && (clock || first.abs() > FAR);
         let origin = if far { first } else { 0.0 };
         if far {
-            remarks.push(remark(None, "Times count from the first reading.".to_owned()));
+            remarks.push(remark(None, words::readings::times_from_first().to_owned()));
         }
         let two_times = source == Source::TwoTimes;
         let counted = |row: usize| {
@@ -100,12 +102,7 @@ fn mended(mut rows: Vec<Row>, source: Source, clock: bool) -> Result<Vec<Cleaned
         let amid = rows.iter().take(end).filter(|row| gap(row)).count();
         rows.retain(|row| !gap(row));
         if amid > 0 {
-            remarks.push(said(
-                line,
-                amid,
-                "row without a number is left out",
-                "rows without a number are left out",
-            ));
+            remarks.push(said(line, amid, words::readings::rows_without_number));
         }
     }
     if source == Source::Intervals {
@@ -115,7 +112,7 @@ fn mended(mut rows: Vec<Row>, source: Source, clock: bool) -> Result<Vec<Cleaned
         |rows: &[Row]| rows.windows(2).filter(|pair| matches!(pair, [a, b] if b.time < a.time)).count();
     if rows.len() > 2 && falls(&rows) * 10 >= (rows.len() - 1) * 9 {
         rows.reverse();
-        remarks.push(remark(None, "The rows stand from last to first; they were turned round.".to_owned()));
+        remarks.push(remark(None, words::readings::turned_round().to_owned()));
     }
     let parts = split_at_new_starts(rows);
     let several = parts.len() > 1;
@@ -124,7 +121,7 @@ fn mended(mut rows: Vec<Row>, source: Source, clock: bool) -> Result<Vec<Cleaned
         let mut remarks = if all.is_empty() { core::mem::take(&mut remarks) } else { Vec::new() };
         if several {
             let line = part.first().map(|row| row.line);
-            remarks.push(remark(line, "Time begins anew here, so this is a run of its own.".to_owned()));
+            remarks.push(remark(line, words::readings::time_begins_anew().to_owned()));
         }
         let backwards = falls(&part);
         sort(&mut part, backwards, &mut remarks)?;
@@ -146,12 +143,9 @@ fn in_order(rows: &[Row], source: Source, clock: bool, remarks: Vec<Remark>) -> 
     Cleaned::new(rows.len(), &moment, lines, source, clock, remarks)
 }
 
-fn said(line: usize, count: usize, one: &str, many: &str) -> Remark {
-    let words = match count {
-        1 => format!("1 {one}."),
-        count => format!("{count} {many}; this is the first."),
-    };
-    remark(Some(line), words)
+/// What was done to so many rows, the first of them on this line.
+fn said(line: usize, count: usize, words: fn(&dyn Display) -> String) -> Remark {
+    remark(Some(line), words(&count))
 }
 
 /// Times between events → times from the first event on.
@@ -208,19 +202,14 @@ fn sort(rows: &mut [Row], falls: usize, remarks: &mut Vec<Remark>) -> Result<(),
     let Some((before, after)) = place else { return Ok(()) };
     if falls > 2 && falls * 10 > rows.len() {
         let kind = ReadingErrorKind::TimeRunsBackwards {
-            previous: before.time.to_string(),
-            found: after.time.to_string(),
+            previous: words::with_mark(&before.time.to_string()),
+            found: words::with_mark(&after.time.to_string()),
             times: falls,
         };
         return Err(ReadingError { line: after.line, column: 1, kind });
     }
     rows.sort_unstable_by(|a, b| a.time.total_cmp(&b.time).then(a.line.cmp(&b.line)));
-    remarks.push(said(
-        after.line,
-        falls,
-        "row stood in the wrong place and was put in order of time",
-        "rows stood in the wrong place and were put in order of time",
-    ));
+    remarks.push(said(after.line, falls, words::readings::rows_out_of_order));
     Ok(())
 }
 
@@ -253,21 +242,14 @@ fn one_for_each_moment(rows: Vec<Row>, source: Source, remarks: &mut Vec<Remark>
         }
     }
     if doubled.0 > 0 {
-        let (one, many) = match source {
-            Source::Samples(_) => ("row stands twice and is read once", "rows stand twice and are read once"),
-            _ => (
-                "event has the same time as the one before and is left out: two spokes cannot pass at once",
-                "events have the same time as the one before and are left out: two spokes cannot pass at once",
-            ),
+        let words = match source {
+            Source::Samples(_) => words::readings::rows_twice,
+            _ => words::readings::events_at_same_time,
         };
-        remarks.push(said(doubled.1, doubled.0, one, many));
+        remarks.push(said(doubled.1, doubled.0, words));
     }
     if averaged.0 > 0 {
-        let (one, many) = (
-            "row has the same time as the one before: their mean is used",
-            "rows have the same time as the one before: their means are used",
-        );
-        remarks.push(said(averaged.1, averaged.0, one, many));
+        remarks.push(said(averaged.1, averaged.0, words::readings::rows_at_same_time));
     }
     kept
 }

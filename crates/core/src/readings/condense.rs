@@ -18,7 +18,7 @@
 
 use super::standing::{Moment, pieces};
 use crate::quantity::Seconds;
-use std::fmt::Write as _;
+use whorl_words as words;
 
 /// Readings that a lab keeps of one run.
 pub const MAX_KEPT: usize = 20_000;
@@ -49,25 +49,25 @@ impl Condensed {
     /// What was done, for the user.
     pub(super) fn words(self) -> String {
         let (readings, block) = (grouped(self.readings), grouped(self.block));
-        let mut words = format!("{readings} readings, averaged in blocks of up to {block}");
         if self.lasts.0 > SHORT {
-            let _ = write!(
-                words,
-                " ({:.2} s): a short fall hardly shows any more; cut the file to the run itself",
-                self.lasts.0
-            );
+            words::readings::averaged_in_long_blocks(&readings, &block, &words::number(self.lasts.0, 2))
+        } else {
+            words::readings::averaged(&readings, &block)
         }
-        words
     }
 }
 
-/// A whole number with commas between its thousands.
+/// A whole number with commas between its thousands; with thin spaces, where the comma is the decimal mark.
 fn grouped(number: usize) -> String {
+    let between = match words::decimal_mark() {
+        words::DecimalMark::Point => ',',
+        words::DecimalMark::Comma => '\u{202f}',
+    };
     let digits = number.to_string();
     let mut text = String::with_capacity(digits.len() + digits.len() / 3);
     for (index, digit) in digits.chars().enumerate() {
         if index > 0 && (digits.len() - index).is_multiple_of(3) {
-            text.push(',');
+            text.push(between);
         }
         text.push(digit);
     }

@@ -9,6 +9,7 @@ use super::number::{Cell, cell};
 use super::split::Rows;
 use super::understood::{Answer, Confidence, Guess, Question};
 use super::{Choice, Choices, DecimalMark, Delimiter};
+use whorl_words as words;
 
 /// Rows of numbers, rows at all, and bytes that a sample has at most.
 const NUMERIC_ROWS: usize = 200;
@@ -120,21 +121,21 @@ pub(super) fn dialect(text: &str, choices: &Choices, comma_language: &dyn Fn() -
             } else {
                 certainty = Confidence::Likely;
             }
-            why = Some("all decimals come in groups of three");
+            why = Some(words::readings::decimals_in_threes());
         } else {
-            why = Some("read the other way, times would run backwards");
+            why = Some(words::readings::times_would_run_backwards());
         }
     }
     let delimiter_certainty =
         if given.is_some() || best.width > 1 { Confidence::Sure } else { Confidence::Likely };
     let mut dialect = best.into_dialect(delimiter_certainty, certainty, why, question);
     if choices.delimiter.is_some() {
-        "you chose it".clone_into(&mut dialect.delimiter.reason);
+        words::readings::you_chose_it().clone_into(&mut dialect.delimiter.reason);
     } else if hinted.is_some() {
-        "the file’s first line says so".clone_into(&mut dialect.delimiter.reason);
+        words::readings::first_line_says().clone_into(&mut dialect.delimiter.reason);
     }
     if choices.decimal.is_some() {
-        "you chose it".clone_into(&mut dialect.decimal.reason);
+        words::readings::you_chose_it().clone_into(&mut dialect.decimal.reason);
     }
     Some(dialect)
 }
@@ -144,17 +145,17 @@ impl Trial {
         self,
         delimiter: Confidence,
         decimal: Confidence,
-        why: Option<&str>,
+        why: Option<&'static str>,
         question: Option<Question>,
     ) -> Dialect {
         let fields = match self.width {
-            1 => "each row holds one field".to_owned(),
-            width => format!("they part the rows into {width} fields"),
+            1 => words::readings::one_field().to_owned(),
+            width => words::readings::many_fields(&width),
         };
-        let reason = why.unwrap_or(match (self.marked, self.mark) {
-            (None, _) => "no number has decimals",
-            (Some(_), DecimalMark::Point) => "numbers such as 0.5 are read with it",
-            (Some(_), DecimalMark::Comma) => "numbers such as 0,5 are read with it",
+        let reason = why.unwrap_or_else(|| match (self.marked, self.mark) {
+            (None, _) => words::readings::no_decimals(),
+            (Some(_), DecimalMark::Point) => words::readings::read_with_point(),
+            (Some(_), DecimalMark::Comma) => words::readings::read_with_comma(),
         });
         Dialect {
             delimiter: Guess { value: self.delimiter, confidence: delimiter, reason: fields },
@@ -353,33 +354,34 @@ fn example(text: &str, delimiter: Delimiter, mark: char) -> String {
 fn one_or_two_question(text: &str) -> Question {
     let field = example(text, Delimiter::Semicolon, ',');
     let (whole, decimals) = field.split_once(',').unwrap_or(("0", "125"));
+    let number = words::with_mark(&format!("{whole}.{decimals}"));
     let answers = vec![
         Answer {
-            words: format!("One number, {whole}.{decimals}: the comma is the decimal mark"),
+            words: words::readings::one_number(&number),
             choices: vec![Choice::Delimiter(Delimiter::Semicolon), Choice::Decimal(DecimalMark::Comma)],
         },
         Answer {
-            words: format!("Two columns, {whole} and {decimals}: the comma separates"),
+            words: words::readings::two_columns(&whole, &decimals),
             choices: vec![Choice::Delimiter(Delimiter::Comma), Choice::Decimal(DecimalMark::Point)],
         },
     ];
-    Question { words: format!("What is “{field}”?"), answers }
+    Question { words: words::readings::what_is(&field), answers }
 }
 
 fn thousands_question(text: &str, delimiter: Delimiter, mark: char) -> Question {
     let field = example(text, delimiter, mark);
     let plain: String = field.chars().filter(char::is_ascii_digit).collect();
-    let decimal = field.replace(',', ".");
+    let decimal = words::with_mark(&field.replace(',', "."));
     let (small, large) = match mark {
         ',' => (DecimalMark::Comma, DecimalMark::Point),
         _ => (DecimalMark::Point, DecimalMark::Comma),
     };
     let said = |mark| vec![Choice::Delimiter(delimiter), Choice::Decimal(mark)];
     let answers = vec![
-        Answer { words: format!("{decimal} (a decimal mark)"), choices: said(small) },
-        Answer { words: format!("{plain} (thousands)"), choices: said(large) },
+        Answer { words: words::readings::as_decimal(&decimal), choices: said(small) },
+        Answer { words: words::readings::as_thousands(&plain), choices: said(large) },
     ];
-    Question { words: format!("What is “{field}” in this file?"), answers }
+    Question { words: words::readings::what_is_in_file(&field), answers }
 }
 
 #[cfg(test)]

@@ -6,6 +6,7 @@
 use super::understood::{Confidence, Guess, Remark};
 use super::{Encoding, ReadingError, ReadingErrorKind};
 use std::borrow::Cow;
+use whorl_words as words;
 
 /// Bytes looked at to tell UTF-16 without a mark from others.
 const LOOKED_AT: usize = 4096;
@@ -39,7 +40,7 @@ pub(super) fn decode<'b>(
     let known = known.and_then(|text| text.get(..bytes.len()));
     let Told { encoding, mark, text } = match chosen {
         Some(encoding) => Told {
-            encoding: guess(encoding, Confidence::Sure, "you chose it"),
+            encoding: guess(encoding, Confidence::Sure, words::readings::you_chose_it()),
             mark: mark_of(bytes).map_or(0, |mark| mark.1),
             text: known,
         },
@@ -56,9 +57,11 @@ pub(super) fn decode_rest<'b>(bytes: &'b [u8], known: Option<&'b str>, chosen: O
     let (bytes, zeros) = without_zeros(bytes);
     let known = known.and_then(|text| text.get(..bytes.len()));
     let Told { encoding, text, .. } = match chosen {
-        Some(encoding) => {
-            Told { encoding: guess(encoding, Confidence::Sure, "you chose it"), mark: 0, text: known }
-        }
+        Some(encoding) => Told {
+            encoding: guess(encoding, Confidence::Sure, words::readings::you_chose_it()),
+            mark: 0,
+            text: known,
+        },
         None => one_byte_or_more(bytes, known),
     };
     decoded(bytes, text, encoding, zeros)
@@ -76,8 +79,7 @@ fn decoded<'b>(body: &'b [u8], known: Option<&'b str>, encoding: Guess<Encoding>
         (Encoding::Utf16Big, _) => utf16(body, u16::from_be_bytes),
     };
     let remark = remark.or_else(|| {
-        let words = "Zero bytes behind the last row are left out.".to_owned();
-        zeros.then_some(Remark { line: None, words })
+        zeros.then(|| Remark { line: None, words: words::readings::zero_bytes_left_out().to_owned() })
     });
     Text { body, encoding, remark }
 }
@@ -134,7 +136,7 @@ struct Told<'b> {
 fn told<'b>(bytes: &'b [u8], known: Option<&'b str>) -> Told<'b> {
     let sure = |encoding, reason| guess(encoding, Confidence::Sure, reason);
     if let Some((encoding, mark)) = mark_of(bytes) {
-        let encoding = sure(encoding, "the file begins with its byte-order mark");
+        let encoding = sure(encoding, words::readings::byte_order_mark());
         return Told { encoding, mark, text: known };
     }
     let start = bytes.get(..LOOKED_AT).unwrap_or(bytes);
@@ -143,11 +145,11 @@ fn told<'b>(bytes: &'b [u8], known: Option<&'b str>) -> Told<'b> {
     // In UTF-16 nearly every character of a table has a zero byte, always on the same side.
     let quarter = start.len() / 8;
     if start.len() >= 4 && odd > quarter && even * 20 <= odd {
-        let encoding = sure(Encoding::Utf16Little, "every second byte is zero");
+        let encoding = sure(Encoding::Utf16Little, words::readings::zero_bytes_second());
         return Told { encoding, mark: 0, text: None };
     }
     if start.len() >= 4 && even > quarter && odd * 20 <= even {
-        let encoding = sure(Encoding::Utf16Big, "every second byte is zero, the first one first");
+        let encoding = sure(Encoding::Utf16Big, words::readings::zero_bytes_first());
         return Told { encoding, mark: 0, text: None };
     }
     one_byte_or_more(bytes, known)
@@ -156,12 +158,8 @@ fn told<'b>(bytes: &'b [u8], known: Option<&'b str>) -> Told<'b> {
 fn one_byte_or_more<'b>(bytes: &'b [u8], known: Option<&'b str>) -> Told<'b> {
     let text = known.or_else(|| std::str::from_utf8(bytes).ok());
     let (value, confidence, reason) = match text {
-        Some(_) => (
-            Encoding::Utf8,
-            Confidence::Sure,
-            "all its characters are valid UTF-8, as plain letters always are",
-        ),
-        None => (Encoding::Windows1252, Confidence::Likely, "it is not valid UTF-8"),
+        Some(_) => (Encoding::Utf8, Confidence::Sure, words::readings::valid_utf_8()),
+        None => (Encoding::Windows1252, Confidence::Likely, words::readings::not_utf_8()),
     };
     Told { encoding: guess(value, confidence, reason), mark: 0, text }
 }
@@ -171,10 +169,8 @@ fn utf16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> (Cow<'_, str>, Option<Remark
     let text = char::decode_utf16(pairs.iter().map(|&pair| unit(pair)))
         .map(|found| found.unwrap_or(char::REPLACEMENT_CHARACTER))
         .collect();
-    let cut = (!rest.is_empty()).then(|| Remark {
-        line: None,
-        words: "The file ends in the middle of a character; its last byte is left out.".to_owned(),
-    });
+    let cut = (!rest.is_empty())
+        .then(|| Remark { line: None, words: words::readings::character_left_out().to_owned() });
     (Cow::Owned(text), cut)
 }
 
@@ -190,32 +186,32 @@ fn windows_1252(byte: u8) -> char {
 
 /// What a file is whose first bytes are not those of a table.
 fn known_format(bytes: &[u8]) -> Option<&'static str> {
-    const FORMATS: [(&[u8], &str); 9] = [
-        (b"PK\x03\x04", "a packed file (zip), such as a spreadsheet workbook"),
-        (b"\xd0\xcf\x11\xe0", "an old spreadsheet workbook"),
-        (b"%PDF", "a PDF document"),
-        (b"\x89PNG", "a picture"),
-        (b"\xff\xd8\xff", "a picture"),
-        (b"GIF8", "a picture"),
-        (b"\x1f\x8b", "a packed file"),
-        (b"{\\rtf", "a text document with formatting"),
-        (b"RIFF", "a sound or a film"),
+    const FORMATS: [(&[u8], fn() -> &'static str); 9] = [
+        (b"PK\x03\x04", words::readings::packed_workbook),
+        (b"\xd0\xcf\x11\xe0", words::readings::old_workbook),
+        (b"%PDF", words::readings::pdf),
+        (b"\x89PNG", words::readings::picture),
+        (b"\xff\xd8\xff", words::readings::picture),
+        (b"GIF8", words::readings::picture),
+        (b"\x1f\x8b", words::readings::packed),
+        (b"{\\rtf", words::readings::formatted_text),
+        (b"RIFF", words::readings::sound_or_film),
     ];
     if let Some((_, found)) = FORMATS.iter().find(|(start, _)| bytes.starts_with(start)) {
-        return Some(found);
+        return Some(found());
     }
     let start = bytes.get(mark_of(bytes).map_or(0, |mark| mark.1)..)?;
     let start = start.get(..start.len().min(512))?.trim_ascii_start().to_ascii_lowercase();
     let begins = |words: &[&str]| words.iter().any(|word| start.starts_with(word.as_bytes()));
     if begins(&["<!doctype", "<html", "<head", "<body", "<table"]) {
-        return Some("a web page");
+        return Some(words::readings::web_page());
     }
     if begins(&["<?xml", "<svg"]) {
-        return Some("an XML document");
+        return Some(words::readings::xml());
     }
     let json = start.strip_prefix(b"{").or_else(|| start.strip_prefix(b"["));
     match json.map(<[u8]>::trim_ascii_start).and_then(<[u8]>::first) {
-        Some(b'"' | b'{' | b'}') => Some("a JSON document; if it is a saved lab, open it with “Open a lab”"),
+        Some(b'"' | b'{' | b'}') => Some(words::readings::json()),
         _ => None,
     }
 }

@@ -1,8 +1,10 @@
 //! What is wrong with a file, where, and what to do about it.
 
+use whorl_words as words;
+
 /// One complaint. Line and column count from 1, as a spreadsheet does; the column is the field's.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("line {line}, column {column}: {kind}")]
+#[error("{}", words::readings::at(line, column, kind))]
 pub struct ReadingError {
     /// Line in the file, from 1.
     pub line: usize,
@@ -17,23 +19,19 @@ pub struct ReadingError {
 #[non_exhaustive]
 pub enum ReadingErrorKind {
     /// No number anywhere.
-    #[error("no readings found; expected rows of numbers, for example “0.125, 0.31”")]
+    #[error("{}", words::readings::no_readings())]
     NoReadings,
     /// Control characters.
-    #[error("this is not text; export the table as CSV or plain text and add that file")]
+    #[error("{}", words::readings::not_text())]
     NotText,
     /// A file of another sort.
-    #[error(
-        "this file is {found}, not a table of readings; export the readings as CSV or plain text and add that file"
-    )]
+    #[error("{}", words::readings::not_a_table(found))]
     NotATable {
         /// What it is.
         found: &'static str,
     },
     /// Larger than the page takes.
-    #[error(
-        "the file is too large ({found}); the limit is {limit}. Cut it to the run itself, or log more slowly"
-    )]
+    #[error("{}", words::readings::too_large(found, limit))]
     TooLarge {
         /// What was found.
         found: String,
@@ -41,15 +39,13 @@ pub enum ReadingErrorKind {
         limit: String,
     },
     /// A word where a number belongs.
-    #[error("“{found}” is not a number; write it like 0.125, or delete the row")]
+    #[error("{}", words::readings::not_a_number(found))]
     NotANumber {
         /// The text that stands there.
         found: String,
     },
     /// More fields than columns, where a decimal comma is the likely cause.
-    #[error(
-        "this row has {found} fields, the rows above have {expected}; if commas are decimal marks here, separate the columns by semicolons or tabs"
-    )]
+    #[error("{}", words::readings::too_many_fields(found, expected))]
     TooManyFields {
         /// Fields in this row.
         found: usize,
@@ -57,9 +53,7 @@ pub enum ReadingErrorKind {
         expected: usize,
     },
     /// Time runs backwards too often for a slip.
-    #[error(
-        "time runs backwards {times} times, first from {previous} s to {found} s; check which column holds the times, or sort the rows by time"
-    )]
+    #[error("{}", words::readings::time_runs_backwards(times, previous, found))]
     TimeRunsBackwards {
         /// Time in the row before.
         previous: String,
@@ -69,47 +63,37 @@ pub enum ReadingErrorKind {
         times: usize,
     },
     /// No column of times.
-    #[error(
-        "no column of times was found; choose the column that holds them, or add one: whole rows such as “0.125, 0.31” are needed"
-    )]
+    #[error("{}", words::readings::no_times())]
     NoTimes,
     /// Times of samples, and nothing sampled.
-    #[error(
-        "these times are evenly spaced, so they are no gate times, and no column beside them holds velocities or positions; choose the column that holds what was measured, or add one"
-    )]
+    #[error("{}", words::readings::times_without_values())]
     TimesWithoutValues,
     /// All times are the same.
-    #[error("the time is the same in all rows; check which column holds the times")]
+    #[error("{}", words::readings::clock_stands_still())]
     ClockStandsStill,
     /// Fewer than two readings.
-    #[error(
-        "only {found} reading was found here; a run needs more, so check that the file holds the whole run"
-    )]
+    #[error("{}", words::readings::too_few(found))]
     TooFew {
         /// How many there are.
         found: usize,
     },
     /// Several runs where one is wanted.
-    #[error(
-        "this file holds {found} runs; put each run into a file of its own, or add the file on the page, which takes them all"
-    )]
+    #[error("{}", words::readings::several_runs(found))]
     SeveralRuns {
         /// How many there are.
         found: usize,
     },
     /// A question that only the user can answer.
-    #[error(
-        "{question} Say so with the file, or write units into its headings, for example “t (s), v (m/s)”"
-    )]
+    #[error("{}", words::readings::unclear(question))]
     Unclear {
         /// What is not clear.
         question: String,
     },
     /// Readings that are none.
-    #[error("{0}; check the file's rows here")]
+    #[error("{}", words::readings::no_series(.0))]
     Series(super::SeriesError),
     /// The kind chosen needs a column that is not there.
-    #[error("there is no column of {wanted} here; choose another kind of readings for this file")]
+    #[error("{}", words::readings::no_such_column(wanted))]
     NoSuchColumn {
         /// The column looked for.
         wanted: &'static str,

@@ -15,6 +15,7 @@ use super::table::{Block, ColumnData, HeadRow, LONGEST, Table, cut, word_index};
 use super::understood::PreviewRow;
 use super::{Delimiter, ReadingError, ReadingErrorKind};
 use crate::csv_text::unguard;
+use whorl_words as words;
 
 /// Most rows that are read.
 pub const MAX_ROWS: usize = 2_000_000;
@@ -63,8 +64,8 @@ impl Filling {
     /// When it has more columns than are taken.
     pub(super) fn new(dialect: Dialect, size: usize) -> Result<Self, ReadingError> {
         if dialect.width > MAX_COLUMNS {
-            let found = format!("{} columns or more", dialect.width);
-            return Err(too_large(1, found, format!("{MAX_COLUMNS} columns")));
+            let found = words::readings::columns_or_more(&dialect.width);
+            return Err(too_large(1, found, words::readings::columns(&MAX_COLUMNS)));
         }
         let plain = Plain::of(&dialect);
         let (table, waiting, values) = (Table::default(), Vec::new(), Vec::new());
@@ -150,12 +151,12 @@ impl Filling {
             return Err(ReadingError { line: place.line, column: 1, kind: ReadingErrorKind::NotText });
         }
         self.kept += usize::from(self.row(fields, place, raw));
-        let too_many = |limit: String| too_large(place.line, format!("more than {limit}"), limit);
+        let too_many = |limit: String| too_large(place.line, words::readings::more_than(&limit), limit);
         if self.kept > MAX_ROWS {
-            return Err(too_many(format!("{MAX_ROWS} rows")));
+            return Err(too_many(words::readings::rows(&MAX_ROWS)));
         }
         if self.kept * self.dialect.width > MAX_FIELDS {
-            return Err(too_many(format!("{MAX_FIELDS} numbers")));
+            return Err(too_many(words::readings::numbers(&MAX_FIELDS)));
         }
         Ok(true)
     }

@@ -10,6 +10,7 @@ use super::understood::Guess;
 use super::{ReadingError, ReadingErrorKind, ReadingKind, Role};
 use crate::quantity::Kilograms;
 use std::borrow::Cow;
+use whorl_words as words;
 
 /// Most runs in one file.
 pub(super) const MAX_RUNS: usize = 500;
@@ -239,9 +240,10 @@ fn groups(block: &Block, told: &[Option<usize>]) -> Result<Vec<(Picked, usize)>,
             last = match groups.iter().position(|group| group.0 == key) {
                 Some(place) => place,
                 None if groups.len() >= MAX_RUNS => {
-                    let limit = format!("{MAX_RUNS} runs");
+                    let limit = words::readings::runs(&MAX_RUNS);
                     let line = block.lines.of(row);
-                    let kind = ReadingErrorKind::TooLarge { found: format!("more than {limit}"), limit };
+                    let kind =
+                        ReadingErrorKind::TooLarge { found: words::readings::more_than(&limit), limit };
                     return Err(ReadingError { line, column: 1, kind });
                 }
                 None => {

@@ -7,6 +7,7 @@ use super::names::remark;
 use super::standing::Moment;
 use super::{ReadingError, ReadingErrorKind, ReadingKind, Readings, Remark};
 use crate::quantity::Seconds;
+use whorl_words as words;
 
 /// Readings that were made, from which lines, and what was done for it.
 #[derive(Debug)]
@@ -43,14 +44,14 @@ pub(super) fn made(
             }
             let both_edges = holds.map_or_else(|| alternates(&rows), |kind| kind == ReadingKind::BothEdges);
             if both_edges && holds.is_none() {
-                let words = "Short and long times alternate: the gate was timed at both edges of each spoke.";
-                remarks.push(remark(None, words.to_owned()));
+                remarks.push(remark(None, words::readings::both_edges_alternate().to_owned()));
             }
             (if both_edges { ReadingKind::BothEdges } else { ReadingKind::GateTimes }, rows)
         }
     };
     if kind.is_times_alone() && rows.len() > MAX_KEPT {
-        let (found, limit) = (format!("{} gate events", rows.len()), format!("{MAX_KEPT} gate events"));
+        let (found, limit) =
+            (words::readings::gate_events(&rows.len()), words::readings::gate_events(&MAX_KEPT));
         return Err(fail(ReadingErrorKind::TooLarge { found, limit }));
     }
     if let Some(wanted) = holds.filter(|&wanted| wanted != kind) {
@@ -94,14 +95,9 @@ fn changes(rows: &[Moment], remarks: &mut Vec<Remark>) -> Vec<Moment> {
         .zip(rows.last())
         .map_or(0.0, |(a, b)| (b.time - a.time) / (rows.len().max(2) - 1) as f64);
     if sampled {
-        let words = format!(
-            "The gate was looked at every {:.3} ms: its changes are known no better than that.",
-            step * 1e3
-        );
-        remarks.push(remark(None, words));
+        remarks.push(remark(None, words::readings::gate_sampled(&words::number(step * 1e3, 3))));
     } else if repeats > 0 {
-        let words = format!("{repeats} rows say again what the row before said; they are left out.");
-        remarks.push(remark(None, words));
+        remarks.push(remark(None, words::readings::rows_say_again(&repeats)));
     }
     events
 }

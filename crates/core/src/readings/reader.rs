@@ -12,6 +12,7 @@ use super::roles::roles;
 use super::table::{Block, MAX_ERRORS, Table};
 use super::understood::{Column, FoundRun, Guess, Layout, Question, Remark, Understood};
 use super::{Choices, ReadingError, ReadingErrorKind, Role};
+use whorl_words as words;
 
 /// Bytes at the beginning of a long file that tell how all of it is written.
 pub(super) const HEAD: usize = 1 << 20;
@@ -50,7 +51,7 @@ pub(super) fn too_many_bytes(found: usize) -> Result<(), Vec<ReadingError>> {
     if found <= MAX_BYTES {
         return Ok(());
     }
-    let megabytes = |bytes: usize| format!("{:.1} MB", bytes as f64 / 1e6);
+    let megabytes = |bytes: usize| words::readings::megabytes(&words::number(bytes as f64 / 1e6, 1));
     let kind = ReadingErrorKind::TooLarge { found: megabytes(found), limit: megabytes(MAX_BYTES) };
     Err(vec![ReadingError { line: 1, column: 1, kind }])
 }
@@ -95,16 +96,17 @@ pub(super) fn read_on(
         return Err(file.errors);
     }
     let mut remarks: Vec<Remark> = text.remark.into_iter().collect();
-    remarks.extend(table.left_out.iter().map(|wrong| {
-        remark(Some(wrong.line), format!("This row is left out: column {}, {}.", wrong.column, wrong.kind))
-    }));
     remarks.extend(
-        file.errors
+        table
+            .left_out
             .iter()
-            .map(|error| remark(Some(error.line), format!("A run is left out: {}.", error.kind))),
+            .map(|wrong| remark(Some(wrong.line), words::readings::row_left_out(&wrong.column, &wrong.kind))),
+    );
+    remarks.extend(
+        file.errors.iter().map(|error| remark(Some(error.line), words::readings::run_left_out(&error.kind))),
     );
     if let Some(after) = table.after.iter().find(|row| !row.comment) {
-        remarks.push(remark(Some(after.line), "What stands below the table is not read.".to_owned()));
+        remarks.push(remark(Some(after.line), words::readings::below_table().to_owned()));
     }
     let layout = Layout {
         shape: shape(&names, &dialect),
@@ -278,7 +280,7 @@ fn shape(names: &Names, dialect: &Dialect) -> String {
     let plain =
         |name: &super::names::Name| name.written.chars().filter(|c| !c.is_ascii_digit()).collect::<String>();
     let headings: Vec<String> = names.columns.iter().map(plain).collect();
-    format!("{}|{}", dialect.delimiter.value.words(), headings.join("|"))
+    format!("{}|{}", dialect.delimiter.value.key(), headings.join("|"))
 }
 
 /// Whether a heading near the top is in a language that writes decimal commas.

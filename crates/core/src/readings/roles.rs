@@ -11,6 +11,7 @@ use super::table::{Block, ColumnData};
 use super::understood::{Answer, Confidence, Guess, Question};
 use super::{Choice, Choices, ReadingKind, Role};
 use core::f64::consts::{PI, TAU};
+use whorl_words::{columns, readings};
 
 /// Units of each quantity, the SI unit first.
 const TIMES: [f64; 3] = [1.0, 1e-3, 1e-6];
@@ -28,14 +29,14 @@ pub(super) fn roles(block: &Block, names: &Names, choices: &Choices) -> (Vec<Gue
     for (index, ((name, data), numbers)) in
         names.columns.iter().zip(&block.columns).zip(&statistics).enumerate()
     {
-        let chosen = choices.column(index + 1).map(|role| sure(role, "you chose it"));
+        let chosen = choices.column(index + 1).map(|role| sure(role, readings::you_chose_it()));
         let told = chosen.or_else(|| told(name, data, numbers, lone, index, &mut open));
         found.push(told);
     }
     by_numbers(block, &statistics, choices, &mut found, &mut open);
     let guesses = found
         .into_iter()
-        .map(|guess| guess.unwrap_or_else(|| likely(Role::Ignored, "nothing tells what it holds")));
+        .map(|guess| guess.unwrap_or_else(|| likely(Role::Ignored, columns::nothing_tells())));
     (guesses.collect(), questions(open))
 }
 
@@ -67,21 +68,21 @@ fn told(
         return Some(of_words(name, data));
     }
     if numbers.count == 0 {
-        return Some(sure(Role::Ignored, "it is empty"));
+        return Some(sure(Role::Ignored, columns::is_empty()));
     }
     if data.clock {
-        return Some(sure(Role::Time(1.0), "its fields are times of day"));
+        return Some(sure(Role::Time(1.0), columns::times_of_day()));
     }
     if numbers.zero_or_one()
         && numbers.count > 2
         && matches!(name.meaning, Some(Meaning::State | Meaning::GateTime))
     {
-        return Some(sure(Role::State, "its heading says so, and it holds nothing but 0 and 1"));
+        return Some(sure(Role::State, columns::heading_says_state()));
     }
     // Spokes and events are numbered under such headings as well.
     let counting = numbers.counts && !lone && name.unit.is_none();
     if counting && matches!(name.meaning, Some(Meaning::Time | Meaning::GateTime)) && numbers.count > 3 {
-        return Some(likely(Role::Ignored, "it counts the rows"));
+        return Some(likely(Role::Ignored, columns::counts_rows()));
     }
     // A time that runs backwards at every other row is the time between events.
     let between = lone && !numbers.mostly_increases() && !numbers.mostly_decreases() && numbers.least > 0.0;
@@ -105,7 +106,7 @@ fn told(
             });
             if let Some((meaning, factor)) = fitting {
                 let role = role_of(meaning, factor);
-                return Some(sure(role, &format!("its heading says so, in {symbol}")));
+                return Some(sure(role, &columns::heading_says_with_unit(&in_words(symbol))));
             }
             let first = fits.first().map(|&(meaning, factor)| role_of(meaning, factor))?;
             let first = match first {
@@ -113,46 +114,33 @@ fn told(
                 other => other,
             };
             match meaning {
-                None => Some(sure(first, &format!("its unit is {symbol}"))),
+                None => Some(sure(first, &columns::unit_is(&in_words(symbol)))),
                 Some(Meaning::Other | Meaning::Uncertainty | Meaning::Index) => {
-                    Some(sure(Role::Ignored, "its heading names something else"))
+                    Some(sure(Role::Ignored, columns::heading_names_something_else()))
                 }
                 Some(meaning) => {
                     let named = role_of(meaning, 1.0);
-                    ask(
-                        open,
-                        index,
-                        format!(
-                            "“{}” names one quantity and the unit of another. What does it hold?",
-                            name.written
-                        ),
-                        vec![first, named],
-                    );
+                    ask(open, index, columns::quantity_or_unit(&name.written), vec![first, named]);
                     Some(unsure(first))
                 }
             }
         }
         (Some(meaning), Some(UnitFound::Unknown(unit))) => match role_of(meaning, 1.0) {
-            Role::Ignored => Some(sure(Role::Ignored, "its heading names something else")),
+            Role::Ignored => Some(sure(Role::Ignored, columns::heading_names_something_else())),
             role => {
                 let candidates: Vec<Role> = Role::all()
                     .filter(|other| core::mem::discriminant(other) == core::mem::discriminant(&role))
                     .collect();
                 // What has no unit cannot have the wrong one.
                 if candidates.len() < 2 {
-                    return Some(likely(role, "its heading says so"));
+                    return Some(likely(role, columns::heading_says()));
                 }
-                ask(
-                    open,
-                    index,
-                    format!("The unit “{unit}” is not known here. In which unit is “{}”?", name.written),
-                    candidates,
-                );
+                ask(open, index, columns::unknown_unit(unit, &name.written), candidates);
                 Some(unsure(role))
             }
         },
         (None, Some(UnitFound::None | UnitFound::Unknown(_))) => {
-            Some(likely(Role::Ignored, "its heading names nothing that is read"))
+            Some(likely(Role::Ignored, columns::heading_names_nothing_that_is_read()))
         }
     }
 }
@@ -176,15 +164,7 @@ fn falling_times(
         candidates.reverse();
     }
     let first = candidates.first().copied()?;
-    ask(
-        open,
-        index,
-        format!(
-            "“{}” falls from row to row. Are these times from last to first, or the times between events?",
-            name.written
-        ),
-        candidates,
-    );
+    ask(open, index, columns::backwards_or_between(&name.written), candidates);
     Some(unsure(first))
 }
 
@@ -197,7 +177,16 @@ fn sags(data: &ColumnData) -> bool {
 }
 
 fn unsure(value: Role) -> Guess<Role> {
-    Guess { value, confidence: Confidence::Open, reason: "please choose".to_owned() }
+    Guess { value, confidence: Confidence::Open, reason: readings::please_choose().to_owned() }
+}
+
+/// A unit as it is read: turns have no symbol.
+fn in_words(symbol: &'static str) -> &'static str {
+    match symbol {
+        "turns" => columns::turns(),
+        "turns/s" => columns::turns_per_s(),
+        symbol => symbol,
+    }
 }
 
 fn same_quantity(unit: Meaning, meaning: Meaning) -> bool {
@@ -229,25 +218,25 @@ fn role_of(meaning: Meaning, factor: f64) -> Role {
 fn of_words(name: &Name, data: &ColumnData) -> Guess<Role> {
     let mut words = data.vocabulary.iter().filter(|word| !word.is_empty());
     match name.meaning {
-        Some(Meaning::Run) => return sure(Role::Run, "its heading says so"),
-        Some(Meaning::Carries) => return sure(Role::Carries, "its heading says so"),
+        Some(Meaning::Run) => return sure(Role::Run, columns::heading_says()),
+        Some(Meaning::Carries) => return sure(Role::Carries, columns::heading_says()),
         Some(Meaning::Other | Meaning::Uncertainty) => {
-            return sure(Role::Ignored, "its heading names something else");
+            return sure(Role::Ignored, columns::heading_names_something_else());
         }
         _ => {}
     }
     if words.clone().count() > 0
         && words.clone().all(|word| state_word(word).is_some() || matches!(word.as_str(), "0" | "1"))
     {
-        return sure(Role::State, "its words say blocked or open");
+        return sure(Role::State, columns::words_say_state());
     }
     if words.clone().count() > 0 && words.all(|word| motion_word(word).is_some()) {
-        return sure(Role::Motion, "its words say which way the mass goes");
+        return sure(Role::Motion, columns::words_say_motion());
     }
     if data.vocabulary.len() * 3 <= data.words.len() {
-        likely(Role::Run, "the same words stand in many rows")
+        likely(Role::Run, columns::same_words_in_many_rows())
     } else {
-        likely(Role::Ignored, "it holds words")
+        likely(Role::Ignored, columns::holds_words())
     }
 }
 
@@ -271,9 +260,9 @@ fn without_unit(
         _ => {
             let role = role_of(meaning, 1.0);
             let reason = if role == Role::Ignored {
-                "its heading names something that is not read"
+                columns::heading_names_something_not_read()
             } else {
-                "its heading says so"
+                columns::heading_says()
             };
             return sure(role, reason);
         }
@@ -281,25 +270,23 @@ fn without_unit(
     let fitting = plausible(units, size, low, high);
     let measured = !matches!(meaning, Meaning::Mass | Meaning::Time | Meaning::GateTime | Meaning::Interval);
     if measured && numbers.constant() && numbers.count > 2 {
-        return likely(Role::Ignored, "it holds the same number everywhere");
+        return likely(Role::Ignored, columns::same_number_everywhere());
     }
     let role = |factor: f64| role_of(meaning, factor);
     let turning = matches!(meaning, Meaning::Angle | Meaning::AngularVelocity);
     match fitting.as_slice() {
-        [] => likely(role(1.0), "its heading says so; without a unit it is taken in SI units"),
-        [only] if (*only - 1.0).abs() < f64::EPSILON => {
-            likely(role(1.0), "its heading says so; its size fits SI units only")
-        }
-        [only] => likely(role(*only), "its heading says so; its size fits this unit only"),
+        [] => likely(role(1.0), columns::taken_in_si_units()),
+        [only] if (*only - 1.0).abs() < f64::EPSILON => likely(role(1.0), columns::size_fits_si_units_only()),
+        [only] => likely(role(*only), columns::size_fits_this_unit_only()),
         // Decimals and SI units go together; whole thousands do not.
         [first, ..] if (*first - 1.0).abs() < f64::EPSILON && !turning && meaning != Meaning::Mass => {
-            likely(role(1.0), "its heading says so; its size fits SI units")
+            likely(role(1.0), columns::size_fits_si_units())
         }
         several => {
             let others = units.iter().filter(|unit| !several.contains(unit));
             let candidates: Vec<Role> = several.iter().chain(others).map(|&factor| role(factor)).collect();
             let first = candidates.first().copied().unwrap_or(Role::Ignored);
-            ask(open, index, format!("In which unit is “{}”?", name.written), candidates);
+            ask(open, index, columns::in_which_unit(&name.written), candidates);
             unsure(first)
         }
     }
@@ -341,19 +328,16 @@ pub(super) fn kind_of(role: Role) -> Option<ReadingKind> {
 fn questions(open: Vec<Open>) -> Vec<Question> {
     let question = |open: Open| {
         let numbers: Vec<String> = open.columns.iter().map(|index| (index + 1).to_string()).collect();
-        let place = match numbers.as_slice() {
-            [only] => format!("Column {only}: "),
-            [most @ .., last] => format!("Columns {} and {last}: ", most.join(", ")),
-            [] => String::new(),
+        let words = match numbers.as_slice() {
+            [only] => columns::about_column(only, &open.words),
+            [most @ .., last] => columns::about_columns(&most.join(", "), last, &open.words),
+            [] => open.words,
         };
         let answer = |role: &Role| Answer {
             words: role.words().to_owned(),
             choices: open.columns.iter().map(|index| Choice::Column(index + 1, *role)).collect(),
         };
-        Question {
-            words: format!("{place}{}", open.words),
-            answers: open.candidates.iter().map(answer).collect(),
-        }
+        Question { words, answers: open.candidates.iter().map(answer).collect() }
     };
     open.into_iter().map(question).collect()
 }

@@ -3,6 +3,7 @@
 use crate::quantity::{
     Meters, MetersPerSecond, MetersPerSecond2, Quantity, Radians, RadiansPerSecond, Ratio, Seconds,
 };
+use whorl_words as words;
 
 /// What one row of a file tells.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -53,25 +54,25 @@ impl ReadingKind {
     /// What the readings are, in the plural.
     pub fn noun(self) -> &'static str {
         match self {
-            Self::Velocity => "velocities",
-            Self::Position => "positions",
-            Self::Acceleration => "accelerations",
-            Self::GateTimes | Self::BothEdges => "gate times",
-            Self::Angle => "angles",
-            Self::AngularVelocity => "angular velocities",
+            Self::Velocity => words::readings::velocities(),
+            Self::Position => words::readings::positions(),
+            Self::Acceleration => words::readings::accelerations(),
+            Self::GateTimes | Self::BothEdges => words::readings::gate_times(),
+            Self::Angle => words::readings::angles(),
+            Self::AngularVelocity => words::readings::angular_velocities(),
         }
     }
 
     /// Plain words for a menu.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Velocity => "time and velocity",
-            Self::Position => "time and position",
-            Self::Acceleration => "time and acceleration",
-            Self::GateTimes => "gate times, one per spoke",
-            Self::BothEdges => "gate times, both edges of every spoke",
-            Self::Angle => "time and angle of the table",
-            Self::AngularVelocity => "time and angular velocity of the table",
+            Self::Velocity => words::readings::time_and_velocity(),
+            Self::Position => words::readings::time_and_position(),
+            Self::Acceleration => words::readings::time_and_acceleration(),
+            Self::GateTimes => words::readings::gate_times_one_per_spoke(),
+            Self::BothEdges => words::readings::gate_times_both_edges(),
+            Self::Angle => words::readings::time_and_angle(),
+            Self::AngularVelocity => words::readings::time_and_angular_velocity(),
         }
     }
 
@@ -100,16 +101,16 @@ impl ReadingKind {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum SeriesError {
     /// Nothing there.
-    #[error("there are no readings")]
+    #[error("{}", words::readings::none())]
     Empty,
     /// NaN or an infinity; `index` counts from 0.
-    #[error("reading {} is not a finite number", index + 1)]
+    #[error("{}", words::readings::not_finite(&(index + 1)))]
     NotFinite {
         /// Which reading, from 0.
         index: usize,
     },
     /// A time that does not come after the one before; `index` counts from 0.
-    #[error("the time of reading {} does not come after the one before it", index + 1)]
+    #[error("{}", words::readings::time_not_increasing(&(index + 1)))]
     TimeNotIncreasing {
         /// Which reading, from 0.
         index: usize,

@@ -3,6 +3,7 @@
 use super::{Choice, DecimalMark, Delimiter, Encoding, Readings, Role};
 use crate::quantity::Kilograms;
 use crate::torque::Motion;
+use whorl_words as words;
 
 /// How sure a guess is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -31,9 +32,9 @@ impl Confidence {
     /// A word for it.
     pub fn words(self) -> &'static str {
         match self {
-            Self::Sure => "sure",
-            Self::Likely => "likely",
-            Self::Open => "please choose",
+            Self::Sure => words::readings::sure(),
+            Self::Likely => words::readings::likely(),
+            Self::Open => words::readings::please_choose(),
         }
     }
 }
@@ -72,10 +73,10 @@ pub struct Remark {
 impl core::fmt::Display for Remark {
     /// `Line 9: …`, or the words alone.
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        if let Some(line) = self.line {
-            write!(f, "Line {line}: ")?;
+        match self.line {
+            Some(line) => f.write_str(&words::readings::on_line(&line, &self.words)),
+            None => f.write_str(&self.words),
         }
-        f.write_str(&self.words)
     }
 }
 

@@ -233,3 +233,26 @@ fn comparison(comparison: &Comparison) -> Value {
         },
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::analysis::analyze;
+    use crate::quantity::Meters;
+    use whorl_words::{DecimalMark, use_decimal_mark};
+
+    #[test]
+    fn programs_read_points_whatever_people_read() {
+        let mut lab = Lab::default();
+        let length = |value: f64| Measured::new(Meters(value), Meters(2e-5)).ok();
+        lab.apparatus.drum_radius = length(0.025);
+        lab.apparatus.string_diameter = length(0.001);
+        let written = || to_json(&lab, &analyze(&lab)).to_string();
+        let with_point = written();
+        use_decimal_mark(DecimalMark::Comma);
+        let with_comma = written();
+        use_decimal_mark(DecimalMark::Point);
+        assert!(with_point.contains("0.0255"), "{with_point}");
+        assert_eq!(with_comma, with_point);
+    }
+}

@@ -1,5 +1,7 @@
 //! What a student should look at before trusting the stretch that was found.
 
+use whorl_words as words;
+
 /// A reason to look at the chart.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Doubt {
@@ -26,29 +28,13 @@ impl Doubt {
     /// What it is and what to do, for a student.
     pub fn words(self) -> String {
         let words = match self {
-            Self::NothingFound => {
-                "No stretch was found in which the mass speeds up evenly. Choose the fall yourself on the chart, or record it again."
-            }
-            Self::Short { readings } => {
-                return format!(
-                    "The fall has only {readings} readings. That is few: check on the chart that they are the fall and not a push by hand, and let the mass fall further next time."
-                );
-            }
-            Self::NotFromRest => {
-                "The mass was already moving where the chosen stretch begins. Check on the chart that your hand had let go by then."
-            }
-            Self::Rivals => {
-                "More than one part of the record could be the fall. Look at the chart and choose the one in which nothing touched the table or the string."
-            }
-            Self::TwoEqualDrops => {
-                "The record holds more than one fall. One of them is chosen; you may choose another, but only one."
-            }
-            Self::TouchingPieces => {
-                "The fall is broken in two, as if the string had slipped. The longer piece is chosen; look at the chart, or record the run again."
-            }
-            Self::SmoothHandMotionBefore => {
-                "A smooth motion comes right before the fall. Check on the chart that the stretch begins after your hand had let go."
-            }
+            Self::NothingFound => words::chain::no_stretch(),
+            Self::Short { readings } => return words::chain::short_fall(&readings),
+            Self::NotFromRest => words::chain::not_from_rest(),
+            Self::Rivals => words::chain::rival_stretches(),
+            Self::TwoEqualDrops => words::chain::two_equal_drops(),
+            Self::TouchingPieces => words::chain::touching_pieces(),
+            Self::SmoothHandMotionBefore => words::chain::smooth_motion_before(),
         };
         words.into()
     }

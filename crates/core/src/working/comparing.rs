@@ -9,6 +9,7 @@ use crate::inertia::Inertia;
 use crate::measured::Measured;
 use crate::object::ObjectInertia;
 use crate::quantity::{KilogramMeters2, Quantity, Ratio};
+use whorl_words as words;
 
 const OBJECT: Symbol = symbol_of("I", "object");
 const PREDICTED: Symbol = symbol_of("I", "predicted");
@@ -19,12 +20,12 @@ pub fn object(object: &ObjectInertia, loaded: &Inertia, empty: &Inertia) -> Vec<
     let random = |inertia: &Inertia| inertia.moment_of_inertia.random;
     vec![
         working(
-            "Moments of inertia about one axis add, so the object's is what the table gained.",
+            words::working::object_why(),
             OBJECT,
             with - without,
             vec![
-                bound(with, "slope of the loaded table's line", random(loaded).value()),
-                bound(without, "slope of the empty table's line", random(empty).value()),
+                bound(with, words::working::slope_loaded(), random(loaded).value()),
+                bound(without, words::working::slope_empty(), random(empty).value()),
             ],
             object.moment_of_inertia.total.value().0,
             KilogramMeters2::UNIT,
@@ -43,14 +44,14 @@ fn random_part(object: &ObjectInertia, loaded: &Inertia, empty: &Inertia) -> Wor
     let scatter = |inertia: &Inertia| inertia.line.moment_of_inertia.standard_uncertainty();
     let drag = loaded.drag.0 - empty.drag.0;
     let mut bindings = vec![
-        bound(u_with, "scatter, loaded", scatter(loaded)),
-        bound(u_without, "scatter, empty", scatter(empty)),
+        bound(u_with, words::working::scatter_loaded(), scatter(loaded)),
+        bound(u_without, words::working::scatter_empty(), scatter(empty)),
     ];
     let mut sum = u_with.squared() + u_without.squared();
-    let mut words = "The two lines scatter independently, so their random parts add as squares.";
+    let mut words = words::working::random_part_why();
     if drag.0 != 0.0 {
-        words = "The two lines scatter independently, so their random parts add as squares. Of the drag taken out of both, what differs between them adds too.";
-        bindings.push(bound(u_drag, "drag, loaded less empty", drag));
+        words = words::working::random_part_with_drag_why();
+        bindings.push(bound(u_drag, words::working::drag_difference(), drag));
         sum = sum + u_drag.squared();
     }
     let target = symbol_of("u", "random");
@@ -63,11 +64,9 @@ pub fn part(body: &Body, moment: &Measured<KilogramMeters2>, index: Option<usize
     let target =
         index.and_then(|index| PART_NUMBERS.get(index)).map_or(PREDICTED, |number| symbol_of("I", number));
     let words = match (body.count().get() > 1, body.formula() == body.shape().formula()) {
-        (true, _) => "Alike parts at the same distance count as often as there are parts.",
-        (false, true) => "The formula for this shape about this axis.",
-        (false, false) => {
-            "The formula for this shape about its own axis, and M D² for sitting off the table's axis (parallel-axis theorem)."
-        }
+        (true, _) => words::working::alike_parts_why(),
+        (false, true) => words::working::shape_why(),
+        (false, false) => words::working::shape_off_axis_why(),
     };
     working(words, target, body.formula(), body.bindings(), moment.value().0, KilogramMeters2::UNIT)
 }
@@ -82,10 +81,13 @@ pub fn prediction_sum(prediction: &Prediction) -> Option<Working> {
         return None;
     }
     let symbols = PART_NUMBERS.into_iter().map(|number| symbol_of("I", number));
-    let bindings = symbols.clone().zip(parts).map(|(symbol, part)| bound(symbol, "one part", part.1.value()));
+    let bindings = symbols
+        .clone()
+        .zip(parts)
+        .map(|(symbol, part)| bound(symbol, words::working::one_part(), part.1.value()));
     let formula = symbols.take(parts.len()).map(Formula::from).reduce(|sum, part| sum + part)?;
     Some(working(
-        "Moments of inertia about one axis add.",
+        words::working::parts_add_why(),
         PREDICTED,
         formula,
         bindings.collect(),
@@ -98,24 +100,28 @@ pub fn prediction_sum(prediction: &Prediction) -> Option<Working> {
 pub fn comparison(comparison: &Comparison) -> Vec<Working> {
     let (d, u_d) = (symbol("D"), symbol_of("u", "D"));
     let (u_measured, u_predicted) = (symbol_of("u", "object"), symbol_of("u", "predicted"));
-    let difference = || bound(d, "difference", comparison.difference.value());
-    let predicted = || bound(PREDICTED, "predicted", comparison.predicted.value());
+    let difference = || bound(d, words::working::difference(), comparison.difference.value());
+    let predicted = || bound(PREDICTED, words::working::predicted(), comparison.predicted.value());
     let mut workings = vec![
         working(
-            "How far the measured value lies from the predicted one.",
+            words::working::difference_why(),
             d,
             OBJECT - PREDICTED,
-            vec![bound(OBJECT, "measured", comparison.measured.value()), predicted()],
+            vec![bound(OBJECT, words::working::measured(), comparison.measured.value()), predicted()],
             comparison.difference.value().0,
             KilogramMeters2::UNIT,
         ),
         working(
-            "Both sides are uncertain; their standard uncertainties add as squares.",
+            words::working::difference_u_why(),
             u_d,
             (u_measured.squared() + u_predicted.squared()).root(),
             vec![
-                bound(u_measured, "of the measured value", comparison.measured.standard_uncertainty()),
-                bound(u_predicted, "of the predicted value", comparison.predicted.standard_uncertainty()),
+                bound(u_measured, words::working::of_measured(), comparison.measured.standard_uncertainty()),
+                bound(
+                    u_predicted,
+                    words::working::of_predicted(),
+                    comparison.predicted.standard_uncertainty(),
+                ),
             ],
             comparison.difference.standard_uncertainty().0,
             KilogramMeters2::UNIT,
@@ -123,17 +129,20 @@ pub fn comparison(comparison: &Comparison) -> Vec<Working> {
     ];
     if let Some(normalized) = comparison.in_standard_uncertainties {
         workings.push(working(
-            "The difference counted in standard uncertainties: beyond about 2 it is hard to put down to chance.",
+            words::working::normalized_why(),
             symbol("z"),
             d / u_d,
-            vec![difference(), bound(u_d, "its standard uncertainty", comparison.difference.standard_uncertainty())],
+            vec![
+                difference(),
+                bound(u_d, words::working::its_u(), comparison.difference.standard_uncertainty()),
+            ],
             normalized,
             Ratio::UNIT,
         ));
     }
     if let Some(percent) = &comparison.percent_difference {
         workings.push(working(
-            "The difference in percent of the predicted value.",
+            words::working::percent_why(),
             symbol("p"),
             Formula::from(100) * d / PREDICTED,
             vec![difference(), predicted()],

@@ -6,6 +6,7 @@ use crate::inertia::Inertia;
 use crate::measured::coverage::Probability;
 use crate::measured::{Combined, Measured};
 use crate::quantity::{KilogramMeters2, NewtonMeters, Quantity, RadiansPerSecond2, Ratio};
+use whorl_words as words;
 
 const I: Symbol = symbol("I");
 const FRICTION: Symbol = symbol_of("τ", "f");
@@ -19,24 +20,24 @@ pub fn line(inertia: &Inertia) -> Vec<Working> {
     let spread = fit.slope_uncertainty.powi(-2);
     let mut workings = vec![
         working(
-            "Newton’s second law for the table, τ − τ_f = I α, is a straight line in α; its slope is the moment of inertia. Each point counts with the weight 1/u² of its distance from the line.",
+            words::working::slope_why(),
             I,
             w_at / w_aa,
             vec![
-                bound_number(w_at, "weighted sum of (α − ᾱ)(τ − τ̄)", fit.sum_xy, "kg⁻¹·m⁻²"),
-                bound_number(w_aa, "weighted sum of (α − ᾱ)²", fit.sum_xx, "kg⁻²·m⁻⁴"),
+                bound_number(w_at, words::working::weighted_sum_alpha_tau(), fit.sum_xy, "kg⁻¹·m⁻²"),
+                bound_number(w_aa, words::working::weighted_sum_alpha_squared(), fit.sum_xx, "kg⁻²·m⁻⁴"),
             ],
             fit.slope,
             KilogramMeters2::UNIT,
         ),
         working(
-            "Where the line meets α = 0, the string’s torque only balances friction: the intercept.",
+            words::working::intercept_why(),
             FRICTION,
             tau - I * alpha,
             vec![
-                bound(tau, "weighted mean torque", NewtonMeters(fit.mean_y)),
-                bound(I, "slope", KilogramMeters2(fit.slope)),
-                bound(alpha, "weighted mean angular acceleration", RadiansPerSecond2(fit.mean_x)),
+                bound(tau, words::working::weighted_mean_torque(), NewtonMeters(fit.mean_y)),
+                bound(I, words::working::slope(), KilogramMeters2(fit.slope)),
+                bound(alpha, words::working::weighted_mean_alpha(), RadiansPerSecond2(fit.mean_x)),
             ],
             fit.intercept,
             NewtonMeters::UNIT,
@@ -44,22 +45,22 @@ pub fn line(inertia: &Inertia) -> Vec<Working> {
     ];
     if spread.is_finite() {
         workings.push(working(
-            "The wider the weighted points spread along α, the better the slope is fixed.",
+            words::working::spread_why(),
             symbol_of("u", "scatter"),
             Formula::from(1) / Formula::from(w_bb).root(),
-            vec![bound_number(w_bb, "weighted spread of α", spread, "kg⁻²·m⁻⁴")],
+            vec![bound_number(w_bb, words::working::weighted_spread_alpha(), spread, "kg⁻²·m⁻⁴")],
             fit.slope_uncertainty,
             KilogramMeters2::UNIT,
         ));
     }
     workings.push(combined(&inertia.moment_of_inertia));
     workings.push(working(
-        "The line you would draw through the same points, each counting alike, for comparison.",
+        words::working::drawn_line_why(),
         symbol_of("I", "drawn"),
         s_at / s_aa,
         vec![
-            bound_number(s_at, "sum of (α − ᾱ)(τ − τ̄)", drawn.sum_xy, "N·m/s²"),
-            bound_number(s_aa, "sum of (α − ᾱ)²", drawn.sum_xx, "rad²/s⁴"),
+            bound_number(s_at, words::working::sum_alpha_tau(), drawn.sum_xy, "N·m/s²"),
+            bound_number(s_aa, words::working::sum_alpha_squared(), drawn.sum_xx, "rad²/s⁴"),
         ],
         drawn.slope,
         KilogramMeters2::UNIT,
@@ -71,12 +72,12 @@ pub fn line(inertia: &Inertia) -> Vec<Working> {
 pub(super) fn combined(parts: &Combined<KilogramMeters2>) -> Working {
     let (random, shared) = (symbol_of("u", "random"), symbol_of("u", "shared"));
     working(
-        "What all runs share (radius, string, travel per spoke, g, mass scale) adds its own part; independent parts add as squares.",
+        words::working::combined_why(),
         symbol_of("u", "c"),
         (random.squared() + shared.squared()).root(),
         vec![
-            bound(random, "from the scatter of the runs", parts.random.standard_uncertainty()),
-            bound(shared, "from what all runs share", parts.shared),
+            bound(random, words::working::from_scatter(), parts.random.standard_uncertainty()),
+            bound(shared, words::working::from_shared(), parts.shared),
         ],
         parts.total.standard_uncertainty().0,
         KilogramMeters2::UNIT,
@@ -88,12 +89,12 @@ pub fn expanded(measured: &Measured<KilogramMeters2>) -> Working {
     let interval = measured.coverage_interval(Probability::P95);
     let (k, u) = (symbol("k"), symbol_of("u", "c"));
     working(
-        "Student's t for the degrees of freedom at hand gives the factor k, so that value ± U covers the true value in 95 of 100 such labs.",
+        words::working::expanded_why(),
         symbol("U"),
         k * u,
         vec![
-            bound(k, "coverage factor", Ratio(interval.coverage_factor)),
-            bound(u, "combined standard uncertainty", measured.standard_uncertainty()),
+            bound(k, words::working::coverage_factor(), Ratio(interval.coverage_factor)),
+            bound(u, words::working::combined_u(), measured.standard_uncertainty()),
         ],
         interval.expanded_uncertainty.0,
         KilogramMeters2::UNIT,

@@ -2,9 +2,7 @@
 
 use super::Working;
 use crate::formula::{Binding, Formula, Symbol};
-
-const OWN_WORDS: &str =
-    "Your own expression from the pre-lab. With these values it gives the number used here.";
+use whorl_words as words;
 
 /// Relative difference up to which two ways to calculate a number agree: rounding alone.
 const ROUNDING: f64 = 1e-9;
@@ -29,7 +27,12 @@ pub fn in_own_words(
         ((found - step.result).abs() <= ROUNDING * step.result.abs()).then(|| {
             let used = |binding: &&Binding| formula.contains(binding.symbol);
             let bindings = known.iter().filter(used).cloned().collect();
-            Working { words: OWN_WORDS, formula: formula.clone(), bindings, ..step.clone() }
+            Working {
+                words: words::working::own_expression(),
+                formula: formula.clone(),
+                bindings,
+                ..step.clone()
+            }
         })
     };
     steps.into_iter().map(|step| in_own(&step).unwrap_or(step)).collect()

@@ -3,12 +3,14 @@
 use super::*;
 use crate::analysis::analyze;
 use crate::bodies::Shape;
+use crate::formula::symbol_of;
 use crate::lab::{Configuration, Lab, PartEntry, Record, RunEntry, RunId};
 use crate::measured::Measured;
 use crate::quantity::{Kilograms, Meters, MetersPerSecond, MetersPerSecond2, Seconds};
 use crate::readings::{Readings, Series};
 use crate::torque::Motion;
 use core::num::NonZeroU32;
+use whorl_words::{self as words, DecimalMark};
 
 /// A small lab with every kind of readings and scatter from a fixed pattern.
 fn lab() -> Lab {
@@ -117,4 +119,25 @@ fn the_three_lines_of_a_working_read_as_on_paper() {
     assert_eq!(plain(radius.equation()), "R_e = R + d/2");
     assert_eq!(plain(radius.substituted()), "R_e = 0.025 m + 1 × 10⁻³ m/2");
     assert_eq!(plain(radius.outcome()), "R_e = 0.0255 m");
+}
+
+#[test]
+fn values_put_in_follow_the_decimal_mark_and_still_give_the_number_shown() {
+    words::use_decimal_mark(DecimalMark::Comma);
+    let radius = effective_radius(&lab().apparatus.check().unwrap());
+    words::use_decimal_mark(DecimalMark::Point);
+    let plain = |text: String| text.replace('\u{202f}', " ");
+    assert_eq!(plain(radius.substituted()), "R_e = 0,025 m + 1 × 10⁻³ m/2");
+    assert_eq!(plain(radius.outcome()), "R_e = 0,0255 m");
+    assert_eq!(radius.formula.evaluate(&radius.bindings), Some(radius.result));
+}
+
+#[test]
+fn subscripts_that_are_words_are_of_the_language_spoken() {
+    let spanish = words::Language::Spanish;
+    let table = words::table(spanish).unwrap().to_owned();
+    words::speak(Some(words::Translation::read(spanish, table).unwrap()));
+    let shown = (symbol_of("I", "loaded") - symbol_of("I", "e")).to_string();
+    words::speak(None);
+    assert_eq!(shown, "I_cargado − I_e");
 }

@@ -8,6 +8,7 @@ use crate::prose::Prose;
 use crate::rational::{Goes, Limit, Rational};
 use crate::symbols::{SymbolId, Symbols};
 use whorl_document::Node;
+use whorl_words as words;
 
 /// A mistake that can be made wherever its symbols occur: another expression in place of each.
 pub(super) struct CommonSlip {
@@ -23,11 +24,11 @@ pub(super) fn common_slips(node: &Node<'_>, symbols: &Symbols) -> Vec<CommonSlip
         for (key, value) in node.field("replace").fields() {
             match symbols.find(key) {
                 Some(id) => replace.push((id, expression(&value, symbols))),
-                None => value.wrong("there is no symbol of this name"),
+                None => value.wrong(words::derivations::no_symbol_of_this_name()),
             }
         }
         if replace.is_empty() {
-            node.field("replace").wrong("expected {\"symbol\": \"what stands in its place\"}");
+            node.field("replace").wrong(&words::derivations::replacement_expected(&'{', &'}'));
         }
         let say = prose(&node.field("say"), symbols);
         CommonSlip { id: node.field("id").required_text(), replace, say }
@@ -70,7 +71,7 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> (ExpressionTask, b
         Some("relation") => Form::Relation,
         None | Some("solved") => Form::Solved,
         Some(_) => {
-            node.field("form").wrong("say “solved” or “relation”");
+            node.field("form").wrong(words::derivations::solved_or_relation());
             Form::Solved
         }
     };
@@ -79,13 +80,13 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> (ExpressionTask, b
         .unwrap_or_else(|| symbols.ids().filter(|id| *id != target && answer.contains(*id)).collect());
     let shown = |id: SymbolId| symbols.shown(id);
     if answer.contains(target) {
-        node.field("answer").wrong(&format!("the answer may not contain the target {}", shown(target)));
+        node.field("answer").wrong(&words::derivations::target_in_answer(&shown(target)));
     }
     if let Some((id, _)) = answer.find(&|id| !uses.contains(&id)) {
-        node.field("uses").wrong(&format!("the answer contains {}, which is not listed here", shown(id)));
+        node.field("uses").wrong(&words::derivations::symbol_not_in_uses(&shown(id)));
     }
     if let Some(id) = uses.iter().chain([&target]).find(|id| !readable.contains(id)) {
-        node.field("symbols").wrong(&format!("{} is used but not listed here", shown(*id)));
+        node.field("symbols").wrong(&words::derivations::symbol_not_readable(&shown(*id)));
     }
     // A definition that speaks of the target would make any answer about it true of itself.
     let known = last_found(context.known, &|id, definition| id != target && !definition.contains(target));
@@ -99,7 +100,7 @@ pub(super) fn task(node: &Node<'_>, context: &Context<'_>) -> (ExpressionTask, b
     let unwanted = node.field("not_slips").list(&|item| {
         let id = item.required_text();
         if !context.common_slips.iter().any(|slip| slip.id == id) {
-            item.wrong("there is no slip of this id at the top of the file");
+            item.wrong(words::derivations::no_such_slip());
         }
         id
     });
@@ -144,12 +145,12 @@ fn own_slip(node: &Node<'_>, symbols: &Symbols, answer: &Expression, known: &Def
     let answers = node.field("answers").list(&|item| {
         let wrong = expression(item, symbols);
         if compare(&wrong, answer, known) != Verdict::Different {
-            item.wrong("this is the right answer, or has no value");
+            item.wrong(words::derivations::slip_is_right());
         }
         wrong
     });
     if answers.is_empty() {
-        node.field("answers").wrong("expected a list of wrong answers");
+        node.field("answers").wrong(words::derivations::wrong_answers_expected());
     }
     Slip { id: node.field("id").required_text(), answers, say: prose(&node.field("say"), symbols) }
 }
@@ -163,7 +164,7 @@ fn limit_case(node: &Node<'_>, symbols: &Symbols, answer: &Expression, known: &D
             "zero" => Goes::ToZero,
             to => {
                 if to != "infinity" {
-                    node.field("to").wrong("say “zero” or “infinity”");
+                    node.field("to").wrong(words::derivations::zero_or_infinity());
                 }
                 Goes::ToInfinity
             }
@@ -173,7 +174,7 @@ fn limit_case(node: &Node<'_>, symbols: &Symbols, answer: &Expression, known: &D
     };
     let own = Rational::of(answer).map(|answer| answer.limit(case.symbol, case.goes));
     if !matches!(&own, Some(Limit::Finite(own)) if compare(own, &case.should, known) == Verdict::Equal) {
-        node.field("should").wrong("the right answer does not tend to this");
+        node.field("should").wrong(words::derivations::other_limit());
     }
     case
 }
@@ -191,7 +192,7 @@ fn balance(node: &Node<'_>, symbols: &Symbols, target: SymbolId, answer: &Expres
     };
     let with_answer = [(target, answer)];
     if compare(&balance.left, &balance.right, &with_answer) != Verdict::Equal {
-        node.wrong("the two sides are not equal when the right answer is put in for the target");
+        node.wrong(words::derivations::unbalanced());
     }
     Some(balance)
 }

@@ -4,6 +4,7 @@ use super::{place_of, prose, prose_or_none};
 use crate::diagram::{DiagramTask, Direction, Force, LengthRule, Needed, Place, Scene, SceneShape};
 use crate::symbols::Symbols;
 use whorl_document::Node;
+use whorl_words as words;
 
 /// A scene is a square of this size.
 const SIDE: f64 = 100.0;
@@ -12,23 +13,32 @@ pub(super) fn task(node: &Node<'_>, symbols: &Symbols) -> DiagramTask {
     node.only(&["scene", "forces", "places", "needed", "lengths"]);
     let forces = node.field("forces").list(&|item| force(item, symbols));
     let points = node.field("places").list(&place);
-    let find_force =
-        |node: &Node<'_>| place_of(node, &mut forces.iter().map(|force| force.id.as_str()), "force");
+    let find_force = |node: &Node<'_>| {
+        place_of(node, &mut forces.iter().map(|force| force.id.as_str()), words::derivations::no_such_force)
+    };
     let needed = node.field("needed").list(&|node| {
         node.only(&["force", "optional", "direction", "at", "missing", "wrong_direction", "wrong_place"]);
         let force = find_force(&node.field("force"));
         let toward = direction(&node.field("direction"));
         let turns = forces.get(force).is_some_and(|force| force.turns);
         if toward.turns() != turns {
-            let expected =
-                if turns { "expected clockwise or anticlockwise" } else { "this force does not turn" };
+            let expected = if turns {
+                words::derivations::turning_direction()
+            } else {
+                words::derivations::force_does_not_turn()
+            };
             node.field("direction").wrong(expected);
         }
-        let find_place =
-            |item: &Node<'_>| place_of(item, &mut points.iter().map(|place| place.id.as_str()), "place");
+        let find_place = |item: &Node<'_>| {
+            place_of(
+                item,
+                &mut points.iter().map(|place| place.id.as_str()),
+                words::derivations::no_such_place,
+            )
+        };
         let places = node.field("at").list(&find_place);
         if places.is_empty() {
-            node.field("at").wrong("expected a list of places");
+            node.field("at").wrong(words::derivations::places_expected());
         }
         Needed {
             force,
@@ -41,11 +51,11 @@ pub(super) fn task(node: &Node<'_>, symbols: &Symbols) -> DiagramTask {
         }
     });
     if needed.is_empty() {
-        node.field("needed").wrong("expected a list of the arrows that belong there");
+        node.field("needed").wrong(words::derivations::arrows_expected());
     }
     for ((index, force), item) in forces.iter().enumerate().zip(node.field("forces").items()) {
         if force.invented.is_empty() && !needed.iter().any(|needed| needed.force == index) {
-            item.field("invented").wrong("a force that is not needed must say why it does not belong here");
+            item.field("invented").wrong(words::derivations::invented_force());
         }
     }
     let lengths = node.field("lengths").list(&|node| {
@@ -62,7 +72,7 @@ pub(super) fn task(node: &Node<'_>, symbols: &Symbols) -> DiagramTask {
 fn direction(node: &Node<'_>) -> Direction {
     Direction::from_key(&node.required_text()).unwrap_or_else(|| {
         let all: Vec<&str> = Direction::ALL.into_iter().map(Direction::key).collect();
-        node.wrong(&format!("expected one of {}", all.join(", ")));
+        node.wrong(&words::derivations::direction_expected(&all.join(", ")));
         Direction::Up
     })
 }
@@ -116,7 +126,7 @@ fn shape(node: &Node<'_>) -> SceneShape {
         },
         other => {
             if other != "line" {
-                kind.wrong("expected rectangle, circle, line, words, turning or moving");
+                kind.wrong(words::derivations::shape_expected());
             }
             SceneShape::Line { from: point("x1", "y1"), to: point("x2", "y2") }
         }
@@ -127,7 +137,7 @@ fn coordinate(node: &Node<'_>, name: &str) -> f64 {
     let place = node.field(name);
     let number = place.number().filter(|number| (0.0..=SIDE).contains(number));
     number.unwrap_or_else(|| {
-        place.wrong("expected a number from 0 to 100");
+        place.wrong(words::derivations::coordinate_expected());
         0.0
     })
 }

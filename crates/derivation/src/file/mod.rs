@@ -13,6 +13,7 @@ use crate::reading::read;
 use crate::symbols::{Symbol, SymbolId, Symbols, parts_of_key};
 use serde_json::Value;
 use whorl_document::{Node, NotJson, Wrong};
+use whorl_words as words;
 
 /// What stands under `format`.
 pub const FORMAT: &str = "whorl-derivation";
@@ -24,21 +25,19 @@ pub const VERSION: u32 = 1;
 #[non_exhaustive]
 pub enum DerivationError {
     /// Not JSON.
-    #[error("{0}. Mend this place in the derivation file")]
+    #[error("{}", words::derivations::mend(.0))]
     Json(#[from] NotJson),
     /// Some other JSON document.
-    #[error("line 1, column 1: this is not a derivation for Whorl (its “format” is not “{FORMAT}”)")]
+    #[error("{}", words::derivations::not_a_derivation(&FORMAT))]
     NotADerivation,
     /// From a later program.
-    #[error(
-        "this derivation was written for a newer Whorl (version {found}; this one reads up to {VERSION}). Reload the page to get the newest Whorl"
-    )]
+    #[error("{}", words::derivations::newer(found, &VERSION))]
     Newer {
         /// The file's version.
         found: u32,
     },
     /// A field that cannot be.
-    #[error("{0}. Mend this place in the derivation file")]
+    #[error("{}", words::derivations::mend(.0))]
     Field(#[from] Wrong),
 }
 
@@ -59,7 +58,7 @@ pub fn open(text: &str) -> Result<Derivation, DerivationError> {
         }
         Some(VERSION) => Some(derivation(top)),
         _ => {
-            top.field("version").wrong("there is no such version");
+            top.field("version").wrong(words::derivations::no_such_version());
             None
         }
     })?;
@@ -89,13 +88,13 @@ fn derivation(top: &Node<'_>) -> Derivation {
         let context = Context { symbols: &symbols, common_slips: &common_slips, known: &known };
         let (step, found) = step(&node, &context);
         if steps.iter().any(|other| other.id == step.id) {
-            node.field("id").wrong("another step has this id");
+            node.field("id").wrong(words::derivations::step_id_taken());
         }
         known.extend(found);
         steps.push(step);
     }
     if steps.is_empty() {
-        top.field("steps").wrong("a derivation needs at least one step");
+        top.field("steps").wrong(words::derivations::no_steps());
     }
     let about = prose(&top.field("about"), &symbols);
     let (id, title) = (top.field("id").required_text(), top.field("title").required_text());
@@ -121,7 +120,7 @@ fn quantity(node: &Node<'_>) -> Quantity {
 fn unit(node: &Node<'_>) -> (String, Dimension) {
     let text = node.required_text();
     let dimension = Dimension::of_unit(&text).unwrap_or_else(|| {
-        node.wrong("expected a unit of kg, m, s, N, rad, Hz, Pa, W or 1, such as \"kg*m^2\" or \"rad/s^2\"");
+        node.wrong(words::derivations::unit_expected());
         Dimension::ONE
     });
     let shown = text.replace('*', "·").replace("^2", "²").replace("^3", "³").replace("^4", "⁴");
@@ -140,15 +139,15 @@ fn symbols(node: &Node<'_>) -> Symbols {
         let place = item.field("symbol");
         let key = place.required_text();
         if !is_name(&key) {
-            place.wrong("expected a letter or a Greek letter's name, with a subscript behind “_” if need be: \"tau_f\"");
+            place.wrong(words::derivations::symbol_expected());
         }
         if all.iter().any(|other| other.key == key) {
-            place.wrong("this symbol is listed twice");
+            place.wrong(words::derivations::symbol_twice());
         }
         let also = item.field("also").list(&|spelling| {
             let text = spelling.required_text();
             if !is_name(&text) {
-                spelling.wrong("expected letters, with a subscript behind “_” if need be");
+                spelling.wrong(words::derivations::spelling_expected());
             }
             text
         });
@@ -156,14 +155,14 @@ fn symbols(node: &Node<'_>) -> Symbols {
         let (unit, dimension) = unit(&item.field("unit"));
         let value = item.field("value");
         let usual = value.number().unwrap_or_else(|| {
-            value.wrong("expected a usual value, a number in this symbol's unit");
+            value.wrong(words::derivations::usual_value_expected());
             1.0
         });
         let means = item.field("means").required_text();
         all.push(Symbol { key, letter, subscript, also, means, dimension, unit, value: usual });
     }
     if all.is_empty() {
-        node.wrong("a derivation needs symbols");
+        node.wrong(words::derivations::no_symbols());
     }
     Symbols::new(all)
 }
@@ -192,7 +191,7 @@ fn step(node: &Node<'_>, context: &Context<'_>) -> (Step, Option<(SymbolId, Expr
         ["diagram"] => (Task::Diagram(diagram::task(&node.field("diagram"), context.symbols)), None),
         _ => {
             if present != ["choice"] {
-                node.wrong("expected exactly one of expression, choice, diagram");
+                node.wrong(words::derivations::one_kind_of_task());
             }
             (Task::Choice(choice::questions(&node.field("choice"), context.symbols)), None)
         }
@@ -224,12 +223,12 @@ fn prose_or_none(node: &Node<'_>, symbols: &Symbols) -> Prose {
     if node.is_missing() { Prose::default() } else { prose(node, symbols) }
 }
 
-/// The place of the item with this id in a list; what it is called in a complaint.
-fn place_of(node: &Node<'_>, ids: &mut dyn Iterator<Item = &str>, what: &str) -> usize {
+/// The place of the item with this id in a list; the complaint when there is none.
+fn place_of(node: &Node<'_>, ids: &mut dyn Iterator<Item = &str>, none: fn() -> &'static str) -> usize {
     let id = node.required_text();
     let place = ids.enumerate().find(|(_, own)| *own == id);
     if place.is_none() {
-        node.wrong(&format!("there is no {what} of this id"));
+        node.wrong(none());
     }
     place.map_or(0, |(index, _)| index)
 }
@@ -240,7 +239,7 @@ fn symbol(node: &Node<'_>, symbols: &Symbols) -> SymbolId {
     symbols.find(&key).unwrap_or_else(|| {
         let all: Vec<&str> =
             symbols.ids().filter_map(|id| symbols.get(id)).map(|symbol| symbol.key.as_str()).collect();
-        node.wrong(&format!("there is no symbol “{key}”; listed are {}", all.join(", ")));
+        node.wrong(&words::derivations::unlisted_symbol(&key, &all.join(", ")));
         SymbolId(0)
     })
 }
@@ -255,9 +254,9 @@ fn expression(node: &Node<'_>, symbols: &Symbols) -> Expression {
     let all: Vec<SymbolId> = symbols.ids().collect();
     match read(&node.required_text(), symbols, &all).map(|reading| reading.answer) {
         Ok(Answer::Value(value)) => return value,
-        Ok(Answer::Equation(..)) => node.wrong("expected an expression without “=”"),
+        Ok(Answer::Equation(..)) => node.wrong(words::derivations::no_equation()),
         Err(error) => {
-            let problem = format!("character {}: {error}", error.span.start + 1);
+            let problem = words::derivations::unreadable_at(&(error.span.start + 1), &error);
             node.wrong(problem.trim_end_matches('.'));
         }
     }

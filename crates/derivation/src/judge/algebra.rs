@@ -4,10 +4,12 @@ use super::{Judgement, Rung, RungKind, dimensions, tries};
 use crate::derivation::{Derivation, ExpressionTask, Form, Step};
 use crate::expression::{Answer, Expression};
 use crate::identity::{self, Definitions, Verdict};
-use crate::prose::Prose;
+use crate::prose::{HOLES, Prose};
 use crate::rational::Rational;
 use crate::reading::{Reading, read};
 use crate::symbols::SymbolId;
+use core::fmt::Display;
+use whorl_words as words;
 
 /// What an answer claims.
 pub(super) enum Claim<'a> {
@@ -44,11 +46,9 @@ pub(super) fn judge(derivation: &Derivation, step: &Step, task: &ExpressionTask,
     let meant = |other: &Answer| case.verdict(other) == Ok(()) || (fits(other) && !fits(&answer));
     let mut rungs = Vec::new();
     if let Some(other) = other.filter(meant) {
-        let text = Prose::words("This was read as ")
-            .math(answer.clone())
-            .and(": division goes from left to right. If you mean ")
-            .math(other)
-            .and(", put brackets round what stands below the line.");
+        let [read, meant, ..] = HOLES;
+        let text = words::algebra::read_as(&read, &meant);
+        let text = Prose::filled(&text, &[Prose::of(answer.clone()), Prose::of(other)]);
         rungs.push(Rung::new(RungKind::Reading, text));
     } else {
         rungs.extend(case.rungs(&answer));
@@ -105,45 +105,33 @@ impl Case<'_> {
     /// `Ok`: accepted. `Err` with a rung: that alone is to be said. `Err(None)`: wrong.
     fn verdict(&self, answer: &Answer) -> Result<(), Option<Rung>> {
         let target = self.task.target;
-        let symbol = || Answer::Value(Expression::symbol(target));
         let form = |text: Prose| Err(Some(Rung::new(RungKind::Form, text)));
         let claim = self.claim(answer);
         if let Claim::Equation(left, right) = claim
             && identity::compare(left, right, &[]) == Verdict::Equal
         {
-            let text = Prose::words(
-                "Both sides are the same, so this is true whatever the values are and says nothing about ",
-            )
-            .math(symbol())
-            .and(".");
-            return form(text);
+            return form(self.about_target(words::algebra::says_nothing));
         }
         let name = Expression::symbol(target);
         if matches!(answer, Answer::Value(value) if identity::compare(value, &name, &[]) == Verdict::Equal) {
-            return form(Prose::words("That is only its name. What is ").math(symbol()).and(" equal to?"));
+            return form(self.about_target(words::algebra::only_its_name));
         }
         match self.says(&claim, &self.task.answer) {
             Verdict::DividesByZero if self.divides_by_zero(answer) => {
-                let text = "This divides by something that is always zero, so it has no value.";
-                return form(Prose::words(text));
+                return form(Prose::words(words::algebra::divides_by_zero()));
             }
             Verdict::Different | Verdict::DividesByZero => return Err(None),
             Verdict::TooLarge => {
-                let text = "The numbers or powers in this are too large. Write it more simply.";
+                let text = words::algebra::too_large_to_decide();
                 return Err(Some(Rung::new(RungKind::Reading, Prose::words(text))));
             }
             Verdict::Equal => {}
         }
-        if let Some(rung) = self.unwanted_symbol(answer, "This is right, but ") {
+        if let Some(rung) = self.unwanted_symbol(answer, words::algebra::right_but_without) {
             return Err(Some(rung));
         }
         match (self.task.form, claim) {
-            (Form::Solved, Claim::Equation(..)) => {
-                let text = Prose::words("This is right. Now solve it for ")
-                    .math(symbol())
-                    .and(": it should stand alone on the left and not occur on the right.");
-                form(text)
-            }
+            (Form::Solved, Claim::Equation(..)) => form(self.about_target(words::algebra::solve_for)),
             _ => Ok(()),
         }
     }
@@ -152,15 +140,23 @@ impl Case<'_> {
         answer.sides().any(|side| identity::compare(side, side, &self.known) == Verdict::DividesByZero)
     }
 
-    /// A symbol that the answer should do without.
-    fn unwanted_symbol(&self, answer: &Answer, before: &str) -> Option<Rung> {
+    /// A sentence about the target.
+    fn about_target(&self, words: fn(&dyn Display) -> String) -> Prose {
+        let [target, ..] = HOLES;
+        Prose::filled(&words(&target), &[Prose::symbol(self.task.target)])
+    }
+
+    /// A symbol that the answer should do without, told in `words` that take it and those wanted.
+    fn unwanted_symbol(
+        &self,
+        answer: &Answer,
+        words: fn(&dyn Display, &dyn Display) -> String,
+    ) -> Option<Rung> {
         let (id, span) = answer.sides().find_map(|side| side.find(&|id| self.is_unwanted(id)))?;
-        let math = |id: SymbolId| Answer::Value(Expression::symbol(id));
         let wanted: Vec<String> =
             self.task.uses.iter().map(|id| self.derivation.symbols.shown(*id)).collect();
-        let text = Prose::words(format!("{before}this step asks for an answer without "))
-            .math(math(id))
-            .and(format!(". Use only {}.", wanted.join(", ")));
+        let [symbol, ..] = HOLES;
+        let text = Prose::filled(&words(&symbol, &wanted.join(", ")), &[Prose::symbol(id)]);
         Some(Rung::new(RungKind::Symbol, text).at(span))
     }
 
@@ -176,19 +172,18 @@ impl Case<'_> {
         let slip_rung = slip
             .map(|slip| Rung { slip: Some(slip.id.clone()), ..Rung::new(RungKind::Slip, slip.say.clone()) });
         if self.is_true(answer, &claim)
-            && let Some(rung) = self.unwanted_symbol(answer, "This is true, but ")
+            && let Some(rung) = self.unwanted_symbol(answer, words::algebra::true_but_without)
         {
             return vec![slip_rung.unwrap_or(rung)];
         }
         if slip_rung.is_none() && self.task.form == Form::Relation && matches!(answer, Answer::Value(_)) {
-            let text = "This step asks for an equation: two sides with “=” between them.";
-            return vec![Rung::new(RungKind::Form, Prose::words(text))];
+            return vec![Rung::new(RungKind::Form, Prose::words(words::algebra::equation_wanted()))];
         }
         let mut rungs: Vec<Rung> =
             dimensions::complaint(self.derivation, self.task, answer).into_iter().collect();
         let fits = rungs.is_empty();
         let unwanted =
-            slip_rung.is_none().then(|| self.unwanted_symbol(answer, "This is not right yet, and "));
+            slip_rung.is_none().then(|| self.unwanted_symbol(answer, words::algebra::not_right_and_without));
         rungs.extend(slip_rung);
         let own = self.solved(&claim);
         if own.is_none() {
@@ -210,15 +205,13 @@ impl Case<'_> {
     fn unsettled(&self, answer: &Answer) -> Rung {
         let target = self.task.target;
         let words = match answer {
-            Answer::Value(_) => {
-                " occurs in what you say it is equal to. Write what it is equal to without it, or an equation with “=”."
-            }
+            Answer::Value(_) => words::algebra::occurs_in_its_value,
             Answer::Equation(left, right) if left.contains(target) || right.contains(target) => {
-                " cannot be found from this equation: it drops out of it, or occurs in a power."
+                words::algebra::cannot_be_found
             }
-            Answer::Equation(..) => " does not occur in your equation. Where does it belong?",
+            Answer::Equation(..) => words::algebra::does_not_occur,
         };
-        Rung::new(RungKind::Form, Prose::default().math(Answer::Value(Expression::symbol(target))).and(words))
+        Rung::new(RungKind::Form, self.about_target(words))
     }
 
     /// What the claim says the target is, where that can be told.

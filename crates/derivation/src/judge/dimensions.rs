@@ -4,8 +4,9 @@ use super::{Rung, RungKind};
 use crate::derivation::{Derivation, ExpressionTask};
 use crate::dimension::Dimension;
 use crate::expression::{Answer, Decimal, Expression, Kind};
-use crate::prose::Prose;
+use crate::prose::{HOLES, Prose};
 use crate::symbols::{Symbol, Symbols};
+use whorl_words as words;
 
 /// Two things of different dimension that are added or set equal.
 struct Misfit<'a> {
@@ -60,21 +61,16 @@ pub(super) fn complaint(derivation: &Derivation, task: &ExpressionTask, answer: 
     let symbols = &derivation.symbols;
     let target = symbols.get(task.target).map(|symbol| symbol.dimension);
     let name = |dimension: Dimension| derivation.quantity(dimension);
-    let math = |expression: &Expression| Answer::Value(expression.clone());
+    let math = |expression: &Expression| Prose::of(Answer::Value(expression.clone()));
+    let [first, second, ..] = HOLES;
     let sides: Vec<&Expression> = answer.sides().collect();
     let mut found = Vec::new();
     for side in &sides {
         match dimension(side, symbols) {
             Ok(dimension) => found.push(dimension),
             Err(Misfit { one: (one, of_one), other: (other, of_other) }) => {
-                let text = Prose::default()
-                    .math(math(one))
-                    .and(format!(" is {}, but ", name(of_one)))
-                    .math(math(other))
-                    .and(format!(
-                        " is {}. Only quantities of the same kind can be added or subtracted.",
-                        name(of_other)
-                    ));
+                let text = words::algebra::unlike_added(&first, &name(of_one), &second, &name(of_other));
+                let text = Prose::filled(&text, &[math(one), math(other)]);
                 let rung = Rung::new(RungKind::Dimension, with_number_hint(text, derivation, side));
                 return Some(rung.at(other.span.clone()));
             }
@@ -83,25 +79,19 @@ pub(super) fn complaint(derivation: &Derivation, task: &ExpressionTask, answer: 
     match (answer, found.as_slice()) {
         (Answer::Equation(left, right), [Some(of_left), Some(of_right)]) if of_left != of_right => {
             // Told from the side that is the target, which is what it ought to be.
-            let (told, of_told, ought) = if right.is_symbol(task.target) {
-                (("left", left), *of_left, *of_right)
+            let (of_left, of_right) = (name(*of_left), name(*of_right));
+            let (told, text) = if right.is_symbol(task.target) {
+                (left, words::algebra::left_unlike_right(&of_left, &of_right))
             } else {
-                (("right", right), *of_right, *of_left)
+                (right, words::algebra::right_unlike_left(&of_right, &of_left))
             };
-            let other = if told.0 == "left" { "right" } else { "left" };
-            let text = format!(
-                "Your {} side is {}; your {other} side is {}. The two sides of an equation are always of the same kind.",
-                told.0,
-                name(of_told),
-                name(ought)
-            );
-            let text = with_number_hint(Prose::words(text), derivation, told.1);
-            Some(Rung::new(RungKind::Dimension, text).at(told.1.span.clone()))
+            let text = with_number_hint(Prose::words(text), derivation, told);
+            Some(Rung::new(RungKind::Dimension, text).at(told.span.clone()))
         }
         (Answer::Value(value), [Some(of_value)]) if Some(*of_value) != target => {
-            let text = Prose::words(format!("Your answer is {}; ", name(*of_value)))
-                .math(math(&Expression::symbol(task.target)))
-                .and(format!(" is {}.", target.map(name).unwrap_or_default()));
+            let of_target = target.map(name).unwrap_or_default();
+            let text = words::algebra::answer_unlike_target(&name(*of_value), &first, &of_target);
+            let text = Prose::filled(&text, &[Prose::symbol(task.target)]);
             let text = with_number_hint(text, derivation, value);
             Some(Rung::new(RungKind::Dimension, text).at(value.span.clone()))
         }
@@ -121,7 +111,8 @@ fn with_number_hint(text: Prose, derivation: &Derivation, side: &Expression) -> 
     decimals(side, &mut numbers);
     match numbers.into_iter().find_map(|number| Some((number, near(number.value())?))) {
         Some((number, symbol)) => {
-            text.and(format!(" A bare {number} has no unit: write {symbol} in its place."))
+            let number = words::with_mark(&number.to_string());
+            text.and(" ").and(words::algebra::bare_number(&number, &symbol))
         }
         None => text,
     }

@@ -13,8 +13,9 @@ pub use dimensions::quantity_of;
 use crate::derivation::{Derivation, Question, Step, Task};
 use crate::diagram::{Arrow, DiagramTask, Direction, LONGEST};
 use crate::expression::{Answer, Span};
-use crate::prose::Prose;
+use crate::prose::{HOLES, Prose};
 use serde_json::{Value, json};
+use whorl_words as words;
 
 /// What an answer comes to.
 #[derive(Clone, Debug, PartialEq)]
@@ -110,9 +111,7 @@ impl Judgement {
         let mut rungs = about_it;
         rungs.extend(hints.chain(worked));
         if rungs.is_empty() {
-            let say =
-                "This does not follow from the steps before. Write those down again and go on from there.";
-            rungs.push(Rung::new(RungKind::Hint, Prose::words(say)));
+            rungs.push(Rung::new(RungKind::Hint, Prose::words(words::algebra::does_not_follow())));
         }
         Self { accepted: false, answer, rungs }
     }
@@ -161,8 +160,9 @@ fn judge_choice(step: &Step, questions: &[Question], chosen: &[Option<usize>]) -
     let mut wrong = Vec::new();
     for (question, chosen) in questions.iter().zip(chosen) {
         let Some(option) = chosen.and_then(|index| question.options.get(index)) else {
-            let say = Prose::words("Nothing is chosen yet for: ").followed_by(&question.ask);
-            about_it.push(Rung::new(RungKind::Form, say));
+            let [hole, ..] = HOLES;
+            let say = words::algebra::nothing_chosen(&hole);
+            about_it.push(Rung::new(RungKind::Form, Prose::filled(&say, &[question.ask.clone()])));
             continue;
         };
         if !option.right {
@@ -184,7 +184,7 @@ fn judge_diagram(step: &Step, task: &DiagramTask, arrows: &[Arrow]) -> Judgement
         ..Rung::new(RungKind::Slip, text)
     };
     if arrows.is_empty() {
-        let say = "There is no arrow yet. Choose a force and place it where it acts.";
+        let say = words::algebra::no_arrow();
         return Judgement::refused(step, None, vec![Rung::new(RungKind::Form, Prose::words(say))]);
     }
     let about_it: Vec<Rung> = task.faults(arrows).into_iter().map(rung).collect();
@@ -208,20 +208,18 @@ pub fn chosen(questions: &[Question], entered: &str) -> Result<Vec<Option<usize>
     };
     let option_of = |question: &Question, id: &str| {
         let found = question.options.iter().position(|option| option.id == id);
-        found.ok_or_else(|| {
-            format!("“{}” has no option “{id}”; its options are {}.", question.id, known(question))
-        })
+        found.ok_or_else(|| words::algebra::no_such_option(&question.id, &id, &known(question)))
     };
     if let ([only], false) = (questions, entered.trim_start().starts_with('{')) {
         return option_of(only, entered.trim()).map(|option| vec![Some(option)]);
     }
     let document: Value = serde_json::from_str(entered)
-        .map_err(|_| "Expected the options chosen as {\"question\": \"option\"}.".to_owned())?;
+        .map_err(|_| words::algebra::options_expected(&"{\"question\": \"option\"}"))?;
     let fields = document.as_object().into_iter().flatten();
     for (name, _) in fields {
         if !questions.iter().any(|question| question.id == *name) {
             let all: Vec<&str> = questions.iter().map(|question| question.id.as_str()).collect();
-            return Err(format!("There is no question “{name}”; the questions are {}.", all.join(", ")));
+            return Err(words::algebra::no_such_question(name, &all.join(", ")));
         }
     }
     let of = |question: &Question| match document.get(&question.id).and_then(Value::as_str) {
@@ -256,22 +254,23 @@ pub fn arrows(task: &DiagramTask, entered: &str) -> Result<Vec<Arrow>, String> {
     if entered.trim().is_empty() {
         return Ok(Vec::new());
     }
-    let expected = "Expected a list of arrows, each {\"force\", \"at\", \"direction\", \"length\"}.";
-    let document: Value = serde_json::from_str(entered).map_err(|_| expected.to_owned())?;
-    let items = document.as_array().ok_or(expected)?;
+    let document: Value = serde_json::from_str(entered).unwrap_or_default();
+    let fields = "{\"force\", \"at\", \"direction\", \"length\"}";
+    let items = document.as_array().ok_or_else(|| words::algebra::arrows_expected(&fields))?;
     let arrow = |(index, item): (usize, &Value)| {
         let text = |name: &str| item.get(name).and_then(Value::as_str).unwrap_or_default();
-        let wrong = |what: &str| format!("Arrow {}: there is no such {what}.", index + 1);
+        let number = index + 1;
         let force = task.forces.iter().position(|force| force.id == text("force"));
         let place = task.points.iter().position(|place| place.id == text("at"));
+        let direction = Direction::from_key(text("direction"));
         let length = item.get("length").and_then(Value::as_u64).and_then(|length| u8::try_from(length).ok());
         Ok(Arrow {
-            force: force.ok_or_else(|| wrong("force"))?,
-            place: place.ok_or_else(|| wrong("place"))?,
-            direction: Direction::from_key(text("direction")).ok_or_else(|| wrong("direction"))?,
+            force: force.ok_or_else(|| words::algebra::no_such_force(&number))?,
+            place: place.ok_or_else(|| words::algebra::no_such_place(&number))?,
+            direction: direction.ok_or_else(|| words::algebra::no_such_direction(&number))?,
             length: length
                 .filter(|length| (1..=LONGEST).contains(length))
-                .ok_or_else(|| format!("Arrow {}: expected a length from 1 to {LONGEST}.", index + 1))?,
+                .ok_or_else(|| words::algebra::length_expected(&number, &LONGEST))?,
         })
     };
     items.iter().enumerate().map(arrow).collect()

@@ -4,25 +4,25 @@ use super::algebra::Case;
 use super::{Rung, RungKind};
 use crate::derivation::LimitCase;
 use crate::expression::{Answer, Expression};
-use crate::prose::Prose;
+use crate::prose::{HOLES, Prose};
 use crate::rational::{Limit, Rational};
 use crate::symbols::SymbolId;
+use whorl_words as words;
 
 /// Relative differences below this are rounding.
 const ROUNDING: f64 = 1e-9;
 
 /// What is said when their expression goes elsewhere than it should.
 pub(super) fn limit(case: &Case<'_>, limit: &LimitCase, own: &Expression) -> Option<Rung> {
-    let target = || Answer::Value(Expression::symbol(case.task.target));
-    let say = limit.say.clone();
-    let text = match Rational::of(own)?.limit(limit.symbol, limit.goes) {
+    let [say, target, found, ask] = HOLES;
+    let (text, goes_to) = match Rational::of(own)?.limit(limit.symbol, limit.goes) {
         Limit::Finite(found) if !case.differs(&found, &limit.should) => return None,
-        Limit::Finite(found) => {
-            say.and(": your ").math(target()).and(" tends to ").math(Answer::Value(found))
-        }
-        Limit::Unbounded => say.and(": the size of your ").math(target()).and(" grows without bound"),
+        Limit::Finite(goes_to) => (words::algebra::tends_to(&say, &target, &found, &ask), Some(goes_to)),
+        Limit::Unbounded => (words::algebra::grows_without_bound(&say, &target, &ask), None),
     };
-    Some(Rung::new(RungKind::Limit, text.and(". What should it be? ").followed_by(&limit.ask)))
+    let goes_to = goes_to.map(|value| Prose::of(Answer::Value(value))).unwrap_or_default();
+    let parts = [limit.say.clone(), Prose::symbol(case.task.target), goes_to, limit.ask.clone()];
+    Some(Rung::new(RungKind::Limit, Prose::filled(&text, &parts)))
 }
 
 /// What is said when a balance does not hold with their expression and usual values.
@@ -39,7 +39,6 @@ pub(super) fn number(case: &Case<'_>, own: &Expression) -> Option<Rung> {
     }
     let unit =
         |id: SymbolId| derivation.symbols.get(id).map(|symbol| symbol.unit.clone()).unwrap_or_default();
-    let target = Answer::Value(Expression::symbol(case.task.target));
     let used: Vec<SymbolId> = derivation
         .symbols
         .ids()
@@ -48,17 +47,23 @@ pub(super) fn number(case: &Case<'_>, own: &Expression) -> Option<Rung> {
         .collect();
     let values: Vec<String> = used
         .iter()
-        .map(|id| format!("{} = {} {}", derivation.symbols.shown(*id), usual(*id), unit(*id)))
+        .map(|id| (derivation.symbols.shown(*id), words::with_mark(&usual(*id).to_string()), unit(*id)))
+        .map(|(symbol, value, unit)| format!("{symbol} = {value} {unit}"))
         .collect();
     let balance_unit = crate::judge::dimensions::unit_of(derivation, &balance.left);
-    let text = Prose::words(format!("With {} your ", values.join(", ")))
-        .math(target)
-        .and(format!(" comes to {} {}. Then ", shown(found), unit(case.task.target)))
-        .followed_by(&balance.left_words)
-        .and(format!(" is {} {balance_unit}, but ", shown(left)))
-        .followed_by(&balance.right_words)
-        .and(format!(" is {} {balance_unit}. The two have to be equal.", shown(right)));
-    Some(Rung::new(RungKind::Number, text))
+    let with_unit = |value: f64, unit: &str| format!("{} {unit}", shown(value));
+    let [target, one, other, _] = HOLES;
+    let text = words::algebra::with_numbers(
+        &values.join(", "),
+        &target,
+        &with_unit(found, &unit(case.task.target)),
+        &one,
+        &with_unit(left, &balance_unit),
+        &other,
+        &with_unit(right, &balance_unit),
+    );
+    let parts = [Prose::symbol(case.task.target), balance.left_words.clone(), balance.right_words.clone()];
+    Some(Rung::new(RungKind::Number, Prose::filled(&text, &parts)))
 }
 
 /// Three significant digits.
@@ -75,5 +80,5 @@ fn shown(value: f64) -> String {
     } else {
         format!("{value:.2e}").replace('e', "×10^")
     };
-    text.replace('-', "−")
+    words::with_mark(&text).replace('-', "−")
 }

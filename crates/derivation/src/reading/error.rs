@@ -2,6 +2,7 @@
 
 use super::{MOST_CHARACTERS, MOST_NESTING, MOST_POWER};
 use crate::expression::Span;
+use whorl_words as words;
 
 /// Something that cannot be read, and where.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -18,32 +19,28 @@ pub struct ReadingError {
 #[non_exhaustive]
 pub enum ReadingErrorKind {
     /// Blank.
-    #[error("Nothing is written yet.")]
+    #[error("{}", words::algebra::nothing_written())]
     Empty,
     /// Too many characters.
-    #[error(
-        "This is longer than {MOST_CHARACTERS} characters. Answers here are short: write it more simply."
-    )]
+    #[error("{}", words::algebra::too_long(&MOST_CHARACTERS))]
     TooLong,
     /// Too many brackets inside each other.
-    #[error(
-        "More than {MOST_NESTING} brackets stand inside each other. Take away those that are not needed."
-    )]
+    #[error("{}", words::algebra::nested_too_deep(&MOST_NESTING))]
     TooDeep,
     /// Powers or numbers too large to decide.
-    #[error("The numbers or powers in this are too large. Answers here are short: write it more simply.")]
+    #[error("{}", words::algebra::too_large())]
     TooLarge,
     /// A character that has no meaning here.
-    #[error("“{0}” has no meaning here. Use symbols, numbers, + - * / ^ ( ) and =.")]
+    #[error("{}", words::algebra::no_meaning(.0))]
     Character(char),
     /// A full stop that is in no number.
-    #[error("A full stop belongs only inside a number. To multiply, write * or nothing at all.")]
+    #[error("{}", words::algebra::full_stop())]
     Stop,
     /// `<`, `≈` and the like.
-    #[error("“{0}” cannot be used here. Expected “=” between two sides.")]
+    #[error("{}", words::algebra::comparison(.0))]
     Comparison(char),
     /// A letter that is no symbol.
-    #[error("There is no symbol “{name}” in this step. {remedy}")]
+    #[error("{}", words::algebra::unknown(name, remedy))]
     Unknown {
         /// What was typed.
         name: String,
@@ -51,22 +48,22 @@ pub enum ReadingErrorKind {
         remedy: String,
     },
     /// A function such as sin.
-    #[error("“{0}” is not needed here: + - * / and whole powers are enough.")]
+    #[error("{}", words::algebra::function(.0))]
     Function(String),
     /// `x` between spaces.
-    #[error("“x” is no symbol in this step. To multiply, write * or nothing at all.")]
+    #[error("{}", words::algebra::letter_as_times())]
     LetterAsTimes,
     /// An operator with nothing on one side.
-    #[error("Something is missing {0}. Expected a symbol, a number or an opening bracket there.")]
-    Missing(String),
+    #[error("{0}")]
+    Missing(Gap),
     /// A bracket never closed.
-    #[error("The bracket “{0}” is never closed. Expected a closing one after it.")]
+    #[error("{}", words::algebra::unclosed(.0))]
     Unclosed(char),
     /// A closing bracket without its opening one.
-    #[error("No bracket was opened for this “{0}”. Take it away, or open one before it.")]
+    #[error("{}", words::algebra::unopened(.0))]
     Unopened(char),
     /// `(` closed by `]`.
-    #[error("“{open}” is closed by “{close}”. Expected “{expected}”.")]
+    #[error("{}", words::algebra::mismatched(open, close, expected))]
     Mismatched {
         /// The opening bracket.
         open: char,
@@ -76,25 +73,37 @@ pub enum ReadingErrorKind {
         expected: char,
     },
     /// A second `=`.
-    #[error("Only one “=” can stand in an answer. Keep the equation you want and take away the rest.")]
+    #[error("{}", words::algebra::second_equals())]
     SecondEquals,
     /// `a2`.
-    #[error(
-        "A number right after a symbol or a bracket is unclear. Write 2*a for twice a, or a^2 for its square."
-    )]
+    #[error("{}", words::algebra::number_after())]
     NumberAfter,
     /// Two points in a number.
-    #[error("This number has more than one decimal point. Expected digits with at most one.")]
+    #[error("{}", words::algebra::two_points())]
     TwoPoints,
     /// More digits than are exact.
-    #[error("This number is too long. Expected at most 17 digits.")]
+    #[error("{}", words::algebra::number_too_long())]
     NumberTooLong,
     /// A power that is not a whole number.
-    #[error("Expected a whole number as the power, such as ^2 or ^-1, at most {MOST_POWER}.")]
+    #[error("{}", words::algebra::whole_power(&MOST_POWER))]
     Power,
     /// A power of a power without brackets.
-    #[error("Two powers follow each other. Use brackets to show which comes first.")]
+    #[error("{}", words::algebra::power_of_power())]
     PowerOfPower,
+}
+
+/// Where something is missing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Gap {
+    /// Before what is pointed at.
+    #[error("{}", words::algebra::missing_before())]
+    Before,
+    /// After this sign.
+    #[error("{}", words::algebra::missing_after(.0))]
+    After(&'static str),
+    /// Between two brackets.
+    #[error("{}", words::algebra::missing_inside())]
+    Inside,
 }
 
 impl ReadingErrorKind {

@@ -17,7 +17,7 @@ mod names;
 mod parser;
 mod token;
 
-pub use error::{ReadingError, ReadingErrorKind};
+pub use error::{Gap, ReadingError, ReadingErrorKind};
 
 use crate::expression::Answer;
 use crate::identity::Size;

@@ -7,6 +7,7 @@
 use super::{ReadingError, ReadingErrorKind};
 use crate::expression::Span;
 use crate::symbols::{Symbol, SymbolId, Symbols, greek_name_length};
+use whorl_words as words;
 
 /// Names of functions that students may reach for.
 const FUNCTIONS: [&str; 8] = ["sqrt", "sin", "cos", "tan", "log", "exp", "ln", "lim"];
@@ -131,7 +132,7 @@ impl<'a> Names<'a> {
         let longest = near.iter().map(|(length, _)| *length).max().unwrap_or(0);
         if let Some(length) = self.of_another_step(rest).filter(|length| *length > longest) {
             let name = rest.iter().take(length).collect();
-            let remedy = format!("It belongs to another one. {}", self.all());
+            let remedy = words::algebra::of_another_step(&self.all());
             return ReadingErrorKind::Unknown { name, remedy }.at(span(run, from, from + length));
         }
         let longest = if near.is_empty() { greek_name_length(&word).max(1) } else { longest };
@@ -143,14 +144,14 @@ impl<'a> Names<'a> {
         let end = (from + longest).max(from + 1);
         let end = end + subscript_length(letters.get(end..).unwrap_or_default());
         let name: String = letters.get(from..end).unwrap_or_default().iter().collect();
-        let remedy =
-            if near.is_empty() { self.all() } else { format!("Did you mean {}?", near.join(" or ")) };
+        let either = near.into_iter().reduce(|one, other| words::algebra::or(&one, &other));
+        let remedy = either.map_or_else(|| self.all(), |symbols| words::algebra::did_you_mean(&symbols));
         ReadingErrorKind::Unknown { name, remedy }.at(span(run, from, end))
     }
 
     fn all(&self) -> String {
         let all: Vec<String> = self.readable.iter().map(|id| self.symbols.shown(*id)).collect();
-        format!("Its symbols are {}.", all.join(", "))
+        words::algebra::its_symbols(&all.join(", "))
     }
 
     /// How much of the text is a symbol of the derivation that this step does without.

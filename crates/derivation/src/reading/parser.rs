@@ -1,7 +1,7 @@
 //! Tokens → answer. The grammar stands in the module above.
 
 use super::token::{Token, TokenKind};
-use super::{MOST_NESTING, ReadingError, ReadingErrorKind};
+use super::{Gap, MOST_NESTING, ReadingError, ReadingErrorKind};
 use crate::expression::{Answer, Expression, Factor, Kind, Span, Term};
 
 /// How `a/2R` is understood.
@@ -18,13 +18,13 @@ pub(super) fn parse(tokens: &[Token], division: Division) -> Result<Answer, Read
     if tokens.is_empty() {
         return Err(ReadingErrorKind::Empty.at(0..0));
     }
-    let left = parser.sum("before it")?;
+    let left = parser.sum(Gap::Before)?;
     if parser.peek_kind() != Some(TokenKind::Equals) {
         parser.end()?;
         return Ok(Answer::Value(left));
     }
     parser.at += 1;
-    let right = parser.sum("after “=”")?;
+    let right = parser.sum(Gap::After("="))?;
     parser.end()?;
     Ok(Answer::Equation(left, right))
 }
@@ -77,16 +77,15 @@ impl Parser<'_> {
         }
     }
 
-    /// `place` says where something is missing when nothing stands here.
-    fn sum(&mut self, place: &str) -> Result<Expression, ReadingError> {
+    /// `gap` says where something is missing when nothing stands here.
+    fn sum(&mut self, gap: Gap) -> Result<Expression, ReadingError> {
         let mut terms = Vec::new();
         let first_sign = self.signs();
-        let after_sign = first_sign.as_ref().map(|(_, _, last)| after(last));
-        let first = self.product(after_sign.as_deref().unwrap_or(place))?;
+        let first = self.product(first_sign.as_ref().map_or(gap, |(_, _, last)| Gap::After(last)))?;
         let start = first_sign.as_ref().map_or(first.span.start, |(_, span, _)| span.start);
         terms.push(Term { negative: first_sign.is_some_and(|(minus, ..)| minus), value: first });
         while let Some((negative, _, last)) = self.signs() {
-            let value = self.product(&after(last))?;
+            let value = self.product(Gap::After(last))?;
             terms.push(Term { negative, value });
         }
         let end = terms.last().map_or(start, |term| term.value.span.end);
@@ -96,8 +95,8 @@ impl Parser<'_> {
         }
     }
 
-    fn product(&mut self, place: &str) -> Result<Expression, ReadingError> {
-        let first = self.factor(place)?;
+    fn product(&mut self, gap: Gap) -> Result<Expression, ReadingError> {
+        let first = self.factor(gap)?;
         let start = first.span.start;
         // Brackets round what stands first change nothing.
         let mut factors = match first.kind {
@@ -109,7 +108,7 @@ impl Parser<'_> {
                 Some(TokenKind::Times) => false,
                 Some(TokenKind::Divide) => true,
                 Some(TokenKind::Symbol(_) | TokenKind::Open(_)) => {
-                    let value = self.factor("")?;
+                    let value = self.factor(Gap::Before)?;
                     factors.push(Factor { divides: false, value });
                     continue;
                 }
@@ -120,8 +119,7 @@ impl Parser<'_> {
                 _ => break,
             };
             self.at += 1;
-            let place = after(if divides { "/" } else { "*" });
-            let mut value = self.signed_factor(&place)?;
+            let mut value = self.signed_factor(Gap::After(if divides { "/" } else { "*" }))?;
             if divides && self.division == Division::BareProductsFirst {
                 value = self.bare_product(value)?;
             }
@@ -146,7 +144,7 @@ impl Parser<'_> {
         let start = first.span.start;
         let mut factors = vec![Factor { divides: false, value: first }];
         while let Some(TokenKind::Symbol(_) | TokenKind::Open(_)) = self.peek_kind() {
-            factors.push(Factor { divides: false, value: self.factor("")? });
+            factors.push(Factor { divides: false, value: self.factor(Gap::Before)? });
         }
         let end = factors.last().map_or(start, |factor| factor.value.span.end);
         match factors.as_slice() {
@@ -155,9 +153,9 @@ impl Parser<'_> {
         }
     }
 
-    fn signed_factor(&mut self, place: &str) -> Result<Expression, ReadingError> {
-        let Some((negative, signs, last)) = self.signs() else { return self.factor(place) };
-        let value = self.factor(&after(last))?;
+    fn signed_factor(&mut self, gap: Gap) -> Result<Expression, ReadingError> {
+        let Some((negative, signs, last)) = self.signs() else { return self.factor(gap) };
+        let value = self.factor(Gap::After(last))?;
         if !negative {
             return Ok(value);
         }
@@ -165,8 +163,8 @@ impl Parser<'_> {
         Ok(Expression { kind: Kind::Sum(vec![Term { negative, value }]), span })
     }
 
-    fn factor(&mut self, place: &str) -> Result<Expression, ReadingError> {
-        let mut base = self.primary(place)?;
+    fn factor(&mut self, gap: Gap) -> Result<Expression, ReadingError> {
+        let mut base = self.primary(gap)?;
         if let Some(TokenKind::Power(power)) = self.peek_kind() {
             let span = base.span.start..self.peek().map_or(base.span.end, |token| token.span.end);
             self.at += 1;
@@ -180,11 +178,11 @@ impl Parser<'_> {
         }
     }
 
-    fn primary(&mut self, place: &str) -> Result<Expression, ReadingError> {
+    fn primary(&mut self, gap: Gap) -> Result<Expression, ReadingError> {
         let Some(Token { kind, span }) = self.peek().cloned() else {
             // Pointed at: the last thing that was there.
             let end = self.tokens.last().map_or(0..0, |token| token.span.clone());
-            return Err(ReadingErrorKind::Missing(place.to_owned()).at(end));
+            return Err(ReadingErrorKind::Missing(gap).at(end));
         };
         self.at += 1;
         let kind = match kind {
@@ -201,7 +199,7 @@ impl Parser<'_> {
             ]),
             TokenKind::Symbol(id) => Kind::Symbol(id),
             TokenKind::Open(open) => return self.bracket(open, span),
-            _ => return Err(ReadingErrorKind::Missing(place.to_owned()).at(span)),
+            _ => return Err(ReadingErrorKind::Missing(gap).at(span)),
         };
         Ok(Expression { kind, span })
     }
@@ -211,7 +209,7 @@ impl Parser<'_> {
             return Err(ReadingErrorKind::TooDeep.at(opened));
         }
         self.nesting += 1;
-        let mut inner = self.sum("between the brackets")?;
+        let mut inner = self.sum(Gap::Inside)?;
         self.nesting -= 1;
         let expected = match open {
             '(' => ')',
@@ -231,8 +229,4 @@ impl Parser<'_> {
             _ => Err(ReadingErrorKind::Unclosed(open).at(opened)),
         }
     }
-}
-
-fn after(sign: &str) -> String {
-    format!("after “{sign}”")
 }

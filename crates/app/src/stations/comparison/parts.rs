@@ -72,7 +72,7 @@ fn part(place: Place, shape: Shape) -> El {
     for (number, dimension) in shape.dimensions().iter().enumerate() {
         let symbol = in_line(dimension.symbol);
         fields.push(measured_field(
-            Label { words: dimension.words, symbol, hint: "", unit: EntryUnit::MILLIMETERS },
+            Label { words: (dimension.words)(), symbol, hint: "", unit: EntryUnit::MILLIMETERS },
             move || place.read(|part| pair(part.dimensions.get(number)?.as_ref())),
             move |entered| {
                 place.change(|part| {

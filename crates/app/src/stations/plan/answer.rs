@@ -7,7 +7,8 @@ use crate::dom::{El, el, italic, open_details};
 use whorl_core::measured::Combined;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::plan::{
-    Choice, FRICTION_SCATTER, PlanInput, PlanProblem, PlannedRun, RunCaution, Table, WHY, write_pieces,
+    Choice, FRICTION_SCATTER, PlanInput, PlanProblem, PlannedRun, RunCaution, Table, why_these_masses,
+    write_pieces,
 };
 use whorl_core::quantity::{KilogramMeters2, Kilograms, MetersPerSecond, Quantity, Ratio, Seconds};
 use whorl_words as words;
@@ -82,7 +83,7 @@ pub(super) fn tables(planned: &Planned, _: &PlanInput, choice: &Choice) -> Vec<E
         scrolled(&words::planning::masses_table(&name), table)
     };
     vec![
-        table(words::planning::empty_table(), &choice.plan.empty),
+        table(words::chain::empty_table(), &choice.plan.empty),
         table(&words::planning::with_object(&planned.needs.object), &choice.plan.loaded),
     ]
 }
@@ -136,12 +137,12 @@ pub(super) fn expected(planned: &Planned, _: &PlanInput, choice: &Choice) -> Vec
     vec![
         el("h3").with(words::planning::expected()),
         outcome_list(vec![
-            result(words::planning::empty_table(), &plan.table),
+            result(words::chain::empty_table(), &plan.table),
             result(&planned.needs.object, &plan.object),
         ]),
         aside(&assumed),
         el("p").with(gained),
-        aside(WHY),
+        aside(why_these_masses()),
         el("div.safety")
             .with(el("h3").with(words::planning::mind()))
             .with(el("ul").with(el("li").with(words::planning::falling())).with(minded.collect::<Vec<_>>())),
@@ -154,7 +155,7 @@ pub(super) fn budgets(planned: &Planned, _: &PlanInput, choice: &Choice) -> Vec<
     let object = planned.needs.object.as_str();
     let both = [
         (object, &plan.object, &plan.object_budget),
-        (words::planning::empty_table(), &plan.table, &plan.table_budget),
+        (words::chain::empty_table(), &plan.table, &plan.table_budget),
     ];
     both.into_iter()
         .flat_map(|(name, found, rows)| {
@@ -177,7 +178,7 @@ pub(super) fn unfit(_: &Planned, _: &PlanInput, choice: &Choice) -> Vec<El> {
         return vec![el("p").with(words::planning::all_suit())];
     }
     let words = groups.iter().map(|(table, why, masses)| {
-        el("li").with(sentence(&words::planning::unfit(table, &several(masses), &why.words())))
+        el("li").with(sentence(&words::planning::at_runs(table, &several(masses), &why.words())))
     });
     vec![el("ul.plain").with(words.collect::<Vec<_>>())]
 }

@@ -212,7 +212,7 @@ impl Editor {
             Field::Direction => {
                 let fitting = self.fitting(arrow.force);
                 let at = fitting.iter().position(|direction| *direction == arrow.direction);
-                let words = fitting.into_iter().map(|direction| told(direction).to_owned());
+                let words = fitting.into_iter().map(|direction| direction.words().to_owned());
                 (words.collect(), at.unwrap_or_default())
             }
             Field::Length => {
@@ -351,22 +351,6 @@ impl Editor {
             (Direction::nearest(to.0 - from.0, to.1 - from.1)?, length)
         };
         Some(Arrow { force, place, direction, length })
-    }
-}
-
-/// A direction in words.
-fn told(direction: Direction) -> &'static str {
-    match direction {
-        Direction::Up => words::prelab::up(),
-        Direction::UpRight => words::prelab::up_right(),
-        Direction::Right => words::prelab::right(),
-        Direction::DownRight => words::prelab::down_right(),
-        Direction::Down => words::prelab::down(),
-        Direction::DownLeft => words::prelab::down_left(),
-        Direction::Left => words::prelab::left(),
-        Direction::UpLeft => words::prelab::up_left(),
-        Direction::Clockwise => words::prelab::clockwise(),
-        Direction::Anticlockwise => words::prelab::anticlockwise(),
     }
 }
 

@@ -24,6 +24,20 @@ fn lists_of_masses_are_read_as_people_type_them() {
 }
 
 #[test]
+fn with_a_decimal_comma_a_list_is_written_and_read_with_one() {
+    words::use_decimal_mark(DecimalMark::Comma);
+    let pieces = parse_pieces("12,5 × 2, 50.25, 0,2 kg").unwrap();
+    let written = write_pieces(&pieces);
+    let (again, one) = (parse_pieces(&written), parse_pieces("20,5 g"));
+    let problem = parse_pieces("0,0 kg").unwrap_err().problem;
+    words::use_decimal_mark(DecimalMark::Point);
+    assert_eq!(pieces, kilograms(&[12.5, 12.5, 50.25, 200.0]));
+    assert_eq!(written.replace('\u{202f}', " "), "12,5 g × 2; 50,25 g; 200 g");
+    assert_eq!((again, one), (Ok(pieces), Ok(kilograms(&[20.5]))));
+    assert_eq!(problem, "a mass must be above zero");
+}
+
+#[test]
 fn a_list_that_cannot_be_read_says_where_and_what_to_do() {
     let says = |text: &str| parse_pieces(text).unwrap_err().to_string();
     assert_eq!(says("20, abc"), "mass 2, “abc”: “abc” is not a number; write it like 25.3");

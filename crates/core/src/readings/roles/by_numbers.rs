@@ -5,6 +5,7 @@ use crate::readings::statistics::{Statistics, plausible};
 use crate::readings::table::Block;
 use crate::readings::understood::Guess;
 use crate::readings::{Choices, ReadingKind, Role};
+use whorl_words::columns;
 
 /// Columns that no heading tells of.
 pub(super) fn by_numbers(
@@ -38,7 +39,7 @@ pub(super) fn by_numbers(
         if let Some(time) = time {
             let numbers = of(time);
             let factor = numbers.map_or(1.0, |numbers| time_unit(&numbers));
-            set(found, time, likely(Role::Time(factor), "its numbers grow from row to row, as times do"));
+            set(found, time, likely(Role::Time(factor), columns::grows_as_times_do()));
             rest.retain(|&index| index != time);
         } else if let [only] = unknown.as_slice()
             && lone_interval(only)
@@ -46,14 +47,7 @@ pub(super) fn by_numbers(
         {
             let largest = of(*only).map_or(1.0, |numbers| numbers.greatest);
             let unit = plausible(&TIMES, largest, 0.01, 5.0).first().copied().unwrap_or(1.0);
-            set(
-                found,
-                *only,
-                likely(
-                    Role::Interval(unit),
-                    "its numbers are all positive and do not grow: times between events",
-                ),
-            );
+            set(found, *only, likely(Role::Interval(unit), columns::times_between_events()));
             rest.clear();
         }
     }
@@ -64,21 +58,21 @@ pub(super) fn by_numbers(
     for index in rest {
         let Some(numbers) = of(index) else { continue };
         let guess = if numbers.counts {
-            likely(Role::Ignored, "it counts the rows")
+            likely(Role::Ignored, columns::counts_rows())
         } else if any_value {
-            likely(Role::Ignored, "nothing tells what it holds, and other columns are enough")
+            likely(Role::Ignored, columns::other_columns_are_enough())
         } else if numbers.zero_or_one() {
-            likely(Role::State, "it holds nothing but 0 and 1")
+            likely(Role::State, columns::holds_zero_and_one())
         } else if choices.holds.is_some_and(ReadingKind::is_times_alone) {
-            likely(Role::Ignored, "you said that times are all")
+            likely(Role::Ignored, columns::you_said_times_are_all())
         } else if let Some(kind) = choices.holds {
-            likely(role_for(kind), "you said what the file holds")
+            likely(role_for(kind), columns::you_said_what_file_holds())
         } else if numbers.constant() {
-            likely(Role::Ignored, "it holds the same number everywhere")
+            likely(Role::Ignored, columns::same_number_everywhere())
         } else {
             let candidates = value_candidates(block, index);
             let first = candidates.first().copied().unwrap_or(Role::Ignored);
-            ask(open, index, "What was measured?".to_owned(), candidates);
+            ask(open, index, columns::what_was_measured().to_owned(), candidates);
             unsure(first)
         };
         set(found, index, guess);
