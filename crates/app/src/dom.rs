@@ -122,6 +122,11 @@ impl El {
         self.0.dyn_ref()
     }
 
+    /// Another element like this one, which must not listen to anything.
+    pub(crate) fn copy(&self) -> Self {
+        Self(self.0.clone_node_with_deep(true).map_or_else(|_| self.0.clone(), JsCast::unchecked_into))
+    }
+
     /// Appends content.
     pub(crate) fn with(self, content: impl Content) -> Self {
         content.put_into(&self.0);

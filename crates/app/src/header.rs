@@ -10,6 +10,7 @@ use whorl_core::export::Table;
 use whorl_core::lab::{Lab, Provenance};
 use whorl_core::lab_file;
 use whorl_core::readings::MAX_BYTES;
+use whorl_words as words;
 
 /// Largest lab file that is opened, in bytes: a lab of many long runs.
 const LARGEST_LAB: usize = 4 * MAX_BYTES;
@@ -21,7 +22,9 @@ pub(crate) fn header(lab: LabState) -> El {
         .with(brand())
         .with(title(lab))
         .with(actions(lab, news))
-        .with(disclosure("details.tables", el("summary").with("Tables as CSV"), move || tables(lab, news)))
+        .with(disclosure("details.tables", el("summary").with(words::page::tables()), move || {
+            tables(lab, news)
+        }))
         .with(el("div.news").attr("role", "status").live_text(move || news.done.get()))
         .with(el("div.news.problem-line").attr("role", "alert").live_text(move || news.problem.get()))
         .with(rescue(lab, news))
@@ -49,14 +52,14 @@ impl News {
 fn brand() -> El {
     let mark =
         el("img").attr("src", "icons/whorl.svg").attr("alt", "").attr("width", "44").attr("height", "44");
-    let tagline = el("span.tagline").with("Moments of inertia from a falling mass");
+    let tagline = el("span.tagline").with(words::page::tagline());
     el("div.brand").with(mark).with(el("h1").with("Whorl ").with(tagline))
 }
 
 fn title(lab: LabState) -> El {
     let id = unique_id("title");
     el("div.lab-title")
-        .with(el("label").attr("for", &id).with("Title of this lab"))
+        .with(el("label").attr("for", &id).with(words::page::title()))
         .with(
             el("input")
                 .attr("id", &id)
@@ -66,19 +69,17 @@ fn title(lab: LabState) -> El {
                 .live_value(move || lab.read(|lab| lab.title.clone()))
                 .on_text("change", move |text| lab.set_title(text)),
         )
-        .with(
-            el("span.unsaved")
-                .attr("role", "status")
-                .live_text(move || if lab.unsaved() { "not saved yet".to_owned() } else { String::new() }),
-        )
+        .with(el("span.unsaved").attr("role", "status").live_text(move || {
+            if lab.unsaved() { words::page::not_saved().to_owned() } else { String::new() }
+        }))
 }
 
 fn actions(lab: LabState, news: News) -> El {
     let example = move || {
         if replace_allowed(lab) {
             later(async move {
-                match shipped::fetch(shipped::EXAMPLE_LAB, "example lab").await {
-                    Ok(text) => drop(open_text(lab, news, "example lab", &text)),
+                match shipped::fetch(shipped::EXAMPLE_LAB, words::page::example_not_fetched).await {
+                    Ok(text) => drop(open_text(lab, news, words::page::example_lab(), &text)),
                     Err(problem) => news.problem(problem),
                 }
             });
@@ -99,37 +100,34 @@ fn actions(lab: LabState, news: News) -> El {
     let button = |words: &str| el("button").attr("type", "button").with(words);
     el("div.lab-actions")
         .attr("role", "group")
-        .attr("aria-label", "This lab as a file")
-        .with(button("Open the example lab").attr("class", "main").on_click(example))
-        .with(button("Save lab").on_click(save))
-        .with(file_picker("Open lab…", "", ".json,.csv,.txt,application/json", move |list| {
+        .attr("aria-label", words::page::as_file())
+        .with(button(words::page::open_example()).attr("class", "main").on_click(example))
+        .with(button(words::page::save()).on_click(save))
+        .with(file_picker(words::page::open(), "", ".json,.csv,.txt,application/json", move |list| {
             open_files(lab, news, list);
         }))
-        .with(button("New lab").on_click(start_anew))
+        .with(button(words::page::new()).on_click(start_anew))
 }
 
 /// Whether the browser took a file to save; says so either way.
 fn save_file(news: News, text: &str, name: &str, media_type: &str) -> bool {
     let saved = download::save(text, name, media_type).is_some();
     if saved {
-        news.done(format!("Saved as “{name}”."));
+        news.done(words::page::saved(&name));
     } else {
-        let words = "The browser refused to save the file. Allow downloads for this page and try again.";
-        news.problem(words.to_owned());
+        news.problem(words::page::save_refused().to_owned());
     }
     saved
 }
 
 /// A button for each table, and what it is good for.
 fn tables(lab: LabState, news: News) -> Vec<El> {
-    let mut buttons = el("div.lab-actions").attr("role", "group").attr("aria-label", "Tables as CSV");
+    let mut buttons = el("div.lab-actions").attr("role", "group").attr("aria-label", words::page::tables());
     for table in Table::ALL {
         let button = el("button").attr("type", "button").with(table.words());
         buttons = buttons.with(button.on_click(move || save_table(lab, news, table)));
     }
-    let words =
-        "For a spreadsheet, in SI units and with all digits. The readings can be dropped on this page again.";
-    vec![buttons, hint(words)]
+    vec![buttons, hint(words::page::tables_hint())]
 }
 
 fn save_table(lab: LabState, news: News, table: Table) {
@@ -169,8 +167,7 @@ pub(crate) fn file_picker(
 
 /// Asks before unsaved work is replaced.
 fn replace_allowed(lab: LabState) -> bool {
-    let question = "This lab has changes that are not saved. Go on without saving them?";
-    !untrack(|| lab.unsaved()) || window().confirm_with_message(question).unwrap_or(true)
+    !untrack(|| lab.unsaved()) || window().confirm_with_message(words::page::replace()).unwrap_or(true)
 }
 
 fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
@@ -189,8 +186,8 @@ fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
 fn open_text(lab: LabState, news: News, name: &str, text: &str) -> bool {
     match lab_file::open_alone(text).map_err(|problem| problem.in_file(name)) {
         Ok(opened) => {
-            let title = if opened.title.is_empty() { "untitled lab" } else { &opened.title };
-            news.done(format!("Opened “{title}”, {} runs.", opened.runs().len()));
+            let title = if opened.title.is_empty() { words::page::untitled() } else { &opened.title };
+            news.done(words::page::opened(&title, &opened.runs().len()));
             lab.open(opened);
             true
         }
@@ -210,7 +207,7 @@ fn rescue(lab: LabState, news: News) -> El {
     };
     let open = move || {
         // A copy that cannot be opened stays: it can still be discarded, knowingly.
-        if open_text(lab, news, "rescue copy", &copy.get_untracked()) {
+        if open_text(lab, news, words::page::rescue_copy(), &copy.get_untracked()) {
             lab.not_saved();
             done();
         }
@@ -218,9 +215,9 @@ fn rescue(lab: LabState, news: News) -> El {
     el("div.rescue")
         .attr("role", "alert")
         .live_flag("hidden", move || copy.with(String::is_empty))
-        .with(el("p").with("Whorl stopped unexpectedly last time. Your lab was kept."))
-        .with(el("button").attr("class", "main").with("Open the rescue copy").on_click(open))
-        .with(el("button").with("Discard it").on_click(done))
+        .with(el("p").with(words::page::rescue()))
+        .with(el("button").attr("class", "main").with(words::page::open_rescue()).on_click(open))
+        .with(el("button").with(words::page::discard_rescue()).on_click(done))
 }
 
 /// A file name without ending from the lab's title: letters and digits, dashes for the rest.
@@ -244,19 +241,12 @@ async fn lab_file_of(list: Vec<web_sys::File>) -> Result<(String, String), Strin
     }
     let file = match labs.as_slice() {
         [file] => file.clone(),
-        [] => {
-            return Err(
-                "None of these files is a lab (.json). Readings files are added at the station “Runs”."
-                    .to_owned(),
-            );
-        }
-        _ => return Err("More than one lab file was picked. Open one lab at a time.".to_owned()),
+        [] => return Err(words::page::no_lab_file().to_owned()),
+        _ => return Err(words::page::several_lab_files().to_owned()),
     };
     let name = file.name();
     let bytes = files::read(&file, LARGEST_LAB).await.map_err(|problem| format!("{name}: {problem}"))?;
-    let text = String::from_utf8(bytes).map_err(|_| {
-        format!("{name}, line 1, column 1: this is not UTF-8 text. Open a file that Whorl saved.")
-    })?;
+    let text = String::from_utf8(bytes).map_err(|_| words::page::not_utf8(&name))?;
     if others.is_empty() {
         return Ok((name, text));
     }

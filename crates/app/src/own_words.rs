@@ -7,6 +7,7 @@ use whorl_core::formula::{Binding, Formula, Symbol, symbol, symbol_of};
 use whorl_core::working::{Working, in_own_words};
 use whorl_derivation::expression::{Answer, Decimal, Expression, Kind};
 use whorl_derivation::symbols::{SymbolId, Symbols};
+use whorl_words as words;
 
 /// Symbols of derivations by their keys, and what the analysis calls the same quantity. The string
 /// runs at the effective radius, which a derivation without its thickness calls R.
@@ -62,7 +63,7 @@ pub(crate) fn own_line(lab: LabState) -> Option<El> {
         Answer::Value(_) => false,
     };
     let line = accepted.into_iter().find(is_line)?;
-    Some(el("p.own-line").with("Your line from the pre-lab: ").with(answer_view(&line, symbols)))
+    Some(el("p.own-line").with(words::line::own_line()).with(" ").with(answer_view(&line, symbols)))
 }
 
 fn names(symbols: &Symbols, id: SymbolId) -> impl Iterator<Item = Symbol> {

@@ -8,6 +8,7 @@ use crate::stations::{self, STATIONS, Station};
 use leptos::prelude::*;
 use std::time::Duration;
 use whorl_core::lab::Provenance;
+use whorl_words as words;
 
 /// How long typing must rest before the rescue copy is renewed.
 const RESCUE_DELAY: Duration = Duration::from_millis(400);
@@ -23,8 +24,8 @@ pub(crate) fn open() {
     unload::guard(lab);
     keep_rescue_copy(lab);
 
-    let footer = "Whorl works in this page alone: nothing you enter is sent anywhere. Keep your work by saving the lab to a file.";
-    let parts = [header::header(lab), notebook(lab), el("footer").with(el("p").with(footer))];
+    let footer = el("footer").with(el("p").with(words::page::footer()));
+    let parts = [header::header(lab), notebook(lab), footer];
     if let Some(body) = document().body() {
         if let Some(loading) = document().get_element_by_id("loading") {
             loading.remove();
@@ -88,13 +89,13 @@ fn path(lab: LabState) -> El {
         el("li").live_class("done", move || station.state(lab).done).with(
             el("a")
                 .attr("href", &format!("#{}", station.id))
-                .with(el("span.name").with(station.name))
+                .with(el("span.name").with((station.name)()))
                 .with(" ")
                 .with(el("span.state").live_text(move || station.state(lab).words)),
         )
     };
     el("nav.path")
-        .attr("aria-label", "Stations of the lab")
+        .attr("aria-label", words::path::stations())
         .with(el("ol").with(STATIONS.into_iter().map(entry).collect::<Vec<_>>()))
 }
 
@@ -102,8 +103,9 @@ fn simulated_mark(lab: LabState) -> El {
     el("p.simulated")
         .attr("role", "note")
         .live_flag("hidden", move || lab.read(|lab| lab.provenance != Provenance::Simulated))
-        .with(el("strong").with("Simulated readings."))
-        .with(" These runs were made by a computer, not on an apparatus.")
+        .with(el("strong").with(words::page::simulated()))
+        .with(" ")
+        .with(words::page::simulated_why())
 }
 
 /// Keeps a copy of the lab at hand for the panel shown should the program stop.

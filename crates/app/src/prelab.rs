@@ -1,6 +1,7 @@
 //! The pre-lab that is open: its derivation, how far the student has come, every way that may change.
 
 use crate::browser::{later, shipped};
+use crate::controls::Words;
 use leptos::prelude::*;
 use std::sync::Arc;
 use whorl_core::prelab::{DerivationSource, Prelab, StepRecord};
@@ -8,10 +9,11 @@ use whorl_derivation::derivation::{Derivation, Step, Task};
 use whorl_derivation::expression::Answer;
 use whorl_derivation::file;
 use whorl_derivation::reading::read;
+use whorl_words as words;
 
 /// Derivations that come with Whorl: id and title, in `web/derivations`.
-pub(crate) const SHIPPED: [(&str, &str); 2] =
-    [("turntable", "A turntable pulled round by a falling mass"), ("two-masses", "Two masses on one pulley")];
+pub(crate) const SHIPPED: [(&str, Words); 2] =
+    [("turntable", words::prelab::turntable), ("two-masses", words::prelab::two_masses)];
 
 /// Longer pauses are not time spent on a step, in seconds.
 const LONGEST_PAUSE: f64 = 60.0;
@@ -96,7 +98,7 @@ impl PrelabState {
             None => {}
             Some(DerivationSource::Own(text)) => match file::open(&text) {
                 Ok(derivation) => self.derivation.set(Some(Arc::new(derivation))),
-                Err(problem) => self.problem.set(format!("The derivation kept in this lab: {problem}.")),
+                Err(problem) => self.problem.set(words::prelab::kept_unreadable(&problem)),
             },
             Some(DerivationSource::Shipped(id)) => later(self.fetch(id)),
         }
@@ -105,10 +107,11 @@ impl PrelabState {
     async fn fetch(self, id: String) {
         // The id may come from a file: only names of derivations that are there become an address.
         let Some((id, _)) = SHIPPED.iter().find(|(own, _)| *own == id) else {
-            self.problem.set(format!("This Whorl has no derivation “{id}”. What was entered is kept."));
+            self.problem.set(words::prelab::unknown(&id));
             return;
         };
-        let text = shipped::fetch(&format!("derivations/{id}.json"), "derivation").await;
+        let text =
+            shipped::fetch(&format!("derivations/{id}.json"), words::page::derivation_not_fetched).await;
         let opened =
             text.and_then(|text| file::open(&text).map_err(|problem| format!("{id}.json, {problem}.")));
         // Another lab may have been opened meanwhile.
@@ -132,7 +135,7 @@ impl PrelabState {
     /// Begins a derivation from a file; what is wrong with it becomes the problem shown.
     pub(crate) fn begin_own(self, name: &str, text: String) {
         if let Err(problem) = file::open(&text) {
-            self.problem.set(format!("Not begun: {name}, {problem}."));
+            self.problem.set(words::prelab::not_begun_at(&name, &problem));
             return;
         }
         self.open(Prelab { derivation: Some(DerivationSource::Own(text)), ..Prelab::default() });

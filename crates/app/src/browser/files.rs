@@ -2,6 +2,7 @@
 
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{File, FileList};
+use whorl_words as words;
 
 /// The files in a list, in its order.
 pub(crate) fn listed(list: Option<FileList>) -> Vec<File> {
@@ -12,11 +13,11 @@ pub(crate) fn listed(list: Option<FileList>) -> Vec<File> {
 /// A whole file; one above `limit` bytes is not loaded at all. The error is a message for the user.
 pub(crate) async fn read(file: &File, limit: usize) -> Result<Vec<u8>, String> {
     if file.size() > limit as f64 {
-        let (size, limit) = (file.size() / 1e6, limit as f64 / 1e6);
-        return Err(format!("the file is too large ({size:.1} MB; the limit is {limit:.1} MB)"));
+        let megabytes = |bytes: f64| words::number(bytes / 1e6, 1);
+        return Err(words::page::file_too_large(&megabytes(file.size()), &megabytes(limit as f64)));
     }
     match JsFuture::from(file.array_buffer()).await {
         Ok(buffer) => Ok(js_sys::Uint8Array::new(&buffer).to_vec()),
-        Err(_) => Err("the browser could not read this file; is it still there? Pick it again".to_owned()),
+        Err(_) => Err(words::page::file_unreadable().to_owned()),
     }
 }

@@ -6,11 +6,12 @@
 //! | page | `{name, text, files}`: the lab file and `[name, file]` pairs |
 //! | worker | `{lab}`: its text with all readings in it; or `{problem}`: a message for the user |
 
-use super::worker::{REFUSED, open};
+use super::worker::open;
 use js_sys::{Array, Object, Promise, Reflect};
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{File, MessageEvent};
+use whorl_words as words;
 
 /// The lab's text with all readings in it; the error is a message for the user.
 pub(crate) async fn with_readings(name: &str, text: &str, files: &[File]) -> Result<String, String> {
@@ -22,7 +23,7 @@ pub(crate) async fn with_readings(name: &str, text: &str, files: &[File]) -> Res
     put(&message, "name", &name.into());
     put(&message, "text", &text.into());
     put(&message, "files", &pairs);
-    let worker = open().ok_or(REFUSED)?;
+    let worker = open().ok_or_else(words::page::no_second_thread)?;
     let to = worker.clone();
     let mut begin = move |done: js_sys::Function, failed: js_sys::Function| {
         let (thread, message) = (to.clone(), message.clone());
@@ -40,7 +41,7 @@ pub(crate) async fn with_readings(name: &str, text: &str, files: &[File]) -> Res
     };
     let answer = JsFuture::from(Promise::new(&mut begin)).await;
     worker.terminate();
-    let answer = answer.map_err(|_| REFUSED)?;
+    let answer = answer.map_err(|_| words::page::no_second_thread())?;
     let field = |name: &str| Reflect::get(&answer, &name.into()).ok().and_then(|value| value.as_string());
     field("lab").ok_or_else(|| field("problem").unwrap_or_default())
 }

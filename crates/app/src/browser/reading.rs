@@ -11,7 +11,7 @@
 //!
 //! A worker that falls over one file, for want of memory, is replaced, and the next file goes on.
 
-use super::worker::{REFUSED, open};
+use super::worker::open;
 use js_sys::{Array, Float64Array, Object, Reflect};
 use std::cell::{Cell, RefCell};
 use std::collections::VecDeque;
@@ -22,6 +22,7 @@ use whorl_core::intake::{Intake, from_json};
 use whorl_core::lab::Lab;
 use whorl_core::lab_file;
 use whorl_core::readings::Choices;
+use whorl_words as words;
 
 /// A file to be read.
 pub(crate) struct Job {
@@ -155,7 +156,7 @@ impl Desk {
 
     fn give_up(&self) {
         self.waiting.borrow_mut().clear();
-        (self.listener.failed)(REFUSED.to_owned());
+        (self.listener.failed)(words::page::no_second_thread().to_owned());
     }
 
     /// Sends the next job to a worker that has none.
@@ -205,7 +206,7 @@ impl Desk {
         if let Some(sha256) = field("sha256").as_string() {
             self.send();
             match sha256.as_str() {
-                "" => (self.listener.done)(id, unread(&job, GONE)),
+                "" => (self.listener.done)(id, unread(&job, words::tray::gone())),
                 _ => (self.listener.fingerprint)(id, sha256),
             }
             return;
@@ -213,7 +214,7 @@ impl Desk {
         let columns: Vec<[Vec<f64>; 2]> =
             Array::from(&field("columns")).iter().map(|pair| two(&pair)).collect();
         let intake = from_json(&field("intake").as_string().unwrap_or_default(), &columns);
-        let intake = intake.unwrap_or_else(|_| unread(&job, OF_ANOTHER_VERSION));
+        let intake = intake.unwrap_or_else(|_| unread(&job, words::tray::other_version()));
         if intake.awaits_fingerprint() {
             self.at_work.replace(Some(job));
         } else {
@@ -236,20 +237,14 @@ impl Desk {
             self.hire();
         }
         if let Some(job) = job {
-            let why = message.split_once(MISTAKE).map_or(NO_MEMORY, |_| OUR_MISTAKE);
+            let why =
+                if message.contains(MISTAKE) { words::tray::our_mistake() } else { words::tray::no_memory() };
             (self.listener.done)(job.id, unread(&job, why));
         }
     }
 }
 
 const MISTAKE: &str = "panicked at";
-const OUR_MISTAKE: &str =
-    "Whorl made a mistake with this file; save the table anew, as plain CSV, and add it again";
-const NO_MEMORY: &str =
-    "reading this file needed more memory than the browser gives; cut it to the run itself";
-const GONE: &str = "the browser can no longer read this file; is it still there? Add it again";
-const OF_ANOTHER_VERSION: &str =
-    "what reads files is of another version than this page; reload the page and add it again";
 
 fn two(pair: &JsValue) -> [Vec<f64>; 2] {
     let pair = Array::from(pair);

@@ -9,12 +9,13 @@
 //! | worker | `TRIALS SHARE`, ten times a second |
 //! | worker | an outcome ([`Outcome::to_text`]), once; or `?` when the model is none |
 
-use super::worker::{REFUSED, open};
+use super::worker::open;
 use std::cell::RefCell;
 use std::rc::Rc;
 use wasm_bindgen::prelude::*;
 use web_sys::{MessageEvent, Worker};
 use whorl_core::monte_carlo::Outcome;
+use whorl_words as words;
 
 /// What to do when a simulation says something.
 pub(crate) struct Listener {
@@ -45,7 +46,7 @@ impl Drop for Running {
 /// browser refuses.
 pub(crate) fn start(model: String, listener: Listener) -> Option<Running> {
     let Some(worker) = open() else {
-        (listener.failed)(REFUSED.to_owned());
+        (listener.failed)(words::page::no_second_thread().to_owned());
         return None;
     };
     let listener = Rc::new(listener);
@@ -62,10 +63,11 @@ pub(crate) fn start(model: String, listener: Listener) -> Option<Running> {
         } else if let Some(outcome) = Outcome::from_text(&text) {
             (told.done)(outcome);
         } else {
-            (told.failed)("The simulation could not read the lab.".to_owned());
+            (told.failed)(words::simulation::unreadable().to_owned());
         }
     });
-    let failed = Closure::<dyn FnMut()>::new(move || (listener.failed)(REFUSED.to_owned()));
+    let failed =
+        Closure::<dyn FnMut()>::new(move || (listener.failed)(words::page::no_second_thread().to_owned()));
     worker.set_onmessage(Some(heard.as_ref().unchecked_ref()));
     worker.set_onerror(Some(failed.as_ref().unchecked_ref()));
     Some(Running { worker, _heard: heard, _failed: failed })

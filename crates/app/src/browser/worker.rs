@@ -6,10 +6,8 @@
 
 use web_sys::{Document, Worker};
 
-/// Why there is none, for the user: the connection is gone, or the browser knows or allows no such thing.
-pub(super) const REFUSED: &str = "The part of Whorl that computes this could not be started. Check the connection and try again; if that does not help, a newer browser, or the page in a window of its own, may.";
-
-/// A new thread; `None` when the browser refuses at once. It may also refuse later, with an error event.
+/// A new thread; `None` when the connection is gone, or the browser knows or allows no such thing. It may also
+/// refuse later, with an error event.
 pub(super) fn open() -> Option<Worker> {
     let page = page_file(&web_sys::window()?.document()?)?;
     Worker::new(&format!("worker.js?{page}")).ok()

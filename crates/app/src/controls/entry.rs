@@ -4,6 +4,7 @@ use crate::dom::{El, el};
 use leptos::prelude::*;
 use std::cell::Cell;
 use whorl_core::entry::{self as typed, EntryUnit};
+use whorl_words as words;
 
 thread_local! {
     static LAST_ID: Cell<u32> = const { Cell::new(0) };
@@ -65,7 +66,7 @@ fn build(entry: &Entry<'_>, value: Box<dyn Fn() -> Option<f64>>, on_change: Box<
     let hear = move |entered: String| {
         let parsed =
             typed::parse(&entered, unit).map_err(|error| error.to_string()).and_then(|number| match number {
-                Some(number) if number < least => Err(format!("enter {} or more", typed::write(least, unit))),
+                Some(number) if number < least => Err(words::controls::at_least(&typed::write(least, unit))),
                 other => Ok(other),
             });
         text.set(entered);

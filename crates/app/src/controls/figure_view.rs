@@ -14,6 +14,7 @@ use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use web_sys::{Element, HtmlCanvasElement};
 use whorl_charts::{Figure, Palette, PixelMap, Style, draw, summary, table};
+use whorl_words as words;
 
 /// Rows of a chart's table: more than anyone reads, few enough to build at once.
 const TABLE_ROWS: usize = 200;
@@ -76,11 +77,9 @@ fn build(height: u32, dragged: Option<Dragged>, figure: Box<dyn Fn() -> Option<F
                 .attr("id", &summary_id)
                 .live_text(move || figure.with(|figure| figure.as_ref().map(summary).unwrap_or_default())),
         )
-        .with(disclosure(
-            "details.numbers",
-            el("summary").with("This chart in words and numbers"),
-            move || figure.with(|figure| figure.as_ref().map(in_words_and_numbers).unwrap_or_default()),
-        ))
+        .with(disclosure("details.numbers", el("summary").with(words::controls::in_words()), move || {
+            figure.with(|figure| figure.as_ref().map(in_words_and_numbers).unwrap_or_default())
+        }))
 }
 
 fn set_height(frame: &El, height: u32) {
@@ -104,7 +103,7 @@ fn paint(
     canvas.set_width(pixels(css_width));
     canvas.set_height(pixels(css_height));
     let area = CanvasBackend::with_canvas_object(canvas.clone())?.into_drawing_area();
-    draw(&area, figure, &Style::canvas(ratio, palette)).ok()
+    draw(&area, figure, None, &Style::canvas(ratio, palette)).ok()
 }
 
 /// Keeps `width` at the frame's width in CSS pixels for as long as the frame stands.
@@ -134,7 +133,7 @@ fn in_words_and_numbers(figure: &Figure) -> Vec<El> {
         .with(el("caption").with(table.caption.as_str()))
         .with(el("thead").with(el("tr").with(head.collect::<Vec<_>>())))
         .with(el("tbody").with(table.rows.iter().map(row).collect::<Vec<_>>()));
-    let numbers = scrolled(&format!("Table: {}", table.caption), body);
+    let numbers = scrolled(&words::controls::table(&table.caption), body);
     let mut content = vec![el("p.aside").with(summary(figure)), numbers];
     content.extend(note.map(|note| el("p.hint").with(note)));
     content

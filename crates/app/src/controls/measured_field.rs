@@ -7,6 +7,7 @@ use std::rc::Rc;
 use whorl_core::entry::EntryUnit;
 use whorl_core::measured::Measured;
 use whorl_core::quantity::Quantity;
+use whorl_words as words;
 
 /// Value and standard uncertainty in SI units.
 type Pair = (f64, f64);
@@ -48,7 +49,7 @@ fn build(label: Label, value: Rc<dyn Fn() -> Option<Pair>>, on_change: Rc<dyn Fn
     let tell_too = Rc::clone(&tell);
     let value_too = Rc::clone(&value);
     let symbol_u = format!("u({symbol})");
-    let name_u = format!("standard uncertainty {symbol_u} of the {words}");
+    let name_u = words::controls::uncertainty_of(&symbol_u, &words);
     let value_entry = Entry {
         id: &id,
         name: "",

@@ -11,6 +11,9 @@ mod notation;
 mod results;
 mod stretch_drag;
 mod working_view;
+mod woven;
+
+use core::fmt::Display;
 
 pub(crate) use budget_view::budget_view;
 pub(crate) use entry::{Entry, entry, unique_id};
@@ -18,6 +21,15 @@ pub(crate) use figure_view::figure_view;
 pub(crate) use measured_field::{Label, measured, measured_field, pair};
 pub(crate) use menu::{MenuOption, menu};
 pub(crate) use notation::{answer_view, displayed, prose, symbol_view};
-pub(crate) use results::{aside, hint, measured_text, outcome_list, problem, scrolled, sentence, symbol};
+pub(crate) use results::{
+    aside, hint, hint_behind, measured_text, outcome_list, problem, scrolled, sentence, symbol,
+};
 pub(crate) use stretch_drag::Dragged;
 pub(crate) use working_view::{disclosure, working_view};
+pub(crate) use woven::{FIRST, FOURTH, SECOND, THIRD, woven};
+
+/// Words that are asked for when they are shown, in the language spoken then.
+pub(crate) type Words = fn() -> &'static str;
+
+/// The same, about something: its name, its number.
+pub(crate) type About = fn(&dyn Display) -> String;

@@ -4,6 +4,7 @@ use crate::dom::{Content, El, el, italic};
 use whorl_core::measured::Measured;
 use whorl_core::measured::shown::{DisplayUnit, Shown, show};
 use whorl_core::quantity::Quantity;
+use whorl_words as words;
 
 /// A rounded result with its standard uncertainty.
 pub(crate) fn measured_text<Q: Quantity>(measured: &Measured<Q>, unit: DisplayUnit) -> El {
@@ -12,7 +13,11 @@ pub(crate) fn measured_text<Q: Quantity>(measured: &Measured<Q>, unit: DisplayUn
 
 fn shown_text(shown: Shown) -> El {
     let uncertainty = shown.uncertainty.map(|uncertainty| {
-        el("span.u").attr("title", "standard uncertainty").with(italic("u")).with(" = ").with(uncertainty)
+        el("span.u")
+            .attr("title", words::controls::standard_uncertainty())
+            .with(italic("u"))
+            .with(" = ")
+            .with(uncertainty)
     });
     el("span.result").with(el("span.value").with(shown.value)).with(" ").with(uncertainty)
 }
@@ -50,6 +55,11 @@ pub(crate) fn aside(text: &str) -> El {
 /// A remark behind a value.
 pub(crate) fn hint(content: impl Content) -> El {
     el("span.hint").with(content)
+}
+
+/// A remark on the same line, a space away from its value.
+pub(crate) fn hint_behind(words: &str) -> El {
+    hint(format!(" {words}"))
 }
 
 /// Starts with a capital and ends with a stop.

@@ -6,10 +6,13 @@ use crate::dom::{El, el};
 use leptos::prelude::*;
 use whorl_core::formula::Binding;
 use whorl_core::working::Working;
+use whorl_words as words;
 
-/// A disclosure with the steps behind a result; nothing is built before it is opened.
+/// A disclosure with the steps behind a result; nothing is built before it is opened. `of` says of which
+/// result.
 pub(crate) fn working_view(of: &str, steps: impl Fn() -> Vec<Working> + 'static) -> El {
-    let summary = el("summary").with("Show the working").with(el("span.of").with(format!(" of {of}")));
+    let summary =
+        el("summary").with(words::controls::show_working()).with(el("span.of").with(format!(" {of}")));
     disclosure("details.working", summary, move || {
         vec![el("ol.steps").with(steps().iter().map(step).collect::<Vec<_>>())]
     })
@@ -38,7 +41,7 @@ fn step(step: &Working) -> El {
     let math = el("div.math")
         .attr("tabindex", "0")
         .attr("role", "group")
-        .attr("aria-label", "equation, values put in, result")
+        .attr("aria-label", words::controls::equation())
         .with(working_element(step));
     el("li")
         .with(el("p").with(step.words))

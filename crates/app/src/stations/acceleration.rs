@@ -2,8 +2,8 @@
 
 use super::frame;
 use crate::controls::{
-    Dragged, Entry, aside, disclosure, entry, figure_view, hint, measured_text, outcome_list, problem,
-    unique_id, working_view,
+    Dragged, Entry, Words, aside, disclosure, entry, figure_view, hint, hint_behind, measured_text,
+    outcome_list, problem, unique_id, working_view,
 };
 use crate::dom::{El, el, italic};
 use crate::own_words::in_own;
@@ -20,8 +20,7 @@ use whorl_core::quantity::{MetersPerSecond2, RadiansPerSecond2, Seconds};
 use whorl_core::runs::{Motion, Stretch};
 use whorl_core::torque::PlacedPoint;
 use whorl_core::working::{self, Working};
-
-const PURPOSE: &str = "Check the stretch in which the mass fell freely, without your hand and before it landed. The slope of velocity against time in that stretch is the acceleration.";
+use whorl_words as words;
 
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
@@ -41,15 +40,13 @@ pub(crate) fn station(lab: LabState) -> El {
         .live_flag("hidden", none)
         .with(chooser(lab, picked, shown))
         .with(el("div").each(move || shown.get(), move |key| one_run(lab, RunId(key))))
-        .with(disclosure("details.numbers", el("summary").with("All runs in one table"), move || {
-            vec![all_runs(lab)]
-        }));
-    frame(3, PURPOSE)
-        .with(
-            el("p.empty")
-                .live_flag("hidden", move || !none())
-                .with("Runs you add appear here, one chart each."),
-        )
+        .with(disclosure(
+            "details.numbers",
+            el("summary").with(words::acceleration::all_runs()),
+            move || vec![all_runs(lab)],
+        ));
+    frame(3, words::acceleration::purpose())
+        .with(el("p.empty").live_flag("hidden", move || !none()).with(words::acceleration::none()))
         .with(body)
 }
 
@@ -75,15 +72,25 @@ fn chooser(lab: LabState, picked: RwSignal<u32>, shown: Memo<Vec<u32>>) -> El {
         lab.read(|lab| lab.runs().iter().map(option).collect())
     };
     el("div.run-choice")
-        .with(el("label").attr("for", &id).with("Run shown"))
+        .with(el("label").attr("for", &id).with(words::acceleration::shown()))
         .with(
             el("select")
                 .attr("id", &id)
                 .live(options)
                 .on_text("change", move |key| picked.set(key.parse().unwrap_or(0))),
         )
-        .with(el("button").with("Previous run").live_flag("disabled", at_first).on_click(move || step(-1)))
-        .with(el("button").with("Next run").live_flag("disabled", at_last).on_click(move || step(1)))
+        .with(
+            el("button")
+                .with(words::acceleration::previous())
+                .live_flag("disabled", at_first)
+                .on_click(move || step(-1)),
+        )
+        .with(
+            el("button")
+                .with(words::acceleration::next())
+                .live_flag("disabled", at_last)
+                .on_click(move || step(1)),
+        )
 }
 
 fn one_run(lab: LabState, id: RunId) -> El {
@@ -114,9 +121,9 @@ fn one_run(lab: LabState, id: RunId) -> El {
         .with(figure_view(320, Some(dragged), chart))
         .with(stretch_fields(lab, id))
         .with(el("div").live(result))
-        .with(working_view("this run", steps))
+        .with(working_view(words::controls::working_of_run(), steps))
         .with(figure_view(200, None, residuals))
-        .with(aside("Residuals should scatter without a pattern. A bow or a step at an end means the stretch holds something that is not free fall."))
+        .with(aside(words::acceleration::residuals()))
 }
 
 /// Ends of the stretch that is fitted, chosen or found.
@@ -163,8 +170,12 @@ fn placed(placed: &PlacedPoint) -> [El; 2] {
     ]
 }
 
-const NAMES: [(&str, &str); 3] =
-    [("acceleration ", "a"), ("string torque ", "τ"), ("angular acceleration ", "α")];
+/// Words and symbol of what a run gives.
+const NAMES: [(Words, &str); 3] = [
+    (words::acceleration::acceleration, "a"),
+    (words::acceleration::torque, "τ"),
+    (words::acceleration::angular_acceleration, "α"),
+];
 
 fn results(outcome: &RunOutcome) -> El {
     let fit = match &outcome.fit {
@@ -172,10 +183,14 @@ fn results(outcome: &RunOutcome) -> El {
         Err(why) => return problem(&why.to_string()),
     };
     let scatter = show(&fit.acceleration, DisplayUnit::si::<MetersPerSecond2>()).uncertainty;
-    let scatter = scatter.map_or_else(String::new, |u| format!("; their scatter alone gives u = {u}"));
     let total = outcome.point.as_ref().map_or(&fit.acceleration, |placed| &placed.acceleration.total);
-    let remark = hint(format!(" from {} readings{scatter}", fit.residuals.len()));
-    let [a, tau, alpha] = NAMES.map(|(words, symbol)| el("span").with(words).with(italic(symbol)));
+    let count = fit.residuals.len();
+    let remark = hint_behind(&match scatter {
+        Some(u) => words::acceleration::from_scattered_readings(&count, &u),
+        None => words::acceleration::from_readings(&count),
+    });
+    let [a, tau, alpha] =
+        NAMES.map(|(words, symbol)| el("span").with(words()).with(" ").with(italic(symbol)));
     let mut rows = vec![(a, el("span").with(acceleration(total)).with(remark))];
     rows.extend(drawn(fit));
     match &outcome.point {
@@ -195,15 +210,13 @@ fn drawn(fit: &AccelerationFit) -> Option<(El, El)> {
         Measured::new(MetersPerSecond2(line.slope), MetersPerSecond2(line.slope_uncertainty)).ok()?;
     let remark = match &fit.curve {
         Curve::Sampled(sampled) if sampled.quantity == Sampled::Velocity => {
-            " (ordinary least squares; its textbook error takes every velocity for independent)"
+            words::acceleration::drawn_independent()
         }
-        _ => {
-            " (ordinary least squares; its textbook error is too large: neighboring velocities share a time, so when one comes out high the next comes out low)"
-        }
+        _ => words::acceleration::drawn_too_large(),
     };
     Some((
-        el("span").with("the line you would draw"),
-        el("span").with(acceleration(&measured)).with(hint(remark)),
+        el("span").with(words::acceleration::drawn()),
+        el("span").with(acceleration(&measured)).with(hint_behind(remark)),
     ))
 }
 
@@ -234,7 +247,7 @@ fn stretch_fields(lab: LabState, id: RunId) -> El {
         // Halfway through typing 10.5 there stands 1: ends in the wrong order wait for the rest.
         move |entered| match (entered, untrack(now).1) {
             (Some(from), to) if from < to => set(from, to),
-            (Some(_), _) => from_wrong.set("the start must come before the end".to_owned()),
+            (Some(_), _) => from_wrong.set(words::acceleration::start_first().to_owned()),
             (None, _) => {}
         },
     );
@@ -243,7 +256,7 @@ fn stretch_fields(lab: LabState, id: RunId) -> El {
         move || Some(now().1),
         move |entered| match (untrack(now).0, entered) {
             (from, Some(to)) if from < to => set(from, to),
-            (_, Some(_)) => to_wrong.set("the end must come after the start".to_owned()),
+            (_, Some(_)) => to_wrong.set(words::acceleration::end_last().to_owned()),
             (_, None) => {}
         },
     );
@@ -256,22 +269,22 @@ fn stretch_fields(lab: LabState, id: RunId) -> El {
     let wrong =
         move || Some(from_wrong.get()).filter(|wrong| !wrong.is_empty()).unwrap_or_else(|| to_wrong.get());
     el("fieldset.stretch")
-        .with(el("legend").with("Good stretch"))
-        .with(field(&from_id, "from", from))
-        .with(field(&to_id, "to", to))
+        .with(el("legend").with(words::acceleration::stretch()))
+        .with(field(&from_id, words::acceleration::from(), from))
+        .with(field(&to_id, words::acceleration::to(), to))
         .with(
             el("button")
-                .with("Find it for me")
+                .with(words::acceleration::find())
                 .live_flag("disabled", move || !chosen())
                 .on_click(move || lab.set_stretch(id, None)),
         )
-        .with(el("button").with("Use all readings").on_click(all))
+        .with(el("button").with(words::acceleration::use_all()).on_click(all))
         .with(el("div").live(move || found(lab, id)))
         .with(
             el("span.note")
                 .attr("id", &note)
                 .with(el("span.problem").attr("role", "status").live_text(wrong))
-                .with(hint("Drag across the chart, or drag one end, or type the times.")),
+                .with(hint(words::acceleration::stretch_hint())),
         )
 }
 
@@ -281,11 +294,7 @@ fn found(lab: LabState, id: RunId) -> Vec<El> {
     let Some(found) = found else { return Vec::new() };
     let mut lines: Vec<El> = found.doubts.iter().map(|doubt| problem(&doubt.words())).collect();
     if found.best.is_some() && found.doubts.is_empty() {
-        lines.push(
-            el("p.hint").with(
-                "This stretch was found for you. Look at the chart, and move its ends if you see better.",
-            ),
-        );
+        lines.push(el("p.hint").with(words::acceleration::found()));
     }
     let take = |words: String, stretch: Stretch| {
         el("button.quiet").with(words).on_click(move || lab.set_stretch(id, Some(stretch)))
@@ -294,7 +303,7 @@ fn found(lab: LabState, id: RunId) -> Vec<El> {
         let ends = [rival.stretch.from(), rival.stretch.to()]
             .map(|time| show_number(time.0, DisplayUnit::si::<Seconds>(), 4));
         let [from, to] = ends;
-        lines.push(take(format!("Use {from} to {to} instead"), rival.stretch));
+        lines.push(take(words::acceleration::use_rival(&from, &to), rival.stretch));
     }
     let falling = lab.run(id, |run| run.motion == Motion::Falling).unwrap_or(false);
     if let Some(rise) = found.rise.filter(|_| falling) {
@@ -302,22 +311,21 @@ fn found(lab: LabState, id: RunId) -> Vec<El> {
             let copy = lab.read_once(|lab| lab.run(id).cloned());
             lab.add_runs(copy.map(|run| risen(run, rise.stretch)).into_iter().collect());
         };
-        lines.push(
-            el("button.quiet").with("Add the rise after it as a second point of the line").on_click(add),
-        );
+        lines.push(el("button.quiet").with(words::acceleration::add_rise()).on_click(add));
     }
     lines
 }
 
 /// The same record, of which the rise is fitted.
 fn risen(run: RunEntry, stretch: Stretch) -> RunEntry {
-    let name = format!("{}, rising", run.name);
+    let name = words::acceleration::rising(&run.name);
     RunEntry { name, motion: Motion::Rising, stretch: Some(stretch), ..run }
 }
 
 /// Every run's acceleration at a glance.
 fn all_runs(lab: LabState) -> El {
-    let head = NAMES.map(|(words, symbol)| el("th").attr("scope", "col").with(words).with(italic(symbol)));
+    let head = NAMES
+        .map(|(words, symbol)| el("th").attr("scope", "col").with(words()).with(" ").with(italic(symbol)));
     let row = |name: &str, outcome: &RunOutcome| {
         let row = el("tr").with(el("th").attr("scope", "row").with(name));
         match &outcome.point {
@@ -325,7 +333,7 @@ fn all_runs(lab: LabState) -> El {
                 let [torque, angular] = placed(point);
                 let cells = [acceleration(&point.acceleration.total), torque, angular];
                 let labelled = NAMES.into_iter().zip(cells).map(|((words, symbol), cell)| {
-                    el("td").attr("data-label", &format!("{words}{symbol}")).with(cell)
+                    el("td").attr("data-label", &format!("{} {symbol}", words())).with(cell)
                 });
                 row.with(labelled.collect::<Vec<_>>())
             }
@@ -343,7 +351,9 @@ fn all_runs(lab: LabState) -> El {
         })
     });
     el("table.runs")
-        .with(el("caption").with("Acceleration, torque and angular acceleration of every run"))
-        .with(el("thead").with(el("tr").with(el("th").attr("scope", "col").with("Run")).with(head.to_vec())))
+        .with(el("caption").with(words::acceleration::all_runs_caption()))
+        .with(el("thead").with(
+            el("tr").with(el("th").attr("scope", "col").with(words::acceleration::run())).with(head.to_vec()),
+        ))
         .with(el("tbody").with(rows))
 }

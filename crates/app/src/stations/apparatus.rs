@@ -18,8 +18,7 @@ use whorl_core::measured::Measured;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond2, Quantity, Ratio};
 use whorl_core::working;
-
-const PURPOSE: &str = "Measure what all runs share. Give each number with its standard uncertainty u, so the result can say how far it may be trusted.";
+use whorl_words as words;
 
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
@@ -28,7 +27,14 @@ pub(crate) fn station(lab: LabState) -> El {
             Ok(apparatus) => {
                 let radius = apparatus.effective_radius().ok();
                 let text = radius.map(|radius| measured_text(&radius, DisplayUnit::MILLIMETERS));
-                vec![el("p.outcome").with("Effective radius ").with(symbol("R", "e")).with(" = ").with(text)]
+                vec![
+                    el("p.outcome")
+                        .with(words::apparatus::effective_radius())
+                        .with(" ")
+                        .with(symbol("R", "e"))
+                        .with(" = ")
+                        .with(text),
+                ]
             }
             Err(missing) => vec![problem(&missing.to_string())],
         })
@@ -37,70 +43,62 @@ pub(crate) fn station(lab: LabState) -> El {
         in_own(lab, lab.apparatus.with(|apparatus| apparatus.iter().map(working::effective_radius).collect()))
     };
     let fields = el("div.fields")
-        .with(length(lab, DRUM, |entry| &entry.drum_radius, |entry| &mut entry.drum_radius))
-        .with(length(lab, STRING, |entry| &entry.string_diameter, |entry| &mut entry.string_diameter))
-        .with(length(lab, TRAVEL, |entry| &entry.travel_per_spoke, |entry| &mut entry.travel_per_spoke))
+        .with(length(lab, drum(), |entry| &entry.drum_radius, |entry| &mut entry.drum_radius))
+        .with(length(lab, string(), |entry| &entry.string_diameter, |entry| &mut entry.string_diameter))
+        .with(length(lab, travel(), |entry| &entry.travel_per_spoke, |entry| &mut entry.travel_per_spoke))
         .with(spokes(lab))
         .with(measured_field(
-            GRAVITY,
+            label(
+                words::apparatus::gravity(),
+                "g",
+                EntryUnit::METERS_PER_SECOND2,
+                words::apparatus::gravity_hint(),
+            ),
             move || lab.read(|lab| pair(lab.apparatus.gravity.as_ref())),
             move |entered| lab.set_apparatus(|entry| entry.gravity = measured(entered)),
         ))
         .with(mass_scale(lab));
-    frame(1, PURPOSE)
+    frame(1, words::apparatus::purpose())
         .with(safety())
         .with(fields)
         .with(more(lab))
         .with(gravity_finder(lab))
         .with(el("div").live(outcome))
-        .with(working_view("the effective radius", steps))
+        .with(working_view(words::controls::working_of_radius(), steps))
         .with(notes(lab))
 }
 
 fn safety() -> El {
     let cautions = [
-        "Your instructor and your school’s rules come first. Ask before you start, and stop when told.",
-        "The hanging mass falls: keep feet and hands out from under it and lay a soft pad where it lands.",
-        "String and drum pinch and wrap: keep fingers away while the string is taut or the table turns.",
-        "Tie back long hair; no loose sleeves, scarves, lanyards or necklaces.",
-        "Fix every load to the table so it cannot slide off, and turn it slowly by hand first.",
-        "Wear eye protection. Never add mass beyond what the string and your instructor allow.",
+        words::apparatus::caution_instructor(),
+        words::apparatus::caution_falling(),
+        words::apparatus::caution_string(),
+        words::apparatus::caution_hair(),
+        words::apparatus::caution_load(),
+        words::apparatus::caution_eyes(),
     ];
     let list = cautions.map(|caution| el("li").with(caution)).to_vec();
     el("section.safety")
         .attr("aria-labelledby", "safety-heading")
-        .with(el("h3").attr("id", "safety-heading").with("Before anything moves"))
+        .with(el("h3").attr("id", "safety-heading").with(words::apparatus::before()))
         .with(el("ul").with(list))
 }
 
-const fn label(words: &'static str, symbol: &'static str, unit: EntryUnit, hint: &'static str) -> Label {
+fn label(words: &'static str, symbol: &'static str, unit: EntryUnit, hint: &'static str) -> Label {
     Label { words, symbol, hint, unit }
 }
 
-const DRUM: Label = label(
-    "drum radius",
-    "R",
-    EntryUnit::MILLIMETERS,
-    "The drum under the table: measure its diameter with calipers and halve it.",
-);
-const STRING: Label = label(
-    "string diameter",
-    "d",
-    EntryUnit::MILLIMETERS,
-    "Lay ten turns side by side and divide their width by ten.",
-);
-const TRAVEL: Label = label(
-    "travel per spoke",
-    "s",
-    EntryUnit::MILLIMETERS,
-    "How far the string moves from one spoke to the next. Needed for gate times only.",
-);
-const GRAVITY: Label = label(
-    "local gravity",
-    "g",
-    EntryUnit::METERS_PER_SECOND2,
-    "The default covers everywhere at sea level. Your latitude below makes it sharper.",
-);
+fn drum() -> Label {
+    label(words::apparatus::drum(), "R", EntryUnit::MILLIMETERS, words::apparatus::drum_hint())
+}
+
+fn string() -> Label {
+    label(words::apparatus::string(), "d", EntryUnit::MILLIMETERS, words::apparatus::string_hint())
+}
+
+fn travel() -> Label {
+    label(words::apparatus::travel(), "s", EntryUnit::MILLIMETERS, words::apparatus::travel_hint())
+}
 
 fn length(
     lab: LabState,
@@ -143,17 +141,14 @@ fn spokes(lab: LabState) -> El {
     let set = move |entered: Option<f64>| {
         let spokes = whole(entered);
         if entered.is_some() && spokes.is_none() {
-            wrong.set(WHOLE.to_owned());
+            wrong.set(words::controls::whole_number().to_owned());
         }
         lab.set_apparatus(|entry| entry.spokes = spokes);
     };
     let pulley = move || {
         let radius = lab.read(|lab| lab.apparatus.pulley_radius());
         radius.map_or_else(String::new, |radius| {
-            format!(
-                "The string runs on the pulley at {}.",
-                show_number(radius.si(), DisplayUnit::MILLIMETERS, 4)
-            )
+            words::apparatus::pulley_radius(&show_number(radius.si(), DisplayUnit::MILLIMETERS, 4))
         })
     };
     let takes = Entry {
@@ -165,13 +160,9 @@ fn spokes(lab: LabState) -> El {
         described_by: &note,
     };
     let value = move || lab.read(|lab| lab.apparatus.spokes.map(|spokes| f64::from(spokes.get())));
-    let remark =
-        hint("With the travel per spoke it gives the pulley’s radius, a check on both. ").live_text(pulley);
-    plain_field("spokes of the pulley", "N", "", remark, entry(&takes, value, set), &note, wrong)
+    let remark = hint(words::apparatus::spokes_hint()).with(" ").live_text(pulley);
+    plain_field(words::apparatus::spokes(), "N", "", remark, entry(&takes, value, set), &note, wrong)
 }
-
-/// What a count must be.
-pub(super) const WHOLE: &str = "enter a whole number from 1 to 1000";
 
 /// A count from a typed number.
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number from 1 to 1000")]
@@ -180,29 +171,24 @@ pub(super) fn whole(entered: Option<f64>) -> Option<NonZeroU32> {
     NonZeroU32::new(count as u32)
 }
 
-const PULLEY: Label = label(
-    "moment of inertia of the pulley",
-    "I",
-    EntryUnit::GRAM_CENTIMETERS2,
-    "Leave empty for a light pulley. About half its mass times its radius squared for a plain disc.",
-);
-const HEIGHT: Label = label(
-    "drop height",
-    "h",
-    EntryUnit::MILLIMETERS,
-    "How far the mass falls. Needed for stopwatch runs and for planning.",
-);
+fn pulley() -> Label {
+    label(words::apparatus::pulley(), "I", EntryUnit::GRAM_CENTIMETERS2, words::apparatus::pulley_hint())
+}
+
+fn height() -> Label {
+    label(words::apparatus::height(), "h", EntryUnit::MILLIMETERS, words::apparatus::height_hint())
+}
 
 /// What many labs do without.
 fn more(lab: LabState) -> El {
     let pulley = measured_field(
-        PULLEY,
+        pulley(),
         move || lab.read(|lab| pair(lab.apparatus.pulley_inertia.as_ref())),
         move |entered| lab.set_apparatus(|entry| entry.pulley_inertia = measured(entered)),
     );
-    let height = length(lab, HEIGHT, |entry| &entry.drop_height, |entry| &mut entry.drop_height);
+    let height = length(lab, height(), |entry| &entry.drop_height, |entry| &mut entry.drop_height);
     let details = el("details.finder")
-        .with(el("summary").with("Drop height, a heavy pulley, uncertain masses"))
+        .with(el("summary").with(words::apparatus::more()))
         .with(el("div.fields").with(height).with(pulley).with(each_mass(lab)));
     el("div").attr("id", HEIGHT_PLACE).with(details)
 }
@@ -219,9 +205,8 @@ fn each_mass(lab: LabState) -> El {
             lab.set_apparatus(|entry| entry.hanging_mass_uncertainty = Kilograms(entered.unwrap_or(0.0)));
         },
     );
-    let remark =
-        hint("Standard uncertainty that each mass has on its own, such as a stamped value’s. Empty means 0.");
-    plain_field("uncertainty of each hanging mass", "", "g", remark, input, &note, wrong)
+    let remark = hint(words::apparatus::each_mass_hint());
+    plain_field(words::apparatus::each_mass(), "", "g", remark, input, &note, wrong)
 }
 
 fn mass_scale(lab: LabState) -> El {
@@ -242,9 +227,12 @@ fn mass_scale(lab: LabState) -> El {
             lab.set_apparatus(|entry| entry.mass_scale_uncertainty = Ratio(entered.unwrap_or(0.0)));
         },
     );
-    let remark = hint("One balance weighed them all: its standard uncertainty in percent. Empty means 0.");
-    plain_field("uncertainty shared by all hanging masses", "", "%", remark, input, &note, wrong)
+    let remark = hint(words::apparatus::mass_scale_hint());
+    plain_field(words::apparatus::mass_scale(), "", "%", remark, input, &note, wrong)
 }
+
+/// Rocks below move g by a few 10⁻⁴ m/s²: common practice, no source.
+const ROCKS: MetersPerSecond2 = MetersPerSecond2(3e-4);
 
 /// Works out g from latitude and height.
 fn gravity_finder(lab: LabState) -> El {
@@ -266,39 +254,40 @@ fn gravity_finder(lab: LabState) -> El {
             plain_field(words, "", unit, el("span"), input, &own_note, wrong)
         };
     let found = move || gravity::at(latitude.get()?, height.get()?);
-    // Rocks below move g by a few 10⁻⁴ m/s²: common practice, no source.
     let use_it = move || {
-        let entered = untrack(found).and_then(|g| Measured::new(g, MetersPerSecond2(3e-4)).ok());
+        let entered = untrack(found).and_then(|g| Measured::new(g, ROCKS).ok());
         if entered.is_some() {
             lab.set_apparatus(|entry| entry.gravity = entered);
         }
     };
     let words = move || match found() {
         Some(g) => {
-            format!("g = {}, u = 0.0003 m/s²", show_number(g.si(), DisplayUnit::si::<MetersPerSecond2>(), 5))
+            let g = show_number(g.si(), DisplayUnit::si::<MetersPerSecond2>(), 5);
+            format!("g = {g}, u = {} m/s²", words::number(ROCKS.0, 4))
         }
-        None => "Enter a latitude from 0 to 90° and a height from −500 to 9000 m.".to_owned(),
+        None => words::apparatus::place_wanted().to_owned(),
     };
     el("details.finder")
-        .with(el("summary").with("Find g from latitude and height"))
-        .with(el("div.fields").with(number("latitude (north or south)", "°", latitude, &note)).with(number(
-            "height above sea level",
+        .with(el("summary").with(words::apparatus::find_gravity()))
+        .with(el("div.fields").with(number(words::apparatus::latitude(), "°", latitude, &note)).with(number(
+            words::apparatus::sea_level(),
             "m",
             height,
             &note,
         )))
         .with(el("p").attr("id", &note).attr("role", "status").live_text(words))
         .with(
-            el("button").with("Use this g").live_flag("disabled", move || found().is_none()).on_click(use_it),
+            el("button")
+                .with(words::apparatus::use_gravity())
+                .live_flag("disabled", move || found().is_none())
+                .on_click(use_it),
         )
-        .with(aside(
-            "Normal gravity of the GRS80 ellipsoid (Moritz 1980) less 3.086 × 10⁻⁶ s⁻² times the height.",
-        ))
+        .with(aside(&words::apparatus::normal_gravity(&words::number(3.086, 3))))
 }
 
 fn notes(lab: LabState) -> El {
     let id = unique_id("notes");
-    el("div.field").with(el("label").attr("for", &id).with("Notes: who, when, what else matters")).with(
+    el("div.field").with(el("label").attr("for", &id).with(words::apparatus::notes())).with(
         el("textarea")
             .attr("id", &id)
             .attr("rows", "3")

@@ -1,6 +1,6 @@
 //! Runs without a logger: stopwatch times, accelerations found elsewhere.
 
-use crate::controls::{Entry, entry, hint, unique_id};
+use crate::controls::{Entry, Words, entry, hint, unique_id};
 use crate::dom::{El, el, value_of};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -9,29 +9,32 @@ use whorl_core::lab::{Configuration, Record, RunEntry, RunId};
 use whorl_core::measured::Measured;
 use whorl_core::quantity::{Quantity, Seconds};
 use whorl_core::torque::Motion;
+use whorl_words as words;
 
 /// Key and words of what can be entered.
-const KINDS: [(&str, &str); 3] = [
-    ("stopwatch", "stopwatch times of the fall"),
-    ("acceleration", "an acceleration"),
-    ("angular-acceleration", "an angular acceleration"),
+const KINDS: [(&str, Words); 3] = [
+    ("stopwatch", words::runs::stopwatch_times),
+    ("acceleration", words::runs::an_acceleration),
+    ("angular-acceleration", words::runs::an_angular_acceleration),
 ];
 
 /// The place to add such a run.
 pub(super) fn add(lab: LabState) -> El {
     let kind = RwSignal::new(String::new());
     let id = unique_id("by-hand");
-    let options = KINDS.map(|(key, words)| el("option").attr("value", key).with(words)).to_vec();
+    let options = KINDS.map(|(key, words)| el("option").attr("value", key).with(words())).to_vec();
     let add = move || {
-        let (record, what) = kind.with_untracked(|kind| match kind.as_str() {
-            "acceleration" => (Record::Acceleration(None), "typed a"),
-            "angular-acceleration" => (Record::AngularAcceleration(None), "typed α"),
-            _ => (Record::Stopwatch(Vec::new()), "stopwatch"),
-        });
         let number = lab.read_once(|lab| lab.runs().len()) + 1;
+        let (record, name) = kind.with_untracked(|kind| match kind.as_str() {
+            "acceleration" => (Record::Acceleration(None), words::runs::acceleration_run(&number)),
+            "angular-acceleration" => {
+                (Record::AngularAcceleration(None), words::runs::angular_acceleration_run(&number))
+            }
+            _ => (Record::Stopwatch(Vec::new()), words::runs::stopwatch_run(&number)),
+        });
         lab.add_runs(vec![RunEntry {
             id: RunId(0),
-            name: format!("{what} {number}"),
+            name,
             configuration: Configuration::EmptyTable,
             hanging_mass: None,
             motion: Motion::Falling,
@@ -41,22 +44,20 @@ pub(super) fn add(lab: LabState) -> El {
         }]);
     };
     el("fieldset.upload")
-        .with(el("legend").with("Add a run by hand"))
+        .with(el("legend").with(words::runs::by_hand()))
         .with(
             el("div.choices")
                 .with(
-                    el("div").with(el("label").attr("for", &id).with("You have")).with(
+                    el("div").with(el("label").attr("for", &id).with(words::runs::you_have())).with(
                         el("select")
                             .attr("id", &id)
                             .with(options)
                             .on("change", move |event| kind.set(value_of(&event))),
                     ),
                 )
-                .with(el("button").with("Add run").on_click(add)),
+                .with(el("button").with(words::runs::add_run()).on_click(add)),
         )
-        .with(hint(
-            "A stopwatch gives a = 2h/t² with the drop height of the station “Apparatus”: start from rest, time the same fall several times. A table can hold all kinds of runs at once.",
-        ))
+        .with(hint(words::runs::by_hand_hint()))
 }
 
 /// The fields of a run that was entered by hand; nothing for one from a file.
@@ -127,9 +128,14 @@ fn times(lab: LabState, id: RunId) -> El {
                         .attr("type", "text")
                         .attr("inputmode", "decimal")
                         .attr("autocomplete", "off")
-                        .attr("placeholder", "2.31; 2.28; 2.35")
+                        .attr(
+                            "placeholder",
+                            &[2.31, 2.28, 2.35].map(|time| words::number(time, 2)).join("; "),
+                        )
                         .attr("aria-describedby", &note)
-                        .live_attr("aria-label", move || Some(named(lab, id, "stopwatch times of")))
+                        .live_attr("aria-label", move || {
+                            Some(words::runs::stopwatch_times_of(&name(lab, id)))
+                        })
                         .live_attr("aria-invalid", move || {
                             (!wrong.with(String::is_empty)).then(|| "true".to_owned())
                         })
@@ -141,9 +147,8 @@ fn times(lab: LabState, id: RunId) -> El {
         .with(el("span.problem").attr("id", &note).attr("role", "status").live_text(move || wrong.get()))
 }
 
-fn named(lab: LabState, id: RunId, what: &str) -> String {
-    let name = lab.run(id, |run| run.name.clone()).unwrap_or_default();
-    format!("{what} {name}")
+fn name(lab: LabState, id: RunId) -> String {
+    lab.run(id, |run| run.name.clone()).unwrap_or_default()
 }
 
 fn typed(
@@ -156,10 +161,9 @@ fn typed(
 ) -> El {
     let note = unique_id("note");
     let (value_wrong, u_wrong) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
-    let field = |which: &'static str, problem: RwSignal<String>, least: f64| {
+    let field = |first: bool, problem: RwSignal<String>, least: f64| {
         let id_of = unique_id("typed");
         let takes = Entry { id: &id_of, name: "", unit, least, problem, described_by: &note };
-        let first = which.is_empty();
         let input = entry(
             &takes,
             move || now().map(|pair| if first { pair.0 } else { pair.1 }),
@@ -173,16 +177,17 @@ fn typed(
                 });
             },
         );
-        input.live_attr("aria-label", move || Some(named(lab, id, &format!("{which}{symbol} of"))))
+        let called = if first { words::runs::symbol_of } else { words::runs::uncertainty_of };
+        input.live_attr("aria-label", move || Some(called(&symbol, &name(lab, id))))
     };
     let wrong =
         move || Some(value_wrong.get()).filter(|text| !text.is_empty()).unwrap_or_else(|| u_wrong.get());
     el("span.by-hand")
         .with(
             el("span.pair")
-                .with(field("", value_wrong, f64::NEG_INFINITY))
+                .with(field(true, value_wrong, f64::NEG_INFINITY))
                 .with(el("span.u-mark").attr("aria-hidden", "true").with(format!("u({symbol}) =")))
-                .with(field("standard uncertainty of ", u_wrong, 0.0))
+                .with(field(false, u_wrong, 0.0))
                 .with(el("span.unit").with(unit.own.symbol)),
         )
         .with(el("span.problem").attr("id", &note).attr("role", "status").live_text(wrong))

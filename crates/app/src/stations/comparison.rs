@@ -14,8 +14,7 @@ use whorl_core::lab::{Configuration, ObjectId};
 use whorl_core::measured::shown::{DisplayUnit, show_interval, show_number};
 use whorl_core::quantity::Ratio;
 use whorl_core::working::{self, Working};
-
-const PURPOSE: &str = "Weigh and measure the object, choose its shape, and the formula predicts its moment of inertia. Does the measured value agree, given both uncertainties?";
+use whorl_words as words;
 
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
@@ -26,12 +25,8 @@ pub(crate) fn station(lab: LabState) -> El {
     };
     // A row for each object.
     let height = move || 130 + 44 * u32::try_from(lab.object_keys.with(Vec::len)).unwrap_or(1);
-    frame(6, PURPOSE)
-        .with(
-            el("p.empty")
-                .live_flag("hidden", move || !none())
-                .with("Objects you name at the station “Runs” are compared here."),
-        )
+    frame(6, words::comparison::purpose())
+        .with(el("p.empty").live_flag("hidden", move || !none()).with(words::comparison::none()))
         .with(el("div").live(move || {
             let height = height();
             vec![untrack(|| figure_view(height, None, chart))]
@@ -51,7 +46,11 @@ fn one_comparison(lab: LabState, id: ObjectId) -> El {
         .with(el("h3").live_text(name))
         .with(parts::parts(lab, id))
         .with(el("div").live(result))
-        .with(el("div").live_flag("hidden", none).with(working_view("this comparison", steps)))
+        .with(
+            el("div")
+                .live_flag("hidden", none)
+                .with(working_view(words::controls::working_of_comparison(), steps)),
+        )
 }
 
 fn steps(outcome: &ObjectOutcome) -> Vec<Working> {
@@ -82,7 +81,10 @@ fn results(outcome: &ObjectOutcome) -> Vec<El> {
         Ok(found) => moment(&found.moment_of_inertia.total),
         Err(why) => problem(&why.to_string()),
     };
-    let mut rows = vec![(el("span").with("measured"), measured), (el("span").with("predicted"), predicted)];
+    let mut rows = vec![
+        (el("span").with(words::comparison::measured()), measured),
+        (el("span").with(words::comparison::predicted()), predicted),
+    ];
     match &outcome.comparison {
         None => vec![outcome_list(rows)],
         Some(Err(why)) => vec![outcome_list(rows), problem(&why.to_string())],
@@ -95,30 +97,30 @@ fn results(outcome: &ObjectOutcome) -> Vec<El> {
 
 fn differences(comparison: &Comparison) -> Vec<(El, El)> {
     let unit = DisplayUnit::engineering(comparison.predicted.value());
-    let interval = hint(format!("; 95 % interval {}", show_interval(&comparison.interval, unit)));
+    let interval = hint(words::comparison::interval(&show_interval(&comparison.interval, unit)));
     let mut rows = vec![(
-        el("span").with("difference ").with(italic("D")),
+        el("span").with(words::comparison::difference()).with(" ").with(italic("D")),
         el("span").with(measured_text(&comparison.difference, unit)).with(interval),
     )];
     if let Some(percent) = &comparison.percent_difference {
         rows.push((
-            el("span").with("percent difference"),
+            el("span").with(words::comparison::percent_difference()),
             measured_text(percent, DisplayUnit::prefixed("%", 0)),
         ));
     }
     if let Some(z) = comparison.in_standard_uncertainties {
         let z = show_number(z, DisplayUnit::si::<Ratio>(), 2);
-        rows.push((el("span").with("difference in standard uncertainties"), el("span").with(z)));
+        rows.push((el("span").with(words::comparison::in_uncertainties()), el("span").with(z)));
     }
     rows
 }
 
 fn verdict(verdict: Verdict) -> El {
     let (mark, class) = match verdict {
-        Verdict::Agree => ("Agree.", "verdict agree"),
-        Verdict::AgreeWeakly => ("Agree, weakly.", "verdict weak"),
-        Verdict::Differ => ("Differ.", "verdict differ"),
-        Verdict::Undecided => ("Not decided.", "verdict weak"),
+        Verdict::Agree => (words::comparison::agree(), "verdict agree"),
+        Verdict::AgreeWeakly => (words::comparison::agree_weakly(), "verdict weak"),
+        Verdict::Differ => (words::comparison::differ(), "verdict differ"),
+        Verdict::Undecided => (words::comparison::undecided(), "verdict weak"),
     };
     el("p").attr("class", class).with(el("strong").with(mark)).with(" ").with(verdict.words())
 }

@@ -1,5 +1,6 @@
 //! What the runs tell about themselves: what seems wrong, how sure that is, and what one click can do.
 
+use super::line::LEAST_P;
 use crate::controls::{disclosure, scrolled};
 use crate::dom::{El, el, italic, watch};
 use crate::state::LabState;
@@ -8,6 +9,7 @@ use leptos::prelude::*;
 use std::time::Duration;
 use whorl_core::diagnosis::{Evidence, Finding, Severity, diagnose};
 use whorl_core::measured::shown::{DisplayUnit, show_number};
+use whorl_words as words;
 
 /// Looking a lab over takes longer than a key may: it waits until nothing has changed for so long.
 const REST: Duration = Duration::from_millis(400);
@@ -29,8 +31,7 @@ pub(super) fn panel(lab: LabState) -> El {
     let list = move || {
         findings.with(|found| {
             if found.is_empty() {
-                let words = "Nothing stands out: no drag, slip, exchanged labels or other trouble shows in these runs. That is no proof that there is none.";
-                return vec![el("p.hint").with(words)];
+                return vec![el("p.hint").with(words::line::no_findings())];
             }
             found.iter().map(|finding| one(lab, finding)).collect()
         })
@@ -38,13 +39,14 @@ pub(super) fn panel(lab: LabState) -> El {
     let undo = move || {
         lab.can_undo().then(|| {
             el("p.undo")
-                .with("The lab was changed. ")
-                .with(el("button").with("Undo the change").on_click(move || lab.undo()))
+                .with(words::line::changed())
+                .with(" ")
+                .with(el("button").with(words::line::undo()).on_click(move || lab.undo()))
         })
     };
     el("section.card.findings")
         .live_flag("hidden", move || !fitted())
-        .with(el("h3").with("What the runs tell about themselves"))
+        .with(el("h3").with(words::line::findings()))
         .with(el("div").attr("role", "status").live(move || undo().into_iter().collect()))
         .with(el("div").live(list))
 }
@@ -67,7 +69,9 @@ fn one(lab: LabState, finding: &Finding) -> El {
         )
         .with(el("p").with(finding.remedy.as_str()).with(" ").with(fix))
         .with((!evidence.is_empty()).then(|| {
-            disclosure("details.numbers", el("summary").with("The evidence"), move || vec![table(&evidence)])
+            disclosure("details.numbers", el("summary").with(words::line::evidence()), move || {
+                vec![table(&evidence)]
+            })
         }))
 }
 
@@ -82,7 +86,7 @@ fn table(evidence: &[Evidence]) -> El {
             .collect();
         let p = match evidence.p {
             None => "—".to_owned(),
-            Some(p) if p < 1e-4 => "below 0.0001".to_owned(),
+            Some(p) if p < LEAST_P => words::line::p_below(&words::number(LEAST_P, 4)),
             Some(p) => show_number(p, DisplayUnit::prefixed("", 0), 2),
         };
         el("tr")
@@ -92,16 +96,16 @@ fn table(evidence: &[Evidence]) -> El {
             .with(el("td").with(p))
     };
     let table = el("table")
-        .with(el("caption").with("How likely a number at least as extreme is where nothing is wrong: p, already corrected for how many places were looked at"))
+        .with(el("caption").with(words::line::evidence_caption()))
         .with(
             el("thead").with(
                 el("tr")
-                    .with(column(el("span").with("Statistic")))
-                    .with(column(el("span").with("Value")))
-                    .with(column(el("span").with("Degrees of freedom")))
+                    .with(column(el("span").with(words::line::column_statistic())))
+                    .with(column(el("span").with(words::line::column_value())))
+                    .with(column(el("span").with(words::line::column_freedom())))
                     .with(column(italic("p"))),
             ),
         )
         .with(el("tbody").with(evidence.iter().map(row).collect::<Vec<_>>()));
-    scrolled("Table: evidence of this finding", table)
+    scrolled(words::line::evidence_table(), table)
 }

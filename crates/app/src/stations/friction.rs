@@ -1,7 +1,7 @@
 //! The friction torque of one configuration by every route there is.
 
 use crate::controls::{
-    Label, disclosure, hint, measured, measured_field, measured_text, pair, scrolled, symbol,
+    Label, disclosure, hint_behind, measured, measured_field, measured_text, pair, scrolled, symbol,
 };
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
@@ -11,13 +11,8 @@ use whorl_core::friction::{FallAndRise, FrictionTorque, Route, falls_and_rises, 
 use whorl_core::lab::Configuration;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::Ratio;
-
-const BALANCE: Label = Label {
-    words: "balancing mass",
-    symbol: "m",
-    hint: "Optional: the hanging mass with which the table, once pushed, turns on at an even speed.",
-    unit: EntryUnit::GRAMS,
-};
+use whorl_core::torque::Motion;
+use whorl_words as words;
 
 /// The routes of the configuration whose line stands at `index`, behind a disclosure.
 pub(super) fn routes(lab: LabState, index: usize) -> El {
@@ -27,7 +22,12 @@ pub(super) fn routes(lab: LabState, index: usize) -> El {
         })
     };
     let balance = measured_field(
-        BALANCE,
+        Label {
+            words: words::line::balancing_mass(),
+            symbol: "m",
+            hint: words::line::balancing_mass_hint(),
+            unit: EntryUnit::GRAMS,
+        },
         move || lab.read(|lab| pair(lab.balancing_mass(configuration()).as_ref())),
         move |entered| lab.set_balancing_mass(untrack(configuration), measured(entered)),
     );
@@ -50,9 +50,9 @@ pub(super) fn routes(lab: LabState, index: usize) -> El {
             })
         })
     };
-    disclosure("details.numbers", el("summary").with("Friction by other routes"), move || {
+    disclosure("details.numbers", el("summary").with(words::line::routes()), move || {
         vec![
-            el("p.hint").with("Three ways to one number. A run marked “coasting” at the station “Runs” tells it from how the table slows down by itself while the string is slack; one marked “rising again” puts a second point of the same run on the line."),
+            el("p.hint").with(words::line::routes_hint(&Motion::Coasting.words(), &Motion::Rising.words())),
             el("div.fields").with(balance.clone()),
             el("div").live(found),
         ]
@@ -63,29 +63,28 @@ fn table(name: &str, routes: &[FrictionTorque]) -> El {
     let column = |words: &str| el("th").attr("scope", "col").with(words);
     let rows: Vec<El> = routes.iter().map(row).collect();
     let table = el("table")
-        .with(el("caption").with("Friction torque by each route"))
+        .with(el("caption").with(words::line::routes_caption()))
         .with(
             el("thead").with(
                 el("tr")
-                    .with(column("Route"))
+                    .with(column(words::line::column_route()))
                     .with(el("th").attr("scope", "col").with(symbol("τ", "f")))
-                    .with(column("From the intercept")),
+                    .with(column(words::line::column_difference())),
             ),
         )
         .with(el("tbody").with(rows));
-    scrolled(&format!("Table: friction torque of {name} by each route"), table)
+    scrolled(&words::line::routes_table(&name), table)
 }
 
 fn row(found: &FrictionTorque) -> El {
     let words = match found.route {
-        Route::CoastDown(1) => format!("{}, 1 run", found.route.words()),
-        Route::CoastDown(count) => format!("{}, {count} runs", found.route.words()),
+        Route::CoastDown(count) => words::line::route_runs(&found.route.words(), &count),
         route => route.words().to_owned(),
     };
     let difference = match found.from_intercept {
         Some(z) => {
-            let verdict = if z.abs() > 2.0 { "apart" } else { "agrees" };
-            format!("{} u, {verdict}", show_number(z, DisplayUnit::si::<Ratio>(), 2))
+            let verdict = if z.abs() > 2.0 { words::line::apart } else { words::line::agrees };
+            verdict(&show_number(z, DisplayUnit::si::<Ratio>(), 2))
         }
         None => "—".to_owned(),
     };
@@ -98,7 +97,8 @@ fn row(found: &FrictionTorque) -> El {
 fn fall_and_rise(pair: &FallAndRise, name: &str) -> El {
     let unit = DisplayUnit::engineering(pair.moment_of_inertia.value());
     el("p.outcome")
-        .with(format!("{name}, down and up: "))
+        .with(words::line::down_and_up(&name))
+        .with(" ")
         .with(italic("I"))
         .with(" = ")
         .with(measured_text(&pair.moment_of_inertia, unit))
@@ -106,5 +106,5 @@ fn fall_and_rise(pair: &FallAndRise, name: &str) -> El {
         .with(symbol("τ", "f"))
         .with(" = ")
         .with(measured_text(&pair.friction_torque, DisplayUnit::MILLINEWTON_METERS))
-        .with(hint(" from this one run’s readings alone"))
+        .with(hint_behind(words::line::from_this_run()))
 }

@@ -2,8 +2,8 @@
 
 use super::{findings, frame, friction};
 use crate::controls::{
-    aside, budget_view, disclosure, figure_view, hint, measured_text, outcome_list, problem, symbol,
-    working_view,
+    FIRST, FOURTH, SECOND, THIRD, aside, budget_view, disclosure, figure_view, hint_behind, measured_text,
+    outcome_list, problem, symbol, working_view, woven,
 };
 use crate::dom::{El, el, italic};
 use crate::own_words::own_line;
@@ -17,22 +17,14 @@ use whorl_core::measured::shown::{DisplayUnit, show_interval, show_number};
 use whorl_core::measured::{Combined, Measured};
 use whorl_core::quantity::{KilogramMeters2, Quantity, Ratio};
 use whorl_core::working;
+use whorl_words as words;
+
+/// A probability below this is not told more exactly.
+pub(super) const LEAST_P: f64 = 1e-4;
 
 fn purpose() -> El {
-    el("span")
-        .with("Each run is one point. Newton’s second law for the table, ")
-        .with(symbol("τ", ""))
-        .with(" = ")
-        .with(italic("I"))
-        .with(" ")
-        .with(italic("α"))
-        .with(" + ")
-        .with(symbol("τ", "f"))
-        .with(", makes the points of one configuration a straight line: its slope is the moment of inertia ")
-        .with(italic("I"))
-        .with(", its intercept the bearing’s friction torque ")
-        .with(symbol("τ", "f"))
-        .with(".")
+    let message = words::line::purpose(&FIRST, &SECOND, &THIRD, &FOURTH);
+    woven("span", &message, &[symbol("τ", ""), italic("I"), italic("α"), symbol("τ", "f")])
 }
 
 /// The station.
@@ -51,17 +43,15 @@ pub(crate) fn station(lab: LabState) -> El {
     // One card for the empty table, then one per object.
     let keys = move || (0..).take(1 + lab.object_keys.with(Vec::len)).collect();
     let cards = el("div.cards").each(keys, move |index| one_line(lab, index as usize));
-    let empty = "The graph appears with the first run that has an acceleration, a hanging mass and a measured apparatus.";
-    let remark = "Residuals that bend from one end to the other point to something the line leaves out, such as friction that grows with speed.";
     frame(4, purpose())
-        .with(el("p.empty").live_flag("hidden", some).with(empty))
+        .with(el("p.empty").live_flag("hidden", some).with(words::line::none()))
         .with(el("div").live(move || own_line(lab).into_iter().collect()))
         .with(figure_view(380, None, chart))
         .with(findings::panel(lab))
         .with(cards)
         .with(el("section.card").live(move || together(lab)))
         .with(figure_view(220, None, residuals))
-        .with(el("div").live_flag("hidden", move || !fitted()).with(aside(remark)))
+        .with(el("div").live_flag("hidden", move || !fitted()).with(aside(words::line::residuals())))
 }
 
 fn one_line(lab: LabState, index: usize) -> El {
@@ -92,13 +82,9 @@ fn one_line(lab: LabState, index: usize) -> El {
     el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
         el("div")
             .live_flag("hidden", none)
-            .with(disclosure(
-                "details.numbers",
-                el("summary").with("Where the uncertainty comes from"),
-                budget,
-            ))
+            .with(disclosure("details.numbers", el("summary").with(words::controls::where_from()), budget))
             .with(friction::routes(lab, index))
-            .with(working_view("this line", steps)),
+            .with(working_view(words::controls::working_of_line(), steps)),
     )
 }
 
@@ -107,12 +93,7 @@ fn outcome(line: &LineOutcome) -> Vec<El> {
         Ok(inertia) => numbers(inertia),
         Err(why) => problem(&why.to_string()),
     };
-    let left_out = (line.left_out > 0).then(|| {
-        problem(&format!(
-            "{} of its runs are not on the line; the station “Acceleration” says why",
-            line.left_out
-        ))
-    });
+    let left_out = (line.left_out > 0).then(|| problem(&words::line::left_out(&line.left_out)));
     [found].into_iter().chain(left_out).collect()
 }
 
@@ -126,16 +107,16 @@ fn numbers(inertia: &Inertia) -> El {
     let intercept = show_number(drawn.intercept, DisplayUnit::MILLINEWTON_METERS, 4);
     outcome_list(vec![
         (
-            el("span").with("moment of inertia ").with(italic("I")),
+            el("span").with(words::line::moment_of_inertia()).with(" ").with(italic("I")),
             el("span").with(measured_text(&moment.total, unit)).with(parts(moment, unit)),
         ),
-        (el("span").with("95 % coverage interval"), el("span").with(interval(&moment.total, unit))),
-        (el("span").with("friction torque ").with(symbol("τ", "f")), friction),
+        (el("span").with(words::line::coverage_interval()), el("span").with(interval(&moment.total, unit))),
+        (el("span").with(words::line::friction_torque()).with(" ").with(symbol("τ", "f")), friction),
         (
-            el("span").with("the line you would draw"),
-            el("span").with(format!("slope {slope}, intercept {intercept}")).with(hint(format!(
-                " (ordinary least squares; its textbook error {textbook} leaves out what all runs share)"
-            ))),
+            el("span").with(words::line::drawn()),
+            el("span")
+                .with(words::line::drawn_line(&slope, &intercept))
+                .with(hint_behind(&words::line::drawn_hint(&textbook))),
         ),
     ])
 }
@@ -151,47 +132,40 @@ fn together(lab: LabState) -> Vec<El> {
     let percent = DisplayUnit::prefixed("%", -2);
     let plain = DisplayUnit::si::<Ratio>();
     let mut rows = vec![(
-        el("span").with("friction from run to run"),
-        el("span").with(show_number(found.friction_scatter.0, percent, 2)).with(hint(format!(
-            " of the friction torque, from how far the points of all lines lie off ({freedom} degrees of freedom)"
-        ))),
+        el("span").with(words::line::friction_scatter()),
+        el("span")
+            .with(show_number(found.friction_scatter.0, percent, 2))
+            .with(hint_behind(&words::line::friction_scatter_hint(&freedom))),
     )];
     if let Some(chi_square) = found.chi_square {
-        let p = chi_square_tail(chi_square, freedom as f64).map_or_else(String::new, |p| {
-            if p < 1e-4 {
-                " (p below 0.0001)".to_owned()
-            } else {
-                format!(" (p = {})", show_number(p, plain, 2))
-            }
-        });
-        let remark = " against the scatter inside each run, as if friction never changed. Far above the degrees of freedom, it does; the line above is the size of that.";
-        let value = format!("{}{p}", show_number(chi_square, plain, 4));
+        let shown = show_number(chi_square, plain, 4);
+        let value = match chi_square_tail(chi_square, freedom as f64) {
+            Some(p) if p < LEAST_P => words::line::with_p_below(&shown, &words::number(LEAST_P, 4)),
+            Some(p) => words::line::with_p(&shown, &show_number(p, plain, 2)),
+            None => shown,
+        };
         rows.push((
-            el("span").with("chi-square ").with(italic("χ²")),
-            el("span").with(value).with(hint(remark)),
+            el("span").with(words::line::chi_square()).with(" ").with(italic("χ²")),
+            el("span").with(value).with(hint_behind(words::line::chi_square_hint())),
         ));
     }
     if let Some(drag) = found.drag {
         let unit = DisplayUnit::prefixed("µN·m·s", -6);
         let value = Measured::new(drag.coefficient, drag.uncertainty);
-        let remark = if drag.corrected {
-            " friction that grows with speed, from the bend of the runs; the points have it taken out"
-        } else {
-            " friction that grows with speed: the runs say too little of it to correct for it"
-        };
+        let remark = if drag.corrected { words::line::drag_corrected() } else { words::line::drag_left() };
         rows.push((
-            el("span").with("drag ").with(italic("b")),
-            el("span").with(value.ok().map(|value| measured_text(&value, unit))).with(hint(remark)),
+            el("span").with(words::line::drag()).with(" ").with(italic("b")),
+            el("span").with(value.ok().map(|value| measured_text(&value, unit))).with(hint_behind(remark)),
         ));
     }
-    vec![el("h3").with("All lines together"), outcome_list(rows)]
+    vec![el("h3").with(words::line::together()), outcome_list(rows)]
 }
 
 /// The two parts of an uncertainty, in words.
 pub(super) fn parts<Q: Quantity>(combined: &Combined<Q>, unit: DisplayUnit) -> El {
     let random = show_number(combined.random.standard_uncertainty().si(), unit, 2);
     let shared = show_number(combined.shared.si(), unit, 2);
-    hint(format!(" (scatter of the runs {random}; what all runs share {shared})"))
+    hint_behind(&words::line::parts(&random, &shared))
 }
 
 /// Ends, factor and degrees of freedom of a 95 % interval.
@@ -199,10 +173,10 @@ pub(super) fn interval(measured: &Measured<KilogramMeters2>, unit: DisplayUnit) 
     let interval = measured.coverage_interval(Probability::P95);
     let k = show_number(interval.coverage_factor, DisplayUnit::si::<Ratio>(), 3);
     let freedom = measured.degrees_of_freedom().get();
-    let freedom = if freedom < 1000.0 {
-        format!("{} effective degrees of freedom", freedom.floor())
+    let interval = show_interval(&interval, unit);
+    if freedom < 1000.0 {
+        words::line::interval(&interval, &k, &freedom.floor())
     } else {
-        "very many degrees of freedom".to_owned()
-    };
-    format!("{} (k = {k}, {freedom})", show_interval(&interval, unit))
+        words::line::interval_many(&interval, &k)
+    }
 }

@@ -15,9 +15,12 @@ pub(crate) mod runs;
 mod simulation;
 mod tray;
 
+use crate::controls::Words;
 use crate::dom::{Content, El, el};
 use crate::state::LabState;
+use core::fmt::Display;
 use leptos::prelude::*;
+use whorl_words as words;
 
 /// Where a station stands and what it is called.
 #[derive(Clone, Copy)]
@@ -25,7 +28,7 @@ pub(crate) struct Station {
     /// The section's id, for links.
     pub(crate) id: &'static str,
     /// Its name.
-    pub(crate) name: &'static str,
+    pub(crate) name: Words,
     state: fn(LabState) -> StationState,
 }
 
@@ -46,45 +49,44 @@ impl Station {
 
 /// All stations.
 pub(crate) const STATIONS: [Station; 7] = [
-    Station { id: "prelab", name: "Pre-lab", state: prelab_state },
-    Station { id: "apparatus", name: "Apparatus", state: apparatus_state },
-    Station { id: "runs", name: "Runs", state: runs_state },
-    Station { id: "acceleration", name: "Acceleration", state: acceleration_state },
-    Station { id: "line", name: "Inertia line", state: line_state },
-    Station { id: "object", name: "Object alone", state: object_state },
-    Station { id: "comparison", name: "Comparison", state: comparison_state },
+    Station { id: "prelab", name: words::path::station_prelab, state: prelab_state },
+    Station { id: "apparatus", name: words::path::station_apparatus, state: apparatus_state },
+    Station { id: "runs", name: words::path::station_runs, state: runs_state },
+    Station { id: "acceleration", name: words::path::station_acceleration, state: acceleration_state },
+    Station { id: "line", name: words::path::station_line, state: line_state },
+    Station { id: "object", name: words::path::station_object, state: object_state },
+    Station { id: "comparison", name: words::path::station_comparison, state: comparison_state },
 ];
 
-fn of(done: usize, all: usize, verb: &str) -> StationState {
-    StationState { done: all > 0 && done == all, words: format!("{done} of {all} {verb}") }
+/// So many of all; `words` says it.
+fn of(done: usize, all: usize, words: fn(&dyn Display, &dyn Display) -> String) -> StationState {
+    StationState { done: all > 0 && done == all, words: words(&done, &all) }
 }
 
 fn prelab_state(lab: LabState) -> StationState {
     match lab.prelab.progress() {
-        Some((done, all)) => of(done, all, "steps"),
-        None => StationState { done: false, words: "not begun".to_owned() },
+        Some((done, all)) => of(done, all, words::path::steps),
+        None => StationState { done: false, words: words::path::not_begun().to_owned() },
     }
 }
 
 fn apparatus_state(lab: LabState) -> StationState {
     lab.apparatus.with(|apparatus| StationState {
         done: apparatus.is_ok(),
-        words: if apparatus.is_ok() { "measured" } else { "to be measured" }.to_owned(),
+        words: if apparatus.is_ok() { words::path::measured() } else { words::path::to_be_measured() }
+            .to_owned(),
     })
 }
 
 fn runs_state(lab: LabState) -> StationState {
     let count = lab.read(|lab| lab.runs().len());
-    let words = match count {
-        0 => "none yet".to_owned(),
-        1 => "1 run".to_owned(),
-        count => format!("{count} runs"),
-    };
+    let words = if count == 0 { words::path::none_yet().to_owned() } else { words::path::runs(&count) };
     StationState { done: count > 0, words }
 }
 
 fn acceleration_state(lab: LabState) -> StationState {
-    lab.runs.with(|runs| of(runs.iter().filter(|run| run.fit.is_ok()).count(), runs.len(), "fitted"))
+    lab.runs
+        .with(|runs| of(runs.iter().filter(|run| run.fit.is_ok()).count(), runs.len(), words::path::fitted))
 }
 
 fn line_state(lab: LabState) -> StationState {
@@ -92,14 +94,14 @@ fn line_state(lab: LabState) -> StationState {
         of(
             lines.configurations.iter().filter(|line| line.inertia.is_ok()).count(),
             lines.configurations.len(),
-            "drawn",
+            words::path::drawn,
         )
     })
 }
 
 fn object_state(lab: LabState) -> StationState {
     lab.objects.with(|objects| {
-        of(objects.iter().filter(|object| object.measured.is_ok()).count(), objects.len(), "found")
+        of(objects.iter().filter(|object| object.measured.is_ok()).count(), objects.len(), words::path::found)
     })
 }
 
@@ -107,12 +109,12 @@ fn comparison_state(lab: LabState) -> StationState {
     let compared = |objects: &Vec<whorl_core::analysis::ObjectOutcome>| {
         objects.iter().filter(|object| matches!(object.comparison, Some(Ok(_)))).count()
     };
-    lab.objects.with(|objects| of(compared(objects), objects.len(), "compared"))
+    lab.objects.with(|objects| of(compared(objects), objects.len(), words::path::compared))
 }
 
 /// Heading and purpose of a station; `index` counts from 0 in [`STATIONS`].
 fn frame(index: usize, purpose: impl Content) -> El {
-    let (id, name) = STATIONS.get(index).map_or(("", ""), |station| (station.id, station.name));
+    let (id, name) = STATIONS.get(index).map_or(("", ""), |station| (station.id, (station.name)()));
     let heading = format!("{id}-heading");
     let number = el("span.number").attr("aria-hidden", "true").with((index + 1).to_string());
     el("section.station")

@@ -13,25 +13,19 @@ use whorl_core::lab::{Configuration, ObjectId};
 use whorl_core::measured::shown::DisplayUnit;
 use whorl_core::object::ObjectInertia;
 use whorl_core::working::{self, Working};
-
-const PURPOSE: &str =
-    "Moments of inertia about one axis add. The loaded table’s less the empty table’s is the object’s own.";
+use whorl_words as words;
 
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
     let none = move || lab.object_keys.with(Vec::is_empty);
-    frame(5, PURPOSE)
-        .with(
-            el("p.empty")
-                .live_flag("hidden", move || !none())
-                .with("Name an object at the station “Runs” and take runs with it on the table."),
-        )
+    frame(5, words::line::object_purpose())
+        .with(el("p.empty").live_flag("hidden", move || !none()).with(words::line::no_objects()))
         .with(el("div.cards").each(move || lab.object_keys.get(), move |key| one_object(lab, ObjectId(key))))
         .with(simulation::panel(lab))
 }
 
 fn one_object(lab: LabState, id: ObjectId) -> El {
-    let name = move || format!("{} alone", lab.read(|lab| lab.configuration_name(Configuration::Loaded(id))));
+    let name = move || words::line::alone(&lab.read(|lab| lab.configuration_name(Configuration::Loaded(id))));
     let result = move || {
         lab.object_outcome(id, |object| match &object.measured {
             Ok(found) => vec![numbers(found)],
@@ -52,12 +46,8 @@ fn one_object(lab: LabState, id: ObjectId) -> El {
     el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
         el("div")
             .live_flag("hidden", none)
-            .with(disclosure(
-                "details.numbers",
-                el("summary").with("Where the uncertainty comes from"),
-                budget,
-            ))
-            .with(working_view("this object", steps)),
+            .with(disclosure("details.numbers", el("summary").with(words::controls::where_from()), budget))
+            .with(working_view(words::controls::working_of_object(), steps)),
     )
 }
 
@@ -75,9 +65,9 @@ fn numbers(object: &ObjectInertia) -> El {
     let unit = DisplayUnit::engineering(moment.total.value());
     outcome_list(vec![
         (
-            el("span").with("moment of inertia ").with(italic("I")),
+            el("span").with(words::line::moment_of_inertia()).with(" ").with(italic("I")),
             el("span.headline").with(measured_text(&moment.total, unit)).with(parts(moment, unit)),
         ),
-        (el("span").with("95 % coverage interval"), el("span").with(interval(&moment.total, unit))),
+        (el("span").with(words::line::coverage_interval()), el("span").with(interval(&moment.total, unit))),
     ])
 }

@@ -15,8 +15,7 @@ use whorl_charts::figures::planned_lines;
 use whorl_core::lab::{Configuration, Lab, ObjectId};
 use whorl_core::plan::{Choice, Hung, PlanInput, PlanProblem, USUAL_RUNS, best_masses, reachable};
 use whorl_core::quantity::Kilograms;
-
-const INTRO: &str = "Before the first run: tell what you can hang and guess roughly how the table turns. The plan then picks the masses that make your result surest, and says what each run should look like. Rough guesses do; the masses picked hardly depend on them.";
+use whorl_words as words;
 
 /// All that a plan follows from.
 #[derive(PartialEq)]
@@ -117,7 +116,7 @@ fn chosen(lab: &Lab, key: u32) -> ObjectId {
 /// The panel; nothing is built or computed before it is opened.
 pub(super) fn panel(lab: LabState) -> El {
     let object = RwSignal::new(0);
-    disclosure("details.finder.plan", el("summary").with("Plan which masses to hang"), move || {
+    disclosure("details.finder.plan", el("summary").with(words::planning::heading()), move || {
         vec![untrack(|| opened(lab, object))]
     })
 }
@@ -151,16 +150,16 @@ fn opened(lab: LabState, object: RwSignal<u32>) -> El {
         .with(figure_view(320, None, figure))
         .with(disclosure(
             "details.numbers",
-            el("summary").with("Where the uncertainty will come from"),
+            el("summary").with(words::planning::budget_heading()),
             keeper.view(answer::budgets),
         ))
         .with(disclosure(
             "details.numbers",
-            el("summary").with("Masses that do not suit, and why"),
+            el("summary").with(words::planning::unfit_heading()),
             keeper.view(answer::unfit),
         ));
     el("div.cards")
-        .with(aside(INTRO))
+        .with(aside(words::planning::intro()))
         .with(fields.with(object_field(lab, object)))
         .with(el("div").attr("role", "status").live(state))
         .with(found)
@@ -188,6 +187,6 @@ fn object_field(lab: LabState, object: RwSignal<u32>) -> El {
     };
     el("div.field")
         .live_flag("hidden", move || lab.object_keys.with(Vec::len) < 2)
-        .with(el("label").attr("for", &id).with("object to plan for"))
+        .with(el("label").attr("for", &id).with(words::planning::object()))
         .with(el("select").attr("id", &id).live(options).on_text("change", choose))
 }

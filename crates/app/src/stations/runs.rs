@@ -1,7 +1,7 @@
 //! Station 3: the objects and the runs.
 
 use super::{by_hand, frame, plan, tray};
-use crate::controls::{Entry, entry, menu, problem, unique_id};
+use crate::controls::{About, Entry, entry, menu, problem, unique_id};
 use crate::dom::{El, el, value_of};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -11,27 +11,31 @@ use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::{Kilograms, Quantity, Seconds};
 use whorl_core::readings::Readings;
 use whorl_core::torque::Motion;
-
-const PURPOSE: &str = "Take runs with several hanging masses, first with the empty table, then with each object on it. At least three runs each; five or six are better, spread over a wide range of masses.";
+use whorl_words as words;
 
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
     let none = move || lab.run_keys.with(Vec::is_empty);
-    let empty = "No runs yet. Add files above, or open the example lab at the top to see a finished one.";
-    let head = ["Run", "Table carries", "Hanging mass", "Motion", "Readings"]
-        .map(|words| el("th").attr("scope", "col").with(words));
-    let last = el("th").attr("scope", "col").with(el("span.visually-hidden").with("Remove"));
+    let head = [
+        words::runs::run(),
+        words::runs::carries(),
+        words::runs::hanging_mass(),
+        words::runs::motion(),
+        words::runs::readings(),
+    ];
+    let head = head.map(|words| el("th").attr("scope", "col").with(words));
+    let last = el("th").attr("scope", "col").with(el("span.visually-hidden").with(words::runs::remove()));
     let table = el("table.runs")
         .live_flag("hidden", none)
-        .with(el("caption").with("Runs of this lab"))
+        .with(el("caption").with(words::runs::table()))
         .with(el("thead").with(el("tr").with(head.to_vec()).with(last)))
         .with(el("tbody").each(move || lab.run_keys.get(), move |key| row(lab, RunId(key))));
-    frame(2, PURPOSE)
+    frame(2, words::runs::purpose())
         .with(objects(lab))
         .with(plan::panel(lab))
         .with(tray::tray(lab))
         .with(by_hand::add(lab))
-        .with(el("p.empty").live_flag("hidden", move || !none()).with(empty))
+        .with(el("p.empty").live_flag("hidden", move || !none()).with(words::runs::none()))
         .with(table)
 }
 
@@ -50,20 +54,20 @@ fn objects(lab: LabState) -> El {
     };
     let form = el("form")
         .on("submit", add)
-        .with(el("label").attr("for", &id).with("Another object"))
+        .with(el("label").attr("for", &id).with(words::runs::another_object()))
         .with(
             el("input")
                 .attr("id", &id)
                 .attr("type", "text")
                 .attr("maxlength", "60")
                 .attr("autocomplete", "off")
-                .attr("placeholder", "slate disc")
+                .attr("placeholder", words::runs::object_example())
                 .live_value(move || name.get())
                 .on_text("input", move |text| name.set(text)),
         )
-        .with(el("button").with("Add object"));
+        .with(el("button").with(words::runs::add_object()));
     el("fieldset.objects")
-        .with(el("legend").with("Objects put on the table"))
+        .with(el("legend").with(words::runs::objects()))
         .with(el("ul").each(move || lab.object_keys.get(), move |key| object(lab, ObjectId(key), refused)))
         .with(form)
         .with(el("div").attr("role", "alert").live(move || {
@@ -81,14 +85,14 @@ fn object(lab: LabState, id: ObjectId, refused: RwSignal<String>) -> El {
             el("input")
                 .attr("type", "text")
                 .attr("maxlength", "60")
-                .attr("aria-label", "name of the object")
+                .attr("aria-label", words::runs::name_of_object())
                 .live_value(name)
                 .on_text("change", move |text| lab.rename_object(id, text)),
         )
         .with(
             el("button.quiet")
-                .with("Remove")
-                .live_attr("aria-label", move || Some(format!("Remove the object {}", name())))
+                .with(words::runs::remove())
+                .live_attr("aria-label", move || Some(words::runs::remove_object(&name())))
                 .on_click(remove),
         )
 }
@@ -129,7 +133,7 @@ pub(super) fn from_key(key: &str) -> Option<Configuration> {
 pub(super) fn holds(readings: &Readings) -> String {
     let (Seconds(first), Seconds(last)) = readings.time_span();
     let seconds = show_number(last - first, DisplayUnit::si::<Seconds>(), 3);
-    format!("{} {} in {seconds}", readings.count(), readings.kind().noun())
+    words::runs::holds(&readings.count(), &readings.kind().noun(), &seconds)
 }
 
 /// A menu of which way the mass goes.
@@ -173,31 +177,29 @@ fn row(lab: LabState, id: RunId) -> El {
         let needs = |run: &RunEntry| run.hanging_mass.is_none() && run.motion != Motion::Coasting;
         let missing = lab.run(id, needs).unwrap_or(false);
         let wrong = wrong.get();
-        if wrong.is_empty() && missing { "needed".to_owned() } else { wrong }
+        if wrong.is_empty() && missing { words::controls::needed().to_owned() } else { wrong }
     };
-    let named = |control: El, what: &'static str| {
-        control.live_attr("aria-label", move || Some(format!("{what} {}", name())))
-    };
+    let named = |control: El, words: About| control.live_attr("aria-label", move || Some(words(&name())));
     let cell = |label: &str| el("td").attr("data-label", label);
     let name_input = el("input")
         .attr("type", "text")
         .attr("maxlength", "80")
-        .attr("aria-label", "name of the run")
+        .attr("aria-label", words::runs::name_of_run())
         .live_value(name)
         .on_text("change", move |text| lab.rename_run(id, text));
-    let remove = el("button.quiet").with("Remove").on_click(move || lab.remove_run(id));
+    let remove = el("button.quiet").with(words::runs::remove()).on_click(move || lab.remove_run(id));
     el("tr")
         .with(el("th").attr("scope", "row").with(name_input))
-        .with(cell("Table carries").with(named(carries, "what the table carries in")))
+        .with(cell(words::runs::carries()).with(named(carries, words::runs::carries_in)))
         .with(
-            cell("Hanging mass")
-                .with(el("span.pair").with(named(mass, "hanging mass of")).with(el("span.unit").with("g")))
+            cell(words::runs::hanging_mass())
+                .with(el("span.pair").with(named(mass, words::runs::mass_of)).with(el("span.unit").with("g")))
                 .with(el("span.problem").attr("id", &note).attr("role", "status").live_text(missing)),
         )
-        .with(cell("Motion").with(named(motion_choice(lab, id), "motion in")))
-        .with(cell("Readings").with(match by_hand::fields(lab, id) {
+        .with(cell(words::runs::motion()).with(named(motion_choice(lab, id), words::runs::motion_in)))
+        .with(cell(words::runs::readings()).with(match by_hand::fields(lab, id) {
             Some(fields) => fields,
             None => el("span").live_text(readings),
         }))
-        .with(el("td").with(named(remove, "Remove the run")))
+        .with(el("td").with(named(remove, words::runs::remove_run)))
 }

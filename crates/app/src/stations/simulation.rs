@@ -10,6 +10,7 @@ use whorl_core::measured::coverage::{CoverageInterval, Probability};
 use whorl_core::measured::shown::{DisplayUnit, show_interval, show_number};
 use whorl_core::monte_carlo::{Check, Model, Outcome, Target};
 use whorl_core::quantity::KilogramMeters2;
+use whorl_words as words;
 
 /// What is to be seen of a simulation.
 #[derive(Clone, Copy)]
@@ -60,26 +61,25 @@ pub(super) fn panel(lab: LabState) -> El {
     let percent = move || {
         seen.share.get().map_or_else(String::new, |share| format!("{:.0}\u{202f}%", 100.0 * share.min(1.0)))
     };
-    let explanation = "Each trial draws every input anew, as often as its uncertainty says, sends it through the whole chain, and the spread of a hundred thousand results or more shows whether the formulas for u were good enough (JCGM 101:2008).";
     el("section.card.simulation")
         .live_flag("hidden", none)
-        .with(el("h3").with("The intervals, checked by simulation"))
-        .with(aside(explanation))
+        .with(el("h3").with(words::simulation::heading()))
+        .with(aside(words::simulation::explanation()))
         .with(
             el("p")
                 .with(
                     el("button")
-                        .with("Simulate")
+                        .with(words::simulation::simulate())
                         .live_flag("disabled", move || !idle())
                         .on_click(move || start(lab, seen)),
                 )
                 .with(" ")
-                .with(el("button").with("Stop").live_flag("disabled", idle).on_click(stop))
+                .with(el("button").with(words::simulation::stop()).live_flag("disabled", idle).on_click(stop))
                 .with(" ")
                 .with(
                     el("progress")
                         .attr("max", "1")
-                        .attr("aria-label", "simulation")
+                        .attr("aria-label", words::simulation::progress())
                         .live_flag("hidden", idle)
                         .live_attr("value", bar),
                 )
@@ -111,10 +111,11 @@ fn start(lab: LabState, seen: Seen) {
         progress: Box::new(move |_, share| seen.share.set(Some(share))),
         done: Box::new(move |outcome: Outcome| {
             seen.shown.set(lab.read_once(|lab| rows(lab, &model, &outcome)));
-            let trials = outcome.trials;
-            let stable = if outcome.stable { "" } else { "; more would be needed for two sure digits of u" };
+            let told =
+                if outcome.stable { words::simulation::trials } else { words::simulation::trials_too_few };
+            let trials = told(&outcome.trials);
             // The thread that calls may not be ended from within its own call.
-            set_timeout(move || end(format!("{trials} trials{stable}.")), std::time::Duration::ZERO);
+            set_timeout(move || end(trials), std::time::Duration::ZERO);
         }),
         failed: Box::new(move |why| set_timeout(move || end(why.clone()), std::time::Duration::ZERO)),
     };
@@ -125,11 +126,13 @@ fn start(lab: LabState, seen: Seen) {
 fn rows(lab: &Lab, model: &Model, outcome: &Outcome) -> Vec<Row> {
     let mut rows = Vec::new();
     for ((target, first), simulated) in model.targets().into_iter().zip(&outcome.results) {
-        let (what, configuration, torque) = match target {
-            Target::MomentOfInertia(configuration) => ("I", configuration, false),
-            Target::FrictionTorque(configuration) => ("friction torque", configuration, true),
-            Target::Object(id) => ("I alone", Configuration::Loaded(id), false),
-            Target::Difference(id) => ("measured − predicted", Configuration::Loaded(id), false),
+        let name = |configuration| lab.configuration_name(configuration);
+        let loaded = |id| name(Configuration::Loaded(id));
+        let (name, torque) = match target {
+            Target::MomentOfInertia(table) => (words::simulation::moment_of_inertia(&name(table)), false),
+            Target::FrictionTorque(table) => (words::simulation::friction_torque(&name(table)), true),
+            Target::Object(id) => (words::simulation::alone(&loaded(id)), false),
+            Target::Difference(id) => (words::simulation::difference(&loaded(id)), false),
         };
         let unit = if torque {
             DisplayUnit::MILLINEWTON_METERS
@@ -137,7 +140,7 @@ fn rows(lab: &Lab, model: &Model, outcome: &Outcome) -> Vec<Row> {
             DisplayUnit::engineering(KilogramMeters2(first.value.abs().max(first.standard_uncertainty)))
         };
         rows.push(Row {
-            name: format!("{}: {what}", lab.configuration_name(configuration)),
+            name,
             simulated: both(simulated.standard_uncertainty, simulated.symmetric, unit),
             first: both(first.standard_uncertainty, first.interval, unit),
             verdict: Check::new(&first, simulated).verdict.words(),
@@ -172,13 +175,13 @@ fn table(rows: &[Row]) -> Option<El> {
             .with(el("td").with(row.verdict))
     };
     let head = el("tr")
-        .with(column("Result"))
-        .with(column("By simulation"))
-        .with(column("By formula"))
-        .with(column("Verdict"));
+        .with(column(words::simulation::column_result()))
+        .with(column(words::simulation::column_simulation()))
+        .with(column(words::simulation::column_formula()))
+        .with(column(words::simulation::column_verdict()));
     let table = el("table")
-        .with(el("caption").with("Standard uncertainty and 95\u{202f}% interval, both ways"))
+        .with(el("caption").with(words::simulation::caption()))
         .with(el("thead").with(head))
         .with(el("tbody").with(rows.iter().map(line).collect::<Vec<_>>()));
-    Some(scrolled("Table: intervals by simulation and by formula", table))
+    Some(scrolled(words::simulation::table(), table))
 }

@@ -1,6 +1,6 @@
 //! The parts of an object: shape, mass, dimensions, distance from the axis.
 
-use super::super::apparatus::{WHOLE, whole};
+use super::super::apparatus::whole;
 use crate::controls::{Entry, Label, entry, hint, measured, measured_field, pair, unique_id};
 use crate::dom::{El, el};
 use crate::state::LabState;
@@ -9,6 +9,7 @@ use whorl_core::bodies::Shape;
 use whorl_core::entry::EntryUnit;
 use whorl_core::formula::Symbol;
 use whorl_core::lab::{ObjectEntry, ObjectId, PartEntry};
+use whorl_words as words;
 
 /// The parts of an object, and a way to add one.
 pub(super) fn parts(lab: LabState, id: ObjectId) -> El {
@@ -30,8 +31,14 @@ pub(super) fn parts(lab: LabState, id: ObjectId) -> El {
         let shapes = shapes.get().into_iter().filter_map(|place| Shape::ALL.get(place as usize)).enumerate();
         untrack(|| shapes.map(|(index, shape)| part(Place { lab, id, index }, *shape)).collect())
     };
-    let words =
-        move || if shapes.with(Vec::is_empty) { "Describe its shape" } else { "Add a part" }.to_owned();
+    let words = move || {
+        let words = if shapes.with(Vec::is_empty) {
+            words::comparison::describe
+        } else {
+            words::comparison::add_part
+        };
+        words().to_owned()
+    };
     el("div.parts")
         .with(el("div.cards").live(all))
         .with(el("button.quiet").live_text(words).on_click(move || lab.add_part(id)))
@@ -57,7 +64,7 @@ impl Place {
 
 fn part(place: Place, shape: Shape) -> El {
     let mass = measured_field(
-        Label { words: "mass of one", symbol: "M", hint: "", unit: EntryUnit::GRAMS },
+        Label { words: words::comparison::mass(), symbol: "M", hint: "", unit: EntryUnit::GRAMS },
         move || place.read(|part| pair(part.mass.as_ref())),
         move |entered| place.change(|part| part.mass = measured(entered)),
     );
@@ -65,7 +72,7 @@ fn part(place: Place, shape: Shape) -> El {
     for (number, dimension) in shape.dimensions().iter().enumerate() {
         let symbol = in_line(dimension.symbol);
         fields.push(measured_field(
-            Label { words: dimension.words, symbol, hint: "", unit: EntryUnit::MILLIMETERS },
+            Label { words: (dimension.words)(), symbol, hint: "", unit: EntryUnit::MILLIMETERS },
             move || place.read(|part| pair(part.dimensions.get(number)?.as_ref())),
             move |entered| {
                 place.change(|part| {
@@ -77,8 +84,8 @@ fn part(place: Place, shape: Shape) -> El {
         ));
     }
     if shape.may_sit_off_axis() {
-        let words = "distance of its center from the axis";
-        let hint = "Leave empty when it sits in the middle.";
+        let words = words::comparison::offset();
+        let hint = words::comparison::offset_hint();
         fields.push(measured_field(
             Label { words, symbol: "D", hint, unit: EntryUnit::MILLIMETERS },
             move || place.read(|part| pair(part.offset.as_ref())),
@@ -87,11 +94,11 @@ fn part(place: Place, shape: Shape) -> El {
     }
     let number = place.index + 1;
     el("fieldset.part")
-        .with(el("legend").with(format!("Part {number}")))
+        .with(el("legend").with(words::comparison::part(&number)))
         .with(el("div.fields").with(fields))
         .with(
             el("button.quiet")
-                .with(format!("Remove part {number}"))
+                .with(words::comparison::remove_part(&number))
                 .on_click(move || place.lab.remove_part(place.id, place.index)),
         )
 }
@@ -108,7 +115,7 @@ fn shape_choice(place: Place, shape: Shape) -> El {
         }
     };
     el("div.field")
-        .with(el("label").attr("for", &id).with("shape"))
+        .with(el("label").attr("for", &id).with(words::comparison::shape()))
         .with(el("select").attr("id", &id).with(Shape::ALL.map(option).to_vec()).on_text("change", chosen))
         .with(el("span.note").with(hint(format!("I = {}", shape.formula()))))
 }
@@ -129,11 +136,11 @@ fn count(place: Place) -> El {
         move || place.read(|part| Some(f64::from(part.count.get()))),
         move |entered| match whole(entered) {
             Some(count) => place.lab.set_part_count(place.id, place.index, count),
-            None => wrong.set(WHOLE.to_owned()),
+            None => wrong.set(words::controls::whole_number().to_owned()),
         },
     );
     el("div.field")
-        .with(el("label").attr("for", &id).with("how many alike"))
+        .with(el("label").attr("for", &id).with(words::comparison::count()))
         .with(el("span.pair").with(input))
         .with(
             el("span.note")

@@ -1,20 +1,21 @@
 //! What a plan asks for.
 
 use super::super::apparatus::{plain_field, whole};
-use crate::controls::{Entry, entry, hint, unique_id};
+use crate::controls::{Entry, Words, entry, hint, unique_id};
 use crate::dom::{El, el};
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::entry::EntryUnit;
 use whorl_core::lab::PlanEntry;
-use whorl_core::plan::{FEWEST_RUNS, MOST_RUNS, parse_pieces, write_pieces};
+use whorl_core::plan::{FEWEST_RUNS, MOST_RUNS, USUAL_RUNS, parse_pieces, write_pieces};
 use whorl_core::quantity::{KilogramMeters2, Kilograms, NewtonMeters, Quantity};
+use whorl_words as words;
 
 /// A number of the plan.
 struct Field {
-    words: &'static str,
+    words: Words,
     symbol: &'static str,
-    hint: &'static str,
+    hint: fn() -> String,
     unit: EntryUnit,
     get: fn(&PlanEntry) -> Option<f64>,
     /// Takes the number over; false when it cannot be one.
@@ -23,9 +24,9 @@ struct Field {
 
 const FIELDS: [Field; 5] = [
     Field {
-        words: "mass of the holder",
+        words: words::planning::holder,
         symbol: "",
-        hint: "What hangs in every run. Leave empty if you have none.",
+        hint: || words::planning::holder_hint().to_owned(),
         unit: EntryUnit::GRAMS,
         get: |plan| plan.holder.map(Quantity::si),
         set: |plan, entered| {
@@ -34,9 +35,9 @@ const FIELDS: [Field; 5] = [
         },
     },
     Field {
-        words: "runs of each table",
+        words: words::planning::runs,
         symbol: "",
-        hint: "From 3 to 12. Empty means 6.",
+        hint: || words::planning::runs_hint(&FEWEST_RUNS, &MOST_RUNS, &USUAL_RUNS),
         unit: EntryUnit::plain(""),
         get: |plan| plan.runs.map(|runs| f64::from(runs.get())),
         set: |plan, entered| {
@@ -46,9 +47,9 @@ const FIELDS: [Field; 5] = [
         },
     },
     Field {
-        words: "guess: moment of inertia of the empty table",
+        words: words::planning::table_inertia,
         symbol: "I",
-        hint: "Near enough for a disc: half its mass times its radius squared. 2 kg with a radius of 12 cm make 14.4 × 10⁻³ kg·m².",
+        hint: || words::planning::table_inertia_hint(&words::number(14.4, 1)),
         unit: EntryUnit::GRAM_METERS2,
         get: |plan| plan.table_inertia.map(Quantity::si),
         set: |plan, entered| {
@@ -57,9 +58,9 @@ const FIELDS: [Field; 5] = [
         },
     },
     Field {
-        words: "guess: friction torque, empty table",
+        words: words::planning::friction_empty,
         symbol: "",
-        hint: "The mass that just keeps the table turning once pushed, times g, times the drum’s radius: 4 g on 25 mm make 1 mN·m. Empty: from the balancing mass, where you entered one.",
+        hint: || words::planning::friction_empty_hint().to_owned(),
         unit: EntryUnit::MILLINEWTON_METERS,
         get: |plan| plan.friction_empty.map(Quantity::si),
         set: |plan, entered| {
@@ -68,9 +69,9 @@ const FIELDS: [Field; 5] = [
         },
     },
     Field {
-        words: "guess: friction torque, loaded table",
+        words: words::planning::friction_loaded,
         symbol: "",
-        hint: "Often a little more. Empty: from the balancing mass, or else as with the empty table.",
+        hint: || words::planning::friction_loaded_hint().to_owned(),
         unit: EntryUnit::MILLINEWTON_METERS,
         get: |plan| plan.friction_loaded.map(Quantity::si),
         set: |plan, entered| {
@@ -102,11 +103,12 @@ fn number(lab: LabState, field: &'static Field, problem: RwSignal<String>) -> El
             let mut taken = true;
             lab.set_plan(|plan| taken = (field.set)(plan, entered));
             if !taken {
-                problem.set(format!("enter a whole number from {FEWEST_RUNS} to {MOST_RUNS}"));
+                problem.set(words::planning::runs_wanted(&FEWEST_RUNS, &MOST_RUNS));
             }
         },
     );
-    plain_field(field.words, field.symbol, field.unit.own.symbol, hint(field.hint), input, &note, problem)
+    let remark = hint((field.hint)());
+    plain_field((field.words)(), field.symbol, field.unit.own.symbol, remark, input, &note, problem)
 }
 
 fn pieces(lab: LabState, problem: RwSignal<String>) -> El {
@@ -126,7 +128,6 @@ fn pieces(lab: LabState, problem: RwSignal<String>) -> El {
         .attr("value", &lab.read_once(|lab| write_pieces(&lab.plan.pieces)))
         .live_attr("aria-invalid", move || (!problem.with(String::is_empty)).then(|| "true".to_owned()))
         .on_text("input", hear);
-    let remark =
-        hint("Every piece you can hang, like 20 g × 2, 50, 100 × 2, 200. Grams, unless you write kg.");
-    plain_field("masses you own", "", "", remark, input, &note, problem)
+    let remark = hint(words::planning::pieces_hint());
+    plain_field(words::planning::pieces(), "", "", remark, input, &note, problem)
 }

@@ -2,7 +2,7 @@
 
 use super::ladder::{Ladder, pointed};
 use super::step::OpenStep;
-use crate::controls::{displayed, symbol_view, unique_id};
+use crate::controls::{Words, displayed, symbol_view, unique_id};
 use crate::dom::{El, el};
 use leptos::prelude::*;
 use std::rc::Rc;
@@ -13,17 +13,18 @@ use whorl_derivation::expression::Answer;
 use whorl_derivation::judge::quantity_of;
 use whorl_derivation::reading::{ReadingErrorKind, read};
 use whorl_derivation::symbols::SymbolId;
+use whorl_words as words;
 
 /// Signs that a touch keyboard hides: what is shown, what it is called, what is put in.
-const SIGNS: [(&str, &str, &str); 8] = [
-    ("=", "equals", " = "),
-    ("+", "plus", " + "),
-    ("−", "minus", " − "),
-    ("·", "times", "·"),
-    ("/", "divided by", "/"),
-    ("x²", "squared", "²"),
-    ("(", "open bracket", "("),
-    (")", "close bracket", ")"),
+const SIGNS: [(&str, Words, &str); 8] = [
+    ("=", words::prelab::sign_equals, " = "),
+    ("+", words::prelab::sign_plus, " + "),
+    ("−", words::prelab::sign_minus, " − "),
+    ("·", words::prelab::sign_times, "·"),
+    ("/", words::prelab::sign_divided, "/"),
+    ("x²", words::prelab::sign_squared, "²"),
+    ("(", words::prelab::sign_opening, "("),
+    (")", words::prelab::sign_closing, ")"),
 ];
 
 /// The field, what was understood, the symbol buttons, the check.
@@ -55,8 +56,12 @@ pub(super) fn entry(open: &OpenStep, ladder: Ladder) -> El {
     };
     el("form.algebra")
         .on("submit", submit)
-        .with(el("label").attr("for", &id).with("Your answer"))
-        .with(el("div.answer-line").with(input).with(el("button.main").attr("type", "submit").with("Check")))
+        .with(el("label").attr("for", &id).with(words::prelab::your_answer()))
+        .with(
+            el("div.answer-line")
+                .with(input)
+                .with(el("button.main").attr("type", "submit").with(words::prelab::check())),
+        )
         .with(
             el("div.understood")
                 .attr("id", &understood_id)
@@ -72,22 +77,21 @@ fn understood(open: &OpenStep, text: &str) -> Vec<El> {
     match read(text, symbols, &task.readable) {
         Ok(reading) => {
             let kind = |side| {
-                quantity_of(&open.derivation, side)
-                    .unwrap_or_else(|| "units that do not fit together".to_owned())
+                quantity_of(&open.derivation, side).unwrap_or_else(|| words::prelab::units_unfit().to_owned())
             };
             let kinds = match &reading.answer {
                 Answer::Value(value) => kind(value),
-                Answer::Equation(left, right) => format!("left: {}; right: {}", kind(left), kind(right)),
+                Answer::Equation(left, right) => words::prelab::sides(&kind(left), &kind(right)),
             };
             // A long formula scrolls inside its own box, by keyboard too.
             let formula = el("div.math")
                 .attr("tabindex", "0")
                 .attr("role", "group")
-                .attr("aria-label", "what was understood");
+                .attr("aria-label", words::prelab::understood());
             vec![formula.with(displayed(&reading.answer, symbols)), el("p.hint").with(kinds)]
         }
         Err(error) if error.kind == ReadingErrorKind::Empty => {
-            vec![el("p.hint").with("What you type appears here as it is read.")]
+            vec![el("p.hint").with(words::prelab::appears_here())]
         }
         Err(error) => vec![
             el("p").with(pointed(text, error.span.start, error.span.end)),
@@ -114,12 +118,12 @@ fn buttons(open: &OpenStep, field: &Rc<HtmlInputElement>, hear: &Rc<dyn Fn(Strin
         let content = el("span").with(symbol_view(*id, symbols)).with(unseen(&own.means));
         Some(button(content, format!("{} ", own.shown_as_typed())))
     };
-    let sign = |(shown, name, put): &(&str, &str, &str)| {
-        button(el("span").with(*shown).with(unseen(name)), (*put).to_owned())
+    let sign = |(shown, name, put): &(&str, Words, &str)| {
+        button(el("span").with(*shown).with(unseen(name())), (*put).to_owned())
     };
     el("div.symbols")
         .attr("role", "group")
-        .attr("aria-label", "Put in a symbol")
+        .attr("aria-label", words::prelab::put_in())
         .with(task.readable.iter().filter_map(symbol).collect::<Vec<_>>())
         .with(SIGNS.iter().map(sign).collect::<Vec<_>>())
 }

@@ -5,7 +5,7 @@
 mod picture;
 
 use self::picture::{Bounds, Point, STEP, apart};
-use crate::controls::unique_id;
+use crate::controls::{About, unique_id};
 use crate::dom::{El, el, focus, svg, watch};
 use leptos::prelude::*;
 use std::cell::Cell;
@@ -13,6 +13,7 @@ use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, HtmlInputElement, PointerEvent};
 use whorl_derivation::diagram::{Arrow, DiagramTask, Direction, LONGEST, Place};
+use whorl_words as words;
 
 /// A drag shorter than this is a tap, not an arrow.
 const LEAST: f64 = 3.0;
@@ -52,8 +53,8 @@ struct Editor {
 
 fn build(editor: &Rc<Editor>) -> El {
     let said = editor.said;
-    let hint = "Choose a force, then drag from a mark on the drawing. Or add arrows in the list.";
-    let drawing = el("div.draw").with(kinds(editor)).with(el("p.hint").with(hint)).with(drawing(editor));
+    let hint = el("p.hint").with(words::prelab::diagram_hint());
+    let drawing = el("div.draw").with(kinds(editor)).with(hint).with(drawing(editor));
     let status = el("p.visually-hidden").attr("role", "status").live_text(move || said.get());
     el("div.diagram").with(drawing).with(list(editor)).with(status)
 }
@@ -68,8 +69,8 @@ fn kinds(editor: &Rc<Editor>) -> El {
     let of_forces =
         editor.task.forces.iter().enumerate().map(|(index, force)| radio(&index.to_string(), &force.name));
     el("fieldset.kinds")
-        .with(el("legend").with("Force to draw"))
-        .with(radio("", "None"))
+        .with(el("legend").with(words::prelab::force_to_draw()))
+        .with(radio("", words::prelab::no_force()))
         .with(of_forces.collect::<Vec<_>>())
         .on_text("change", move |value| chosen.set(value.parse().ok()))
 }
@@ -100,7 +101,7 @@ fn list(editor: &Rc<Editor>) -> El {
     let (counted, emptied, adding, rowed) =
         (Rc::clone(editor), Rc::clone(editor), Rc::clone(editor), Rc::clone(editor));
     let rows = el("div.rows");
-    let add = el("button").attr("type", "button").with("Add an arrow");
+    let add = el("button").attr("type", "button").with(words::prelab::add_arrow());
     let after_removal = add.clone();
     let rows = rows.each(
         move || (0..u32::try_from((counted.now)().len()).unwrap_or(0)).collect(),
@@ -120,11 +121,11 @@ fn list(editor: &Rc<Editor>) -> El {
         });
     });
     el("fieldset.arrows")
-        .with(el("legend").with("Your arrows"))
+        .with(el("legend").with(words::prelab::your_arrows()))
         .with(
             el("p.hint")
                 .live_flag("hidden", move || !(emptied.now)().is_empty())
-                .with("None yet. Draw one, or add one here."),
+                .with(words::prelab::no_arrows()),
         )
         .with(rows)
         .with(add)
@@ -134,9 +135,9 @@ fn row(editor: &Rc<Editor>, index: usize, add: El) -> El {
     let (named, removing, number) = (Rc::clone(editor), Rc::clone(editor), index + 1);
     let name = move || {
         let force = (named.now)().get(index).and_then(|arrow| named.task.forces.get(arrow.force));
-        format!("Arrow {number}: {}", force.map(|force| force.name.as_str()).unwrap_or_default())
+        words::prelab::arrow(&number, &force.map(|force| force.name.as_str()).unwrap_or_default())
     };
-    let remove = el("button.quiet").attr("type", "button").with(format!("Remove arrow {number}"));
+    let remove = el("button.quiet").attr("type", "button").with(words::prelab::remove_arrow(&number));
     let next = remove.clone();
     let remove = remove.on_click(move || {
         // The arrow behind moves up into this row, so its button is this very one.
@@ -183,10 +184,10 @@ fn choice(editor: &Rc<Editor>, index: usize, field: Field) -> El {
         node.node().unchecked_ref::<HtmlInputElement>().set_value(&at.to_string());
     });
     let words = match field {
-        Field::Force => "Force",
-        Field::Place => "Starts at",
-        Field::Direction => "Direction",
-        Field::Length => "Length",
+        Field::Force => words::prelab::arrow_force(),
+        Field::Place => words::prelab::arrow_place(),
+        Field::Direction => words::prelab::arrow_direction(),
+        Field::Length => words::prelab::arrow_length(),
     };
     el("label").with(el("span").with(words)).with(select)
 }
@@ -201,8 +202,8 @@ impl Editor {
     /// What can be chosen for an arrow, in words, and which of them is chosen.
     fn options(&self, arrow: &Arrow, field: Field) -> (Vec<String>, usize) {
         let length = |length| match length {
-            1 => "1 (shortest)".to_owned(),
-            LONGEST => format!("{LONGEST} (longest)"),
+            1 => words::prelab::shortest(&1),
+            LONGEST => words::prelab::longest(&LONGEST),
             length => length.to_string(),
         };
         match field {
@@ -211,7 +212,7 @@ impl Editor {
             Field::Direction => {
                 let fitting = self.fitting(arrow.force);
                 let at = fitting.iter().position(|direction| *direction == arrow.direction);
-                let words = fitting.into_iter().map(|direction| direction.key().replace('-', " "));
+                let words = fitting.into_iter().map(|direction| direction.words().to_owned());
                 (words.collect(), at.unwrap_or_default())
             }
             Field::Length => {
@@ -242,7 +243,8 @@ impl Editor {
     /// Puts an arrow in the place of that of this index, or behind all when there is none.
     fn put(&self, index: usize, arrow: Arrow) {
         let mut arrows = untrack(|| (self.now)());
-        let what = if index < arrows.len() { "Changed" } else { "Added" };
+        let what =
+            if index < arrows.len() { words::prelab::arrow_changed } else { words::prelab::arrow_added };
         set_or_push(&mut arrows, index, arrow);
         self.changed(what, &arrow, arrows);
     }
@@ -253,14 +255,14 @@ impl Editor {
         if index < arrows.len() {
             let arrow = arrows.remove(index);
             let stays = index < arrows.len();
-            self.changed("Removed", &arrow, arrows);
+            self.changed(words::prelab::arrow_removed, &arrow, arrows);
             return stays;
         }
         false
     }
 
-    fn changed(&self, what: &str, arrow: &Arrow, arrows: Vec<Arrow>) {
-        self.said.set(format!("{what}: {}", self.task.told(arrow)));
+    fn changed(&self, what: About, arrow: &Arrow, arrows: Vec<Arrow>) {
+        self.said.set(what(&self.task.told(arrow)));
         (self.on_change)(arrows);
     }
 
@@ -269,9 +271,9 @@ impl Editor {
         let arrows: Vec<String> = (self.now)().iter().map(|arrow| self.task.told(arrow)).collect();
         let scene = &self.task.scene.told;
         if arrows.is_empty() {
-            format!("{scene} No arrows yet.")
+            words::prelab::drawing(scene)
         } else {
-            format!("{scene} Arrows: {}.", arrows.join("; "))
+            words::prelab::drawing_with_arrows(scene, &arrows.join("; "))
         }
     }
 

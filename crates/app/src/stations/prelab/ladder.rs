@@ -7,6 +7,7 @@ use leptos::prelude::*;
 use std::sync::Arc;
 use whorl_derivation::derivation::{Derivation, Step, Task};
 use whorl_derivation::judge::{Judgement, Rung, RungKind};
+use whorl_words as words;
 
 /// What the last answer came to, and how much of it is shown.
 #[derive(Clone, Copy)]
@@ -87,9 +88,9 @@ pub(super) fn view(open: &OpenStep, ladder: Ladder) -> El {
         }
     };
     let words = move || match ladder.next() {
-        Some(RungKind::Hint) => "Give me a hint",
-        Some(RungKind::Worked) => "Show me this step",
-        _ => "Tell me more",
+        Some(RungKind::Hint) => words::prelab::give_hint(),
+        Some(RungKind::Worked) => words::prelab::show_step(),
+        _ => words::prelab::tell_more(),
     };
     let on = move || {
         let open = ladder.judged.with(|judged| judged.as_ref().is_some_and(|j| j.judgement.accepted));
@@ -117,25 +118,31 @@ fn already(open: &OpenStep) -> Vec<El> {
     if !stands {
         return Vec::new();
     }
-    vec![el("div.rung.right").with(mark("Accepted. ")).with(prose("span", &open.step().meaning, symbols))]
+    vec![el("div.rung.right").with(mark(words::prelab::accepted())).with(prose(
+        "span",
+        &open.step().meaning,
+        symbols,
+    ))]
 }
 
 fn mark(words: &str) -> El {
-    el("strong").with(words)
+    el("strong").with(words).with(" ")
 }
 
 fn view_of(rung: &Rung, entered: &str, open: &OpenStep) -> El {
     let (class, words) = match rung.kind {
-        RungKind::Meaning => ("rung right", "Accepted. "),
-        RungKind::Reading => ("rung", "This could not be read as it stands. "),
-        RungKind::Form if matches!(open.step().task, Task::Expression(_)) => ("rung", "About the form. "),
-        RungKind::Dimension => ("rung", "Look at the units. "),
-        RungKind::Form | RungKind::Slip => ("rung", "Not yet. "),
-        RungKind::Symbol => ("rung", "About the symbols. "),
-        RungKind::Limit => ("rung", "A limiting case. "),
-        RungKind::Number => ("rung", "Try numbers. "),
-        RungKind::Hint => ("rung help", "Hint. "),
-        RungKind::Worked => ("rung help", "The step worked out. "),
+        RungKind::Meaning => ("rung right", words::prelab::accepted()),
+        RungKind::Reading => ("rung", words::prelab::rung_reading()),
+        RungKind::Form if matches!(open.step().task, Task::Expression(_)) => {
+            ("rung", words::prelab::rung_form())
+        }
+        RungKind::Dimension => ("rung", words::prelab::rung_dimension()),
+        RungKind::Form | RungKind::Slip => ("rung", words::prelab::not_yet()),
+        RungKind::Symbol => ("rung", words::prelab::rung_symbol()),
+        RungKind::Limit => ("rung", words::prelab::rung_limit()),
+        RungKind::Number => ("rung", words::prelab::rung_number()),
+        RungKind::Hint => ("rung help", words::prelab::rung_hint()),
+        RungKind::Worked => ("rung help", words::prelab::rung_worked()),
     };
     let pointed = match (&rung.span, &rung.kind) {
         (Some(span), RungKind::Reading | RungKind::Dimension | RungKind::Symbol) => {
@@ -164,7 +171,7 @@ fn next_step(open: &OpenStep) -> Option<El> {
     let mut to_do = after.filter(|step| untrack(|| !open.prelab.is_done(step)));
     let next = to_do.next()?;
     let id = format!("step-{}", next.id);
-    Some(el("button.main").attr("type", "button").with(format!("Go on: {}", next.title)).on_click(
+    Some(el("button.main").attr("type", "button").with(words::prelab::go_on(&next.title)).on_click(
         move || {
             crate::dom::open_details(&id);
         },

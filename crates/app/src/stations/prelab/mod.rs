@@ -9,7 +9,7 @@ mod summary;
 
 use super::frame;
 use crate::browser::{files, later};
-use crate::controls::{problem, prose, scrolled, symbol_view};
+use crate::controls::{Words, problem, prose, scrolled, symbol_view};
 use crate::dom::{El, document, el, focus};
 use crate::header::file_picker;
 use crate::prelab::{PrelabState, SHIPPED};
@@ -18,8 +18,7 @@ use leptos::prelude::*;
 use std::sync::Arc;
 use whorl_derivation::derivation::Derivation;
 use whorl_derivation::symbols::SymbolId;
-
-const PURPOSE: &str = "Before you touch the apparatus, derive the equations you will use. Write the algebra in your own way: it is read as you type, and a wrong answer is told why.";
+use whorl_words as words;
 
 /// A derivation file is text of a few pages.
 const LARGEST_FILE: usize = 1_000_000;
@@ -27,9 +26,11 @@ const LARGEST_FILE: usize = 1_000_000;
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
     let prelab = lab.prelab;
-    let place =
-        el("div.prelab").attr("tabindex", "-1").attr("role", "group").attr("aria-label", "Derivation");
-    frame(0, PURPOSE).with(place.live(move || match prelab.derivation() {
+    let place = el("div.prelab")
+        .attr("tabindex", "-1")
+        .attr("role", "group")
+        .attr("aria-label", words::prelab::place());
+    frame(0, words::prelab::purpose()).with(place.live(move || match prelab.derivation() {
         Some(derivation) => untrack(|| begun(prelab, &derivation)),
         None => chooser(prelab),
     }))
@@ -39,16 +40,16 @@ pub(crate) fn station(lab: LabState) -> El {
 fn chooser(prelab: PrelabState) -> Vec<El> {
     let waiting = prelab.read(|record| record.derivation.is_some());
     if waiting && prelab.problem.with(String::is_empty) {
-        return vec![el("p.empty").attr("role", "status").with("Fetching the derivation…")];
+        return vec![el("p.empty").attr("role", "status").with(words::prelab::fetching())];
     }
-    let shipped = |(index, (id, title)): (usize, &(&'static str, &'static str))| {
+    let shipped = |(index, (id, title)): (usize, &(&'static str, Words))| {
         let id = *id;
         let class = if index == 0 { "main" } else { "" };
         el("li").with(
             el("button")
                 .attr("type", "button")
                 .attr("class", class)
-                .with(format!("Begin: {title}"))
+                .with(words::prelab::begin(&title()))
                 .on_click(move || {
                     keep_focus();
                     prelab.begin(id);
@@ -60,40 +61,35 @@ fn chooser(prelab: PrelabState) -> Vec<El> {
             for file in list {
                 let name = file.name();
                 let text = files::read(&file, LARGEST_FILE).await.and_then(|bytes| {
-                    String::from_utf8(bytes)
-                        .map_err(|_| "this is not UTF-8 text. Save the file as UTF-8".to_owned())
+                    String::from_utf8(bytes).map_err(|_| words::prelab::file_not_utf8().to_owned())
                 });
                 keep_focus();
                 match text {
                     Ok(text) => prelab.begin_own(&name, text),
-                    Err(problem) => prelab.problem.set(format!("Not begun: {name}: {problem}.")),
+                    Err(problem) => prelab.problem.set(words::prelab::not_begun(&name, &problem)),
                 }
             }
         });
     };
-    let file =
-        el("li").with(file_picker("Begin a derivation from a file…", "", ".json,application/json", own));
+    let file = el("li").with(file_picker(words::prelab::begin_own(), "", ".json,application/json", own));
     let trouble = prelab.problem.get();
     let trouble = (!trouble.is_empty()).then(|| el("div").attr("role", "alert").with(problem(&trouble)));
     let put_away = waiting.then(|| put_away(prelab));
     vec![
         el("div").with(trouble).with(put_away),
         el("ul.begin").with(SHIPPED.iter().enumerate().map(shipped).collect::<Vec<_>>()).with(file),
-        el("p.aside").with("Done already, or not asked for? Go straight on to the apparatus: the stations can be worked through in any order."),
+        el("p.aside").with(words::prelab::not_asked()),
     ]
 }
 
 fn put_away(prelab: PrelabState) -> El {
-    let ask = "This takes away everything entered in this pre-lab. Go on?";
-    el("button.quiet").attr("type", "button").with("Put this pre-lab away and choose another").on_click(
-        move || {
-            let nothing = prelab.read_once(|record| record.steps.is_empty());
-            if nothing || window().confirm_with_message(ask).unwrap_or(true) {
-                keep_focus();
-                prelab.put_away();
-            }
-        },
-    )
+    el("button.quiet").attr("type", "button").with(words::prelab::put_away()).on_click(move || {
+        let nothing = prelab.read_once(|record| record.steps.is_empty());
+        if nothing || window().confirm_with_message(words::prelab::put_away_sure()).unwrap_or(true) {
+            keep_focus();
+            prelab.put_away();
+        }
+    })
 }
 
 /// The control just used is about to go away: what it stood in takes the focus.
@@ -108,7 +104,11 @@ fn begun(prelab: PrelabState, derivation: &Arc<Derivation>) -> Vec<El> {
     let symbols = &derivation.symbols;
     let meaning = |id: SymbolId| {
         let symbol = symbols.get(id)?;
-        let unit = if symbol.unit.is_empty() { "a number".to_owned() } else { symbol.unit.clone() };
+        let unit = if symbol.unit.is_empty() {
+            words::prelab::plain_number().to_owned()
+        } else {
+            symbol.unit.clone()
+        };
         Some(
             el("tr")
                 .with(el("th").attr("scope", "row").with(symbol_view(id, symbols)))
@@ -119,9 +119,14 @@ fn begun(prelab: PrelabState, derivation: &Arc<Derivation>) -> Vec<El> {
     };
     let table = {
         let rows: Vec<El> = symbols.ids().filter_map(meaning).collect();
-        let head = ["symbol", "what it stands for", "unit", "typed"];
+        let head = [
+            words::prelab::column_symbol(),
+            words::prelab::column_means(),
+            words::prelab::column_unit(),
+            words::prelab::column_typed(),
+        ];
         el("table")
-            .with(el("caption").with("Symbols of this derivation"))
+            .with(el("caption").with(words::prelab::symbols_caption()))
             .with(
                 el("thead")
                     .with(el("tr").with(head.map(|name| el("th").attr("scope", "col").with(name)).to_vec())),
@@ -129,13 +134,10 @@ fn begun(prelab: PrelabState, derivation: &Arc<Derivation>) -> Vec<El> {
             .with(el("tbody").with(rows))
     };
     let progress = move || match prelab.progress() {
-        Some((done, all)) if done == all => "Every step is done. Well derived!".to_owned(),
-        Some((done, all)) => format!("{done} of {all} steps done."),
+        Some((done, all)) if done == all => words::prelab::all_done().to_owned(),
+        Some((done, all)) => words::prelab::steps_done(&done, &all),
         None => String::new(),
     };
-    let typing = vec![el("p").with(
-        "Type as on a calculator: * or nothing at all multiplies, / divides, ^ raises to a power, _ lowers (tau_f or τ_f). Greek letters go by name, or use the buttons under each answer. One side is enough: m(g - a) or T = m(g - a).",
-    )];
     let steps: Vec<El> =
         (0..derivation.steps.len()).map(|index| step::step(prelab, derivation, index)).collect();
     vec![
@@ -144,9 +146,9 @@ fn begun(prelab: PrelabState, derivation: &Arc<Derivation>) -> Vec<El> {
             .with(prose("p", &derivation.about, symbols))
             .with(
                 el("details")
-                    .with(el("summary").with("What the symbols stand for, and how to type"))
-                    .with(scrolled("symbols", table))
-                    .with(typing),
+                    .with(el("summary").with(words::prelab::how_to_type()))
+                    .with(scrolled(words::prelab::symbols(), table))
+                    .with(el("p").with(words::prelab::typing())),
             ),
         el("p.progress").attr("role", "status").live_text(progress),
         el("ol.derivation").with(steps),

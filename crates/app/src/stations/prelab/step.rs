@@ -10,6 +10,7 @@ use std::rc::Rc;
 use std::sync::Arc;
 use whorl_derivation::derivation::{Derivation, Step, Task};
 use whorl_derivation::judge::{arrows, judge, write_arrows};
+use whorl_words as words;
 
 /// A step of a derivation that is open.
 #[derive(Clone)]
@@ -46,9 +47,9 @@ pub(super) fn step(prelab: PrelabState, derivation: &Arc<Derivation>, index: usi
     let (title, id, optional) = (open.step().title.clone(), open.step().id.clone(), open.step().optional);
     let (done, told) = (open.clone(), open.clone());
     let state = move || match (done.prelab.is_done(done.step()), optional) {
-        (true, _) => "done",
-        (false, true) => "goes deeper, may be left out",
-        (false, false) => "to do",
+        (true, _) => words::prelab::done(),
+        (false, true) => words::prelab::deeper(),
+        (false, false) => words::prelab::to_do(),
     };
     let summary = el("summary")
         .live_class("done", move || told.prelab.is_done(told.step()))
@@ -74,7 +75,7 @@ fn content(open: &OpenStep) -> Vec<El> {
             return Vec::new();
         }
         vec![
-            el("p.hint").with("What you found so far:"),
+            el("p.hint").with(words::prelab::found_so_far()),
             el("ul.found").with(found.iter().map(view).collect::<Vec<_>>()),
         ]
     };
@@ -107,5 +108,5 @@ fn content(open: &OpenStep) -> Vec<El> {
 pub(super) fn check_button(open: &OpenStep, ladder: Ladder) -> El {
     let open = open.clone();
     let check = move || open.check(&untrack(|| open.prelab.entered(open.step())), ladder);
-    el("button.main").attr("type", "button").with("Check").on_click(check)
+    el("button.main").attr("type", "button").with(words::prelab::check()).on_click(check)
 }

@@ -1,7 +1,7 @@
 //! Reading the files that wait, in a second thread.
 
+use super::sentences;
 use super::state::{Behind, TrayState};
-use super::words;
 use crate::browser::reading::{self, Job, Listener};
 use leptos::prelude::*;
 use std::time::Duration;
@@ -65,7 +65,7 @@ impl TrayState {
             let place = all.saturating_sub(left) + 1;
             let part = ((place - 1) as f64 + share.clamp(0.0, 1.0)) / all as f64;
             let name = behind.handle(key).map(|handle| handle.name.clone()).unwrap_or_default();
-            (part, words::at_work(&name, place, all))
+            (part, sentences::at_work(&name, place, all))
         });
         if let Some((part, words)) = seen {
             self.share.set(Some(part));
@@ -92,7 +92,7 @@ impl TrayState {
         });
         let fresh = fresh.unwrap_or_default();
         if !fresh.is_empty() {
-            let words = untrack(|| self.read(|files| words::read(files, &fresh)));
+            let words = untrack(|| self.read(|files| sentences::read(files, &fresh)));
             self.status.set(words);
         }
     }
@@ -110,7 +110,7 @@ impl TrayState {
         let here = |key: &u32| untrack(|| self.file(*key, |_| ())).is_some();
         let unread = fresh.unwrap_or_default().iter().filter(|key| !here(key)).count();
         self.drop_handles();
-        self.status.set(words::stopped(unread));
+        self.status.set(sentences::stopped(unread));
     }
 }
 

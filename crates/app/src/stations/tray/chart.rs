@@ -3,6 +3,7 @@
 use crate::dom::{El, svg};
 use whorl_core::intake::FirstLook;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
+use whorl_words as words;
 
 /// Its size in CSS pixels, and the room around the curve.
 const WIDTH: f64 = 120.0;
@@ -29,19 +30,15 @@ pub(super) fn chart(name: &str, look: &FirstLook) -> Option<El> {
     });
     let number = |value: f64, symbol| show_number(value, DisplayUnit::prefixed(symbol, 0), 3);
     let unit = look.curve_unit.as_str();
-    let what = if unit == "m/s²" { "Acceleration" } else { "Speed" };
-    let words = format!(
-        "{what} in {name}: between {} and {} {unit} from {} to {}{}",
-        number(least, ""),
-        number(most, ""),
-        number(from, ""),
-        number(to, "s"),
-        look.stretch.map_or_else(String::new, |stretch| format!(
-            "; the stretch from {} to {} is shaded",
-            number(stretch.from().0, ""),
-            number(stretch.to().0, "s")
-        ))
-    );
+    let told = if unit == "m/s²" { words::tray::acceleration_chart } else { words::tray::speed_chart };
+    let (least, most) = (number(least, ""), number(most, ""));
+    let words = told(&name, &least, &most, &unit, &number(from, ""), &number(to, "s"));
+    let words = match look.stretch {
+        Some(stretch) => {
+            words::tray::chart_shaded(&words, &number(stretch.from().0, ""), &number(stretch.to().0, "s"))
+        }
+        None => words,
+    };
     Some(
         svg("svg")
             .attr("viewBox", &format!("0 0 {WIDTH} {HEIGHT}"))

@@ -5,6 +5,7 @@ use whorl_core::intake::{Carries, Intake, Proposal};
 use whorl_core::lab::{Configuration, Lab, Record, RunEntry, RunId, Source};
 use whorl_core::quantity::Kilograms;
 use whorl_core::readings::Layout;
+use whorl_words as words;
 
 /// A file that was read.
 pub(super) struct TrayFile {
@@ -92,15 +93,15 @@ impl TrayFile {
     /// What a run waits for before it can be added; `None` when it is ready.
     pub(super) fn waits_for(&self, row: &TrayRow, lab: &Lab) -> Option<&'static str> {
         if self.asks() {
-            Some("answer the question about its file")
+            Some(words::tray::waits_answer())
         } else if self.outdated {
-            Some("have its file read again")
+            Some(words::tray::waits_reading())
         } else if self.sha256.is_empty() {
-            Some("one moment: the fingerprint of its file is being taken")
+            Some(words::tray::waits_fingerprint())
         } else if resolved(&row.carries, lab) == Carries::Untold {
-            Some("choose what the table carries")
+            Some(words::tray::waits_load())
         } else if row.mass_unclear {
-            Some("correct the hanging mass")
+            Some(words::tray::waits_mass())
         } else {
             None
         }

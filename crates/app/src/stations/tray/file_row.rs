@@ -3,10 +3,11 @@
 use super::layout_view::layout_view;
 use super::state::TrayState;
 use super::{focus_status, keep_focus, run_row};
-use crate::controls::{disclosure, problem, sentence};
+use crate::controls::{About, disclosure, problem, sentence};
 use crate::dom::{El, el};
 use leptos::prelude::*;
 use whorl_core::readings::{Answer, Question, Remark};
+use whorl_words as words;
 
 /// The rows of a file: one per run, and one for the file.
 pub(super) fn file_rows(state: TrayState, key: u32) -> El {
@@ -32,14 +33,17 @@ fn how_id(key: u32) -> String {
 
 fn file_row(state: TrayState, key: u32) -> El {
     let name = untrack(|| state.file(key, |file| file.name.clone())).unwrap_or_default();
-    let of = |words: &str| el("span.visually-hidden").with(format!(" {words} {name}"));
+    let of = |words: About| el("span.visually-hidden").with(format!(" {}", words(&name)));
     let take_off = move || {
         state.remove(key);
         focus_status();
     };
     let how = disclosure(
         "details.how",
-        el("summary").attr("id", &how_id(key)).with("How it was read").with(of("of")),
+        el("summary")
+            .attr("id", &how_id(key))
+            .with(words::tray::how_read())
+            .with(of(words::tray::how_read_of)),
         move || vec![el("div").each(move || reading(state, key), move |_| layout_view(state, key))],
     );
     let understood = move || state.file(key, |file| file.layout.is_some()).unwrap_or(false);
@@ -48,7 +52,12 @@ fn file_row(state: TrayState, key: u32) -> El {
             .attr("colspan", &run_row::COLUMNS.len().to_string())
             .with(el("div").each(move || reading(state, key), move |_| said(state, key)))
             .with(how.live_flag("hidden", move || !understood()))
-            .with(el("button.quiet").with("Take off the tray").with(of("")).on_click(take_off)),
+            .with(
+                el("button.quiet")
+                    .with(words::tray::take_off())
+                    .with(of(words::tray::take_off_which))
+                    .on_click(take_off),
+            ),
     )
 }
 
@@ -79,11 +88,12 @@ fn said(state: TrayState, key: u32) -> El {
 fn complaints(name: &str, complaints: &str) -> El {
     let line = |complaint: &str| {
         // A complaint about a place in the file begins with the place.
-        let between = if complaint.starts_with("line ") { ", " } else { ": " };
+        let first = complaint.split(' ').next();
+        let between = if first == Some(words::tray::line()) { ", " } else { ": " };
         el("li").with(name).with(between).with(complaint)
     };
     el("div.refused")
-        .with(el("p").with(el("strong").with(name)).with(" cannot be used as it is:"))
+        .with(el("p").with(el("strong").with(name)).with(" ").with(words::tray::unusable()))
         .with(el("ul").with(complaints.lines().map(line).collect::<Vec<_>>()))
 }
 
@@ -94,11 +104,11 @@ fn question(state: TrayState, key: u32, name: &str, index: usize, asked: &Questi
         el("button")
             .attr("id", &format!("tray-{key}-{index}-{place}"))
             .with(answer.words.as_str())
-            .with(el("span.visually-hidden").with(format!(" in {name}")))
+            .with(el("span.visually-hidden").with(format!(" {}", words::tray::answer_in(&name))))
             .on_click(move || state.say(key, &choices))
     };
     // The name stands inside the sentence, so that it keeps its small letter.
-    let words = format!("In {name}: {}", asked.words);
+    let words = words::tray::asked_in(&name, &asked.words);
     el("div.asked")
         .attr("role", "group")
         .attr("aria-label", &words)

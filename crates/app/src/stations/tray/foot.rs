@@ -2,18 +2,19 @@
 
 use super::run_row::{carries_key, carries_of, carries_options};
 use super::state::TrayState;
-use super::{focus_status, words};
+use super::{focus_status, sentences};
 use crate::controls::{menu, unique_id};
 use crate::dom::{El, el};
 use leptos::prelude::*;
 use whorl_core::intake::Carries;
+use whorl_words as words;
 
 /// From here on a menu for all rows at once is quicker.
 const SEVERAL: usize = 2;
 
 /// The buttons below the table.
 pub(super) fn foot(state: TrayState) -> El {
-    let count = move || state.lab.read(|lab| state.read(|files| words::ready(files, lab)));
+    let count = move || state.lab.read(|lab| state.read(|files| sentences::ready(files, lab)));
     let empty = move || state.read(<[_]>::is_empty);
     let add = move || {
         state.add();
@@ -34,14 +35,14 @@ pub(super) fn foot(state: TrayState) -> El {
                 .with(
                     el("button.main")
                         .live_flag("disabled", move || count() == 0)
-                        .live_text(move || format!("Add {} to the lab", words::counted(count(), "run")))
+                        .live_text(move || words::tray::add_to_lab(&count()))
                         .on_click(add),
                 )
-                .with(el("button").with("Clear the tray").on_click(clear)),
+                .with(el("button").with(words::tray::clear()).on_click(clear)),
         )
         .with(
             el("p.hint")
-                .live_text(move || state.lab.read(|lab| state.read(|files| words::waiting(files, lab)))),
+                .live_text(move || state.lab.read(|lab| state.read(|files| sentences::waiting(files, lab)))),
         )
 }
 
@@ -57,7 +58,7 @@ fn untold(state: TrayState) -> El {
     };
     let id = unique_id("untold");
     let options = move || {
-        let mut options = vec![(carries_key(&Carries::Untold), "please choose".to_owned())];
+        let mut options = vec![(carries_key(&Carries::Untold), words::controls::choose().to_owned())];
         options.append(&mut carries_options(state));
         options
     };
@@ -67,7 +68,7 @@ fn untold(state: TrayState) -> El {
     };
     el("p.untold")
         .live_flag("hidden", move || count() < SEVERAL)
-        .with(el("label").attr("for", &id).with("All without a load carry:"))
+        .with(el("label").attr("for", &id).with(words::tray::all_carry()))
         .with(" ")
         .with(menu(options, String::new, choose).attr("id", &id))
 }
@@ -80,6 +81,7 @@ fn again(state: TrayState) -> El {
     };
     el("p.again")
         .live_flag("hidden", move || state.share.with(Option::is_some) || !state.outdated())
-        .with("The apparatus, or what you said about a file, has changed since these files were read. ")
-        .with(el("button").with("Look again").on_click(again))
+        .with(words::tray::outdated())
+        .with(" ")
+        .with(el("button").with(words::tray::look_again()).on_click(again))
 }

@@ -9,6 +9,7 @@ use whorl_core::readings::{
     Choice, Column, Confidence, DecimalMark, Delimiter, Encoding, Guess, Layout, PreviewRow, ReadingKind,
     Role,
 };
+use whorl_words as words;
 
 /// The guesses and the preview.
 pub(super) fn layout_view(state: TrayState, key: u32) -> El {
@@ -54,36 +55,30 @@ struct Set<'a> {
 impl View {
     /// What goes for all of the file; `kind` is that of its readings, where there are any.
     fn whole(&self, layout: &Layout, kind: Option<ReadingKind>) -> El {
-        let one = |what: &str,
+        let one = |(id, what, label): (&str, &'static str, String),
                    words: &[&'static str],
                    guess: Told<'_>,
                    choice: fn(&str) -> Option<Choice>| {
             let (value, confidence, reason) = guess;
-            let set = Set {
-                id: what.replace(' ', "-"),
-                label: format!("{what} of {}", self.name),
-                value,
-                confidence,
-                reason,
-            };
+            let set = Set { id: id.to_owned(), label, value, confidence, reason };
             let (control, why) = self.control(&set, words, Box::new(choice));
-            (el("span").with(sentence(what).trim_end_matches('.')), el("div.guess").with(control).with(why))
+            (el("span").with(what), el("div.guess").with(control).with(why))
         };
         let mut guesses = vec![
             one(
-                "encoding",
+                ("encoding", words::tray::encoding(), words::tray::encoding_of(&self.name)),
                 &Encoding::ALL.map(Encoding::words),
                 guessed(&layout.encoding, Encoding::words),
                 |words| Encoding::ALL.into_iter().find(|each| each.words() == words).map(Choice::Encoding),
             ),
             one(
-                "columns end at",
+                ("columns-end-at", words::tray::columns_end_at(), words::tray::columns_end_at_of(&self.name)),
                 &Delimiter::ALL.map(Delimiter::words),
                 guessed(&layout.delimiter, Delimiter::words),
                 |words| Delimiter::ALL.into_iter().find(|each| each.words() == words).map(Choice::Delimiter),
             ),
             one(
-                "decimal mark",
+                ("decimal-mark", words::tray::decimal_mark(), words::tray::decimal_mark_of(&self.name)),
                 &DecimalMark::ALL.map(DecimalMark::words),
                 guessed(&layout.decimal, DecimalMark::words),
                 |words| DecimalMark::ALL.into_iter().find(|each| each.words() == words).map(Choice::Decimal),
@@ -91,9 +86,9 @@ impl View {
         ];
         if let Some(kind) = kind {
             guesses.push(one(
-                "readings",
+                ("readings", words::tray::readings(), words::tray::readings_of(&self.name)),
                 &ReadingKind::ALL.map(ReadingKind::words),
-                (kind.words(), Confidence::Likely, "this follows from the columns below"),
+                (kind.words(), Confidence::Likely, words::tray::readings_follow()),
                 |words| ReadingKind::ALL.into_iter().find(|each| each.words() == words).map(Choice::Holds),
             ));
         }
@@ -106,7 +101,7 @@ impl View {
         let mut options: Vec<(String, String)> =
             words.iter().map(|&words| (words.to_owned(), words.to_owned())).collect();
         if open {
-            options.insert(0, (String::new(), "please choose".to_owned()));
+            options.insert(0, (String::new(), words::controls::choose().to_owned()));
         }
         let now = if open { "" } else { set.value };
         let (state, key) = (self.state, self.key);
@@ -139,38 +134,36 @@ impl View {
         let roles: Vec<&'static str> = Role::all().map(Role::words).collect();
         let head = |(index, column): (usize, &Column)| {
             let number = index + 1;
-            let heading = match column.heading.as_str() {
-                "" => format!("column {number}"),
-                heading => format!("column {number}, “{heading}”,"),
+            let label = match column.heading.as_str() {
+                "" => words::tray::column_contains(&number, &self.name),
+                heading => words::tray::named_column_contains(&number, &heading, &self.name),
             };
             let (value, confidence, reason) = guessed(&column.role, Role::words);
-            let set = Set {
-                id: format!("column-{number}"),
-                label: format!("{heading} of {} holds", self.name),
-                value,
-                confidence,
-                reason,
-            };
+            let set = Set { id: format!("column-{number}"), label, value, confidence, reason };
             let choice = move |words: &str| Role::from_words(words).map(|role| Choice::Column(number, role));
             let (control, why) = self.control(&set, &roles, Box::new(choice));
-            let unused = (!column.used).then(|| el("span.hint").with("Not used for the readings."));
+            let unused = (!column.used).then(|| el("span.hint").with(words::tray::not_used()));
             el("th").attr("scope", "col").with(control).with(why).with(unused)
         };
         let row = |row: &PreviewRow| {
-            let (class, mark) = if row.data { ("data", "") } else { ("heading", " heading") };
+            let (class, line) = if row.data {
+                ("data", row.line.to_string())
+            } else {
+                ("heading", words::tray::heading_line(&row.line))
+            };
             let fields = row.fields.iter().map(|field| el("td").with(field.as_str()));
             el("tr")
                 .attr("class", class)
-                .with(el("th").attr("scope", "row").with(format!("{}{mark}", row.line)))
+                .with(el("th").attr("scope", "row").with(line))
                 .with(fields.collect::<Vec<_>>())
         };
-        let words = format!("The first of {} rows of numbers in {}", layout.rows, self.name);
+        let words = words::tray::first_rows(&layout.rows, &self.name);
         let table = el("table.preview")
             .with(el("caption").with(words.as_str()))
             .with(
                 el("thead").with(
                     el("tr")
-                        .with(el("th").attr("scope", "col").with("Line"))
+                        .with(el("th").attr("scope", "col").with(words::tray::column_line()))
                         .with(layout.columns.iter().enumerate().map(head).collect::<Vec<_>>()),
                 ),
             )
@@ -182,8 +175,8 @@ impl View {
         let (state, key) = (self.state, self.key);
         el("button")
             .attr("id", &format!("tray-{key}-forget"))
-            .with("Forget these choices")
-            .with(el("span.visually-hidden").with(format!(" for {} and files of its shape", self.name)))
+            .with(words::tray::forget())
+            .with(el("span.visually-hidden").with(format!(" {}", words::tray::forget_for(&self.name))))
             .on_click(move || state.forget(key))
     }
 }

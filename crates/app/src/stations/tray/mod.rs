@@ -8,8 +8,8 @@ mod foot;
 mod layout_view;
 mod learned;
 mod run_row;
+mod sentences;
 mod state;
-mod words;
 
 use crate::browser::files;
 use crate::controls::unique_id;
@@ -21,11 +21,10 @@ use state::TrayState;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
 use web_sys::{ClipboardEvent, DataTransfer, DragEvent, Event, HtmlTextAreaElement};
+use whorl_words as words;
 
 /// Endings of tables of numbers; a file can be dropped whatever its ending.
 const ENDINGS: &str = ".csv,.txt,.tsv,.tab,.dat,.log,.asc,.prn,text/*";
-
-const HINT: &str = "Any table of numbers: gate times, or time with position, velocity, the table’s angle or its angular velocity, in any common unit, with decimal points or commas. A name such as “ring-150g.csv” tells load and hanging mass. Nothing enters the lab before you say so.";
 
 /// Where the last action is told; the focus goes here when its control is gone.
 const STATUS: &str = "tray-status";
@@ -36,8 +35,8 @@ pub(super) fn tray(lab: LabState) -> El {
     let over = RwSignal::new(false);
     let picker = el("div.choices")
         .on_click(move || state.expect())
-        .with(file_picker("Choose files…", "main", ENDINGS, move |list| state.take(list)))
-        .with(el("span.hint").with("or drop them here, many at once"));
+        .with(file_picker(words::tray::choose_files(), "main", ENDINGS, move |list| state.take(list)))
+        .with(el("span.hint").with(words::tray::or_drop()));
     el("fieldset.upload.tray")
         .live_class("over", move || over.get())
         .on("dragenter", move |_| state.expect())
@@ -60,9 +59,9 @@ pub(super) fn tray(lab: LabState) -> El {
                 state.take(list);
             }
         })
-        .with(el("legend").with("Add runs from files"))
+        .with(el("legend").with(words::tray::add_from_files()))
         .with(picker)
-        .with(el("p.hint").with(HINT))
+        .with(el("p.hint").with(words::tray::hint()))
         .with(cells(state))
         .with(progress(state))
         .with(
@@ -112,14 +111,10 @@ fn cells(state: TrayState) -> El {
         }
     };
     el("div.cells")
-        .with(el("label").attr("for", &id).with("Paste cells"))
+        .with(el("label").attr("for", &id).with(words::tray::paste_cells()))
         .with(area.on("paste", paste))
-        .with(el("button").with("Read these cells").on_click(read))
-        .with(
-            el("span.hint")
-                .attr("id", &note)
-                .with("Cells copied from a spreadsheet are read at once, as a file of their own."),
-        )
+        .with(el("button").with(words::tray::read_cells()).on_click(read))
+        .with(el("span.hint").attr("id", &note).with(words::tray::paste_hint()))
 }
 
 fn progress(state: TrayState) -> El {
@@ -133,21 +128,21 @@ fn progress(state: TrayState) -> El {
         .with(
             el("progress")
                 .attr("max", "1")
-                .attr("aria-label", "reading")
+                .attr("aria-label", words::tray::reading())
                 .live_attr("value", move || state.share.get().map(|share| format!("{share:.3}"))),
         )
         .with(" ")
         .with(el("span").live_text(move || state.at_work.get()))
         .with(" ")
-        .with(el("button").with("Stop reading").on_click(stop))
+        .with(el("button").with(words::tray::stop_reading()).on_click(stop))
 }
 
 fn table(state: TrayState) -> El {
-    let head = run_row::COLUMNS.map(|words| el("th").attr("scope", "col").with(words));
+    let head = run_row::COLUMNS.map(|words| el("th").attr("scope", "col").with(words()));
     let files = move || state.read(|files| files.iter().map(|file| file.key).collect::<Vec<_>>());
     el("table.proposed")
         .live_flag("hidden", move || state.read(<[_]>::is_empty))
-        .with(el("caption").with("Runs found in the files, not in the lab yet"))
+        .with(el("caption").with(words::tray::table()))
         .with(el("thead").with(el("tr").with(head.to_vec())))
         .each(files, move |key| file_row::file_rows(state, key))
 }

@@ -2,9 +2,9 @@
 
 use super::chart::chart;
 use super::contents::{TrayFile, TrayRow, resolved};
+use super::keep_focus;
 use super::state::TrayState;
-use super::{keep_focus, words};
-use crate::controls::{Entry, MenuOption, entry, menu, sentence};
+use crate::controls::{About, Entry, MenuOption, Words, entry, menu, sentence};
 use crate::dom::{El, el};
 use crate::stations::runs::{from_key, holds, key as key_of};
 use leptos::prelude::*;
@@ -15,13 +15,21 @@ use whorl_core::lab::Lab;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::{Kilograms, Quantity, Seconds};
 use whorl_core::torque::Motion;
+use whorl_words as words;
 
 /// How a menu knows an object that the lab does not have yet.
 const NEW: &str = "new:";
 
 /// The headings of the columns.
-pub(super) const COLUMNS: [&str; 7] =
-    ["Take", "Run", "Holds", "Table carries", "Hanging mass", "Stretch", "Acceleration"];
+pub(super) const COLUMNS: [Words; 7] = [
+    words::tray::column_take,
+    words::tray::column_run,
+    words::tray::column_holds,
+    words::tray::column_carries,
+    words::tray::column_mass,
+    words::tray::column_stretch,
+    words::tray::column_acceleration,
+];
 
 /// The row.
 pub(super) fn run_row(state: TrayState, key: u32) -> El {
@@ -35,14 +43,14 @@ pub(super) fn run_row(state: TrayState, key: u32) -> El {
 }
 
 /// What the first column of the runs and of this table have in common: a control of a run is named by it.
-fn named(control: El, state: TrayState, key: u32, what: &'static str) -> El {
-    control.live_attr("aria-label", move || state.row(key, |_, row| format!("{what} {}", row.name)))
+fn named(control: El, state: TrayState, key: u32, words: About) -> El {
+    control.live_attr("aria-label", move || state.row(key, |_, row| words(&row.name)))
 }
 
 fn cells(state: TrayState, file: &TrayFile, row: &TrayRow) -> Vec<El> {
     let place = file.rows.iter().position(|other| other.key == row.key).unwrap_or(0);
     let id = |part: &str| format!("tray-{}-{place}-{part}", file.key);
-    let cell = |index: usize| el("td").attr("data-label", COLUMNS.get(index).copied().unwrap_or_default());
+    let cell = |index: usize| el("td").attr("data-label", COLUMNS.get(index).map_or("", |words| words()));
     let motion = match row.proposal.motion {
         Motion::Falling => String::new(),
         other => format!(", {}", other.words()),
@@ -76,7 +84,7 @@ fn take_box(state: TrayState, key: u32) -> El {
                 state.set_wanted(key, input.checked());
             }
         });
-    named(input, state, key, "take")
+    named(input, state, key, words::tray::take)
 }
 
 fn name_field(state: TrayState, key: u32) -> El {
@@ -84,7 +92,7 @@ fn name_field(state: TrayState, key: u32) -> El {
         .attr("type", "text")
         .attr("maxlength", "80")
         .attr("autocomplete", "off")
-        .live_attr("aria-label", move || state.row(key, |_, row| format!("name of {}", row.name)))
+        .live_attr("aria-label", move || state.row(key, |_, row| words::tray::name_of(&row.name)))
         .live_value(move || state.row(key, |_, row| row.name.clone()).unwrap_or_default())
         .on_text("change", move |text| state.rename(key, text))
 }
@@ -93,7 +101,7 @@ fn name_field(state: TrayState, key: u32) -> El {
 fn waits(state: TrayState, key: u32) -> El {
     let why = move |lab: &Lab| {
         let why = state.row(key, |file, row| file.waits_for(row, lab).filter(|_| row.wanted != Some(false)));
-        why.flatten().map(|why| sentence(&format!("first {why}"))).unwrap_or_default()
+        why.flatten().map(|why| sentence(&words::tray::first(&why))).unwrap_or_default()
     };
     el("span.problem").live_text(move || state.lab.read(why))
 }
@@ -125,7 +133,7 @@ pub(super) fn carries_options(state: TrayState) -> Vec<MenuOption> {
             for row in files.iter().flat_map(TrayFile::left) {
                 for carries in [&row.proposal.carries, &row.carries] {
                     let Carries::New(name) = resolved(carries, lab) else { continue };
-                    let option = (format!("{NEW}{name}"), format!("new object: {name}"));
+                    let option = (format!("{NEW}{name}"), words::tray::new_object(&name));
                     if !options.contains(&option) {
                         options.push(option);
                     }
@@ -144,13 +152,13 @@ fn carries_menu(state: TrayState, key: u32) -> El {
     let options = move || {
         let mut options = Vec::new();
         if now().is_empty() {
-            options.push((String::new(), "please choose".to_owned()));
+            options.push((String::new(), words::controls::choose().to_owned()));
         }
         options.append(&mut carries_options(state));
         options
     };
     let select = menu(options, now, move |chosen| state.set_carries(key, carries_of(&chosen)));
-    named(select, state, key, "what the table carries in")
+    named(select, state, key, words::runs::carries_in)
 }
 
 fn mass_field(state: TrayState, key: u32, id: &str) -> El {
@@ -171,19 +179,25 @@ fn mass_field(state: TrayState, key: u32, id: &str) -> El {
             row.hanging_mass.is_none() && row.proposal.motion != Motion::Coasting
         };
         let wrong = wrong.get();
-        if wrong.is_empty() && state.row(key, needs).unwrap_or(false) { "needed".to_owned() } else { wrong }
+        if wrong.is_empty() && state.row(key, needs).unwrap_or(false) {
+            words::controls::needed().to_owned()
+        } else {
+            wrong
+        }
     };
     el("div")
         .with(
-            el("span.pair").with(named(mass, state, key, "hanging mass of")).with(el("span.unit").with("g")),
+            el("span.pair")
+                .with(named(mass, state, key, words::runs::mass_of))
+                .with(el("span.unit").with("g")),
         )
         .with(el("span.problem").attr("id", &note).live_text(missing))
 }
 
 fn stretch_words(look: &FirstLook) -> String {
-    let Some(stretch) = look.stretch else { return "all".to_owned() };
+    let Some(stretch) = look.stretch else { return words::tray::all_readings().to_owned() };
     let end = |time: Seconds, symbol| show_number(time.0, DisplayUnit::prefixed(symbol, 0), 3);
-    format!("{} to {}", end(stretch.from(), ""), end(stretch.to(), "s"))
+    words::tray::stretch(&end(stretch.from(), ""), &end(stretch.to(), "s"))
 }
 
 fn acceleration(look: &FirstLook) -> El {
@@ -200,15 +214,15 @@ fn acceleration(look: &FirstLook) -> El {
 /// What to look at, and what was done with the rows.
 fn doubts(row: &TrayRow, id: &str) -> Option<El> {
     let (doubts, remarks) = (&row.proposal.first.doubts, &row.proposal.remarks);
-    let counts: Vec<String> = [(doubts, "doubt"), (remarks, "remark")]
-        .iter()
-        .filter(|(all, _)| !all.is_empty())
-        .map(|(all, noun)| words::counted(all.len(), noun))
+    let count = |all: &[String], words: About| (!all.is_empty()).then(|| words(&all.len()));
+    let counts: Vec<String> = [count(doubts, words::tray::doubts), count(remarks, words::tray::remarks)]
+        .into_iter()
+        .flatten()
         .collect();
     if counts.is_empty() {
         return None;
     }
-    let of = el("span.visually-hidden").with(format!(" about {}", row.name));
+    let of = el("span.visually-hidden").with(format!(" {}", words::tray::about(&row.name)));
     let items = doubts.iter().chain(remarks).map(|words| el("li").with(sentence(words)));
     Some(
         el("details")

@@ -1,7 +1,8 @@
 //! The tray's state and every way it may change. Nothing on it is part of the lab.
 
 use super::contents::{TrayFile, TrayRow, resolved};
-use super::{learned, words};
+use super::learned;
+use super::sentences::{self, Also};
 use crate::browser::reading::{Reading, pasted};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -11,6 +12,7 @@ use whorl_core::intake::{Carries, Intake};
 use whorl_core::lab::Configuration;
 use whorl_core::quantity::Kilograms;
 use whorl_core::readings::{Choice, Choices};
+use whorl_words as words;
 
 /// Handle to the tray.
 #[derive(Clone, Copy)]
@@ -160,7 +162,7 @@ impl TrayState {
             behind.pasted += 1;
             behind.pasted
         });
-        let named = number.zip(pasted(text)).map(|(number, file)| (format!("pasted {number}"), file));
+        let named = number.zip(pasted(text)).map(|(number, file)| (words::tray::pasted(&number), file));
         self.take_named(named.into_iter().collect());
     }
 
@@ -207,15 +209,15 @@ impl TrayState {
 
     /// Says something about a file's shape: all files of this shape are read again with it.
     pub(super) fn say(self, key: u32, said: &[Choice]) {
-        self.teach(key, |shape| learned::add(shape, said), words::ALSO_USED);
+        self.teach(key, |shape| learned::add(shape, said), Also::USED);
     }
 
     /// Forgets what was said about a file's shape.
     pub(super) fn forget(self, key: u32) {
-        self.teach(key, learned::forget, words::ALSO_FORGOTTEN);
+        self.teach(key, learned::forget, Also::FORGOTTEN);
     }
 
-    fn teach(self, key: u32, teach: impl FnOnce(&str), also: [&'static str; 3]) {
+    fn teach(self, key: u32, teach: impl FnOnce(&str), also: Also) {
         let same = self.behind.try_update_value(|behind| {
             let shape = behind.handle(key)?.shape.clone()?;
             teach(&shape);
@@ -232,7 +234,7 @@ impl TrayState {
                 file.outdated = true;
             }
         });
-        self.status.set(words::others(same.len().saturating_sub(1), also));
+        self.status.set(also.said_of(same.len().saturating_sub(1)));
         self.read_on();
     }
 
@@ -288,7 +290,7 @@ impl TrayState {
         self.stop();
         self.files.update(Vec::clear);
         self.drop_handles();
-        self.status.set(words::CLEARED.to_owned());
+        self.status.set(words::tray::cleared().to_owned());
     }
 
     /// Lets go of the files that are neither on the tray nor wait to be read.
@@ -339,6 +341,6 @@ impl TrayState {
         });
         self.drop_handles();
         let left = self.files.with_untracked(|files| files.iter().map(|file| file.left().count()).sum());
-        self.status.set(words::added(added.len(), left));
+        self.status.set(sentences::added(added.len(), left));
     }
 }
