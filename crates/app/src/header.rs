@@ -1,7 +1,8 @@
 //! Title, and the lab as a file: example, save, open, new, tables for a spreadsheet.
 
+use crate::browser::language::Speech;
 use crate::browser::{download, files, later, opening, shipped, stopped};
-use crate::controls::{disclosure, hint, unique_id};
+use crate::controls::{disclosure, hint, menu, unique_id};
 use crate::dom::{El, el};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -10,16 +11,16 @@ use whorl_core::export::Table;
 use whorl_core::lab::{Lab, Provenance};
 use whorl_core::lab_file;
 use whorl_core::readings::MAX_BYTES;
-use whorl_words as words;
+use whorl_words::{self as words, DecimalMark, Language};
 
 /// Largest lab file that is opened, in bytes: a lab of many long runs.
 const LARGEST_LAB: usize = 4 * MAX_BYTES;
 
 /// The head of the page.
-pub(crate) fn header(lab: LabState) -> El {
+pub(crate) fn header(lab: LabState, speech: Speech) -> El {
     let news = News { done: RwSignal::new(String::new()), problem: RwSignal::new(String::new()) };
     el("header.page-head")
-        .with(brand())
+        .with(brand().with(settings(speech)))
         .with(title(lab))
         .with(actions(lab, news))
         .with(disclosure("details.tables", el("summary").with(words::page::tables()), move || {
@@ -54,6 +55,34 @@ fn brand() -> El {
         el("img").attr("src", "icons/whorl.svg").attr("alt", "").attr("width", "44").attr("height", "44");
     let tagline = el("span.tagline").with(words::page::tagline());
     el("div.brand").with(mark).with(el("h1").with("Whorl ").with(tagline))
+}
+
+/// In which language, and with which decimal mark.
+fn settings(speech: Speech) -> El {
+    let (language_id, mark_id) = (unique_id("language"), unique_id("mark"));
+    let languages = Language::ALL.map(|language| (language.code().to_owned(), language.own_name().to_owned()));
+    let marks = [(".", words::page::point()), (",", words::page::comma())];
+    let marks = marks.map(|(mark, words)| (mark.to_owned(), words.to_owned()));
+    let language = menu(
+        move || languages.to_vec(),
+        move || speech.now().0.code().to_owned(),
+        move |code| {
+            if let Some(language) = Language::of_code(&code) {
+                later(async move { speech.choose_language(language).await });
+            }
+        },
+    );
+    let mark = menu(
+        move || marks.to_vec(),
+        move || if speech.now().1 == DecimalMark::Comma { "," } else { "." }.to_owned(),
+        move |mark| speech.choose_mark(if mark == "," { DecimalMark::Comma } else { DecimalMark::Point }),
+    );
+    el("div.settings")
+        .with(el("label").attr("for", &language_id).with(words::page::language()))
+        .with(language.attr("id", &language_id))
+        .with(el("label").attr("for", &mark_id).with(words::page::decimal_mark()))
+        .with(mark.attr("id", &mark_id))
+        .with(el("span.problem").attr("role", "status").live_text(move || speech.problem.get()))
 }
 
 fn title(lab: LabState) -> El {

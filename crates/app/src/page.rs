@@ -1,12 +1,14 @@
 //! The composition root: header, path, stations.
 
-use crate::browser::{stopped, theme, unload};
+use crate::browser::language::Speech;
+use crate::browser::{later, stopped, theme, unload};
 use crate::dom::{El, document, el, watch};
 use crate::header;
 use crate::state::LabState;
 use crate::stations::{self, STATIONS, Station};
 use leptos::prelude::*;
 use std::time::Duration;
+use whorl_core::guide::Place;
 use whorl_core::lab::Provenance;
 use whorl_words as words;
 
@@ -20,22 +22,32 @@ pub(crate) fn open() {
     let owner = Owner::new();
     owner.set();
     let lab = LabState::new();
+    let speech = Speech::new();
     provide_context(theme::Theme::of_device());
     unload::guard(lab);
     keep_rescue_copy(lab);
+    later(async move {
+        speech.begin().await;
+        owner.with(|| show(lab, speech));
+        // The page is never taken down again: its owner lives as long as it does.
+        std::mem::forget(owner);
+    });
+}
 
-    let footer = el("footer").with(el("p").with(words::page::footer()));
-    let parts = [header::header(lab), notebook(lab), footer];
+fn show(lab: LabState, speech: Speech) {
+    // In another language everything is built anew; the lab stays.
+    let parts = move || {
+        speech.follow();
+        let footer = el("footer").with(el("p").with(words::page::footer()));
+        untrack(|| vec![header::header(lab, speech), notebook(lab), footer])
+    };
+    let page = el("div").live(parts);
     if let Some(body) = document().body() {
         if let Some(loading) = document().get_element_by_id("loading") {
             loading.remove();
         }
-        for part in parts {
-            let _ = body.append_child(part.node());
-        }
+        let _ = body.append_child(page.node());
     }
-    // The page is never taken down again: its owner lives as long as it does.
-    std::mem::forget(owner);
 }
 
 fn notebook(lab: LabState) -> El {
@@ -96,7 +108,25 @@ fn path(lab: LabState) -> El {
     };
     el("nav.path")
         .attr("aria-label", words::path::stations())
-        .with(el("ol").with(STATIONS.into_iter().map(entry).collect::<Vec<_>>()))
+        .with(el("ol").with(STATIONS.iter().copied().map(entry).collect::<Vec<_>>()))
+        .with(next_step(lab))
+}
+
+/// The next step, and the way to it.
+fn next_step(lab: LabState) -> El {
+    let next = Memo::new(move |_| lab.next());
+    let address = move || {
+        let id = match next.with(|next| next.place) {
+            Place::Apparatus => "apparatus",
+            Place::Runs => "runs",
+            Place::Acceleration(_) => "acceleration",
+            Place::Object(_) | Place::Comparison => "comparison",
+        };
+        Some(format!("#{id}"))
+    };
+    el("p.next").with(el("span.where").with(words::guide::next())).with(" ").with(
+        el("a").live_attr("href", address).live_text(move || next.with(|next| next.words.clone())),
+    )
 }
 
 fn simulated_mark(lab: LabState) -> El {

@@ -15,6 +15,7 @@ use whorl_core::lab::{
     ApparatusEntry, Configuration, Lab, ObjectEntry, ObjectId, ObjectInUse, PartEntry, PlanEntry, Record,
     RunEntry, RunId,
 };
+use whorl_core::guide::{self, Next};
 use whorl_core::lab_file;
 use whorl_core::measured::Measured;
 use whorl_core::prelab::Prelab;
@@ -216,6 +217,15 @@ impl LabState {
     /// All results as they stand.
     pub(crate) fn analysis(self) -> Analysis {
         Analysis { runs: self.runs.get(), lines: self.lines.get(), objects: self.objects.get() }
+    }
+
+    /// The next step of the work.
+    pub(crate) fn next(self) -> Next {
+        self.read(|lab| {
+            self.runs.with(|runs| {
+                self.lines.with(|lines| self.objects.with(|objects| guide::next(lab, runs, lines, objects)))
+            })
+        })
     }
 
     /// Makes a change that a finding offers; what was there is kept.

@@ -58,7 +58,7 @@ pub(crate) fn read_language(language: &str) -> Result<Vec<Section>, Vec<String>>
                     sections.push(Section { file, name, messages });
                 }
                 Err(found) => {
-                    problems.extend(found.iter().map(|problem| format!("{language}/{file}, {problem}")))
+                    problems.extend(found.iter().map(|problem| format!("{language}/{file}, {problem}")));
                 }
             },
             Err(error) => problems.push(format!("{language}/{file}: {error}")),

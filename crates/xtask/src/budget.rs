@@ -13,11 +13,12 @@ use crate::walk;
 const MOST: usize = 385_000;
 
 /// What the names of files begin with that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 6] = [
+const LATER: [(&str, &str); 7] = [
     ("fonts/", "only once a formula is shown"),
     ("derivations/", "only when a pre-lab is begun"),
     ("samples/", "only when the sample is opened"),
     ("licences/", "only when it is read"),
+    ("words/", "only when another language is chosen"),
     ("worker.js", SECOND_THREAD),
     ("whorl-worker", SECOND_THREAD),
 ];

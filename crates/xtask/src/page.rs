@@ -12,6 +12,7 @@ use crate::program;
 use crate::project;
 use crate::setup::PageTools;
 use crate::walk;
+use whorl_words::Language;
 
 /// What the page is made of. A change elsewhere does not change the page.
 const SOURCES: [&str; 13] = [
@@ -67,8 +68,19 @@ pub(crate) fn build() -> Outcome {
     project::remove_folder(&project::dist().join(".stage"))?;
     built?;
     shorten_scripts(&tools)?;
+    write_words()?;
     println!("The page is in dist/, built in {}.\n", in_words(took));
     project::write(&note, &sources)
+}
+
+/// Writes the messages of the other languages, which the page fetches when one is chosen.
+fn write_words() -> Outcome {
+    for language in Language::ALL {
+        if let Some(table) = whorl_words::table(language) {
+            project::write(&project::dist().join("words").join(format!("{}.txt", language.code())), table)?;
+        }
+    }
+    Ok(())
 }
 
 /// Takes comments and long names out of the JavaScript that loads the page: a third less of it.

@@ -14,7 +14,15 @@ pub(crate) fn link_to(text: &str, media_type: &str) -> Option<String> {
 
 /// Hands `text` to the browser as a download named `name`; `None` when the browser refuses.
 pub(crate) fn save(text: &str, name: &str, media_type: &str) -> Option<()> {
-    let link = link_to(text, media_type)?;
+    save_link(link_to(text, media_type)?, name)
+}
+
+/// The same for bytes that the browser made.
+pub(crate) fn save_blob(blob: &Blob, name: &str) -> Option<()> {
+    save_link(Url::create_object_url_with_blob(blob).ok()?, name)
+}
+
+fn save_link(link: String, name: &str) -> Option<()> {
     let document = web_sys::window()?.document()?;
     let anchor: HtmlAnchorElement = document.create_element("a").ok()?.dyn_into().ok()?;
     anchor.set_href(&link);

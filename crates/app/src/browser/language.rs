@@ -97,7 +97,7 @@ impl Speech {
 
 async fn fetched(language: Language) -> Result<Translation, String> {
     let address = worker::of_this_page(&format!("words/{}.txt", language.code()));
-    let table = shipped::fetch(&address, language.own_name()).await?;
+    let table = shipped::fetch(&address, whorl_words::page::words_not_fetched).await?;
     let translation = Translation::read(language, table.clone())
         .map_err(|_| whorl_words::page::words_of_other_age().to_owned())?;
     TABLE.with(|kept| kept.replace(table));

@@ -2,10 +2,12 @@
 
 pub(crate) mod download;
 pub(crate) mod files;
+pub(crate) mod language;
 pub(crate) mod opening;
 pub(crate) mod reading;
 pub(crate) mod shipped;
 pub(crate) mod simulating;
+pub(crate) mod sound;
 pub(crate) mod stopped;
 pub(crate) mod theme;
 pub(crate) mod unload;

@@ -6,7 +6,7 @@
 //! | page | `{name, text, files}`: the lab file and `[name, file]` pairs |
 //! | worker | `{lab}`: its text with all readings in it; or `{problem}`: a message for the user |
 
-use super::worker::open;
+use super::worker::{greet, open};
 use js_sys::{Array, Object, Promise, Reflect};
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
@@ -29,6 +29,7 @@ pub(crate) async fn with_readings(name: &str, text: &str, files: &[File]) -> Res
         let (thread, message) = (to.clone(), message.clone());
         let heard = Closure::<dyn FnMut(MessageEvent)>::new(move |event: MessageEvent| {
             if event.data().is_string() {
+                greet(&thread);
                 let _ = thread.post_message(&message);
             } else {
                 let _ = done.call1(&JsValue::NULL, &event.data());

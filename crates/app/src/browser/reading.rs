@@ -11,7 +11,7 @@
 //!
 //! A worker that falls over one file, for want of memory, is replaced, and the next file goes on.
 
-use super::worker::open;
+use super::worker::{greet, open};
 use js_sys::{Array, Float64Array, Object, Reflect};
 use std::cell::{Cell, RefCell};
 use std::collections::VecDeque;
@@ -192,6 +192,9 @@ impl Desk {
     fn hear(&self, said: &JsValue) {
         if said.is_string() {
             self.ready.set(true);
+            if let Some(worker) = &*self.worker.borrow() {
+                greet(worker);
+            }
             self.send();
             self.rehearse();
             return;

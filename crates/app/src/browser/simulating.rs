@@ -9,7 +9,7 @@
 //! | worker | `TRIALS SHARE`, ten times a second |
 //! | worker | an outcome ([`Outcome::to_text`]), once; or `?` when the model is none |
 
-use super::worker::open;
+use super::worker::{greet, open};
 use std::cell::RefCell;
 use std::rc::Rc;
 use wasm_bindgen::prelude::*;
@@ -55,6 +55,7 @@ pub(crate) fn start(model: String, listener: Listener) -> Option<Running> {
     let heard = Closure::<dyn FnMut(MessageEvent)>::new(move |event: MessageEvent| {
         let Some(text) = event.data().as_string() else { return };
         if text.is_empty() {
+            greet(&to);
             if let Some(model) = model.take() {
                 let _ = to.post_message(&model.into());
             }

@@ -84,3 +84,15 @@ fn log(message: &str) {
         let _ = error.call1(&wasm_bindgen::JsValue::UNDEFINED, &message.into());
     }
 }
+
+/// What was kept under a name; `None` where nothing was, or the browser has no storage for us.
+pub(super) fn kept(key: &str) -> Option<String> {
+    storage()?.get_item(key).ok().flatten()
+}
+
+/// Keeps a text under a name, where the browser lets us.
+pub(super) fn keep(key: &str, text: &str) {
+    if let Some(storage) = storage() {
+        let _ = storage.set_item(key, text);
+    }
+}

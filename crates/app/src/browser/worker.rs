@@ -9,8 +9,19 @@ use web_sys::{Document, Worker};
 /// A new thread; `None` when the connection is gone, or the browser knows or allows no such thing. It may also
 /// refuse later, with an error event.
 pub(super) fn open() -> Option<Worker> {
-    let page = page_file(&web_sys::window()?.document()?)?;
-    Worker::new(&format!("worker.js?{page}")).ok()
+    Worker::new(&of_this_page("worker.js")).ok()
+}
+
+/// The first that a thread must hear once it is ready: in which language to answer.
+pub(super) fn greet(thread: &Worker) {
+    // A thread that is gone hears nothing; its end is told elsewhere.
+    let _ = thread.post_message(&super::language::told());
+}
+
+/// The address of a file whose name never changes, together with the name of the page it belongs to.
+pub(super) fn of_this_page(file: &str) -> String {
+    let page = web_sys::window().and_then(|window| page_file(&window.document()?)).unwrap_or_default();
+    format!("{file}?{page}")
 }
 
 /// The name of the page's own script, which is another one after every change.

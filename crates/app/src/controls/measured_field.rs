@@ -1,10 +1,11 @@
 //! A measured quantity: its value and its standard uncertainty.
 
-use super::{Entry, entry, unique_id};
+use super::entry::asking;
+use super::{Asks, Entry, unique_id};
 use crate::dom::{El, el, italic};
 use leptos::prelude::*;
 use std::rc::Rc;
-use whorl_core::entry::EntryUnit;
+use whorl_core::entry::{Doubt, EntryUnit, Usual};
 use whorl_core::measured::Measured;
 use whorl_core::quantity::Quantity;
 use whorl_words as words;
@@ -23,6 +24,8 @@ pub(crate) struct Label {
     pub(crate) hint: &'static str,
     /// Unit of both inputs.
     pub(crate) unit: EntryUnit,
+    /// What is asked about when it is not usual.
+    pub(crate) usual: Option<Usual>,
 }
 
 /// A labelled pair of inputs, value and u, with their unit.
@@ -35,7 +38,7 @@ pub(crate) fn measured_field(
 }
 
 fn build(label: Label, value: Rc<dyn Fn() -> Option<Pair>>, on_change: Rc<dyn Fn(Option<Pair>)>) -> El {
-    let Label { words, symbol, hint, unit } = label;
+    let Label { words, symbol, hint, unit, usual } = label;
     let (id, uncertainty_id, note) = (unique_id("entry"), unique_id("entry"), unique_id("note"));
     let start = untrack(|| value());
     let number = RwSignal::new(start.map(|pair| pair.0));
@@ -74,6 +77,24 @@ fn build(label: Label, value: Rc<dyn Fn() -> Option<Pair>>, on_change: Rc<dyn Fn
             uncertainty.set(Some(u));
         }
     });
+    // That u is zero is asked about once somebody typed it: before that it is still to come.
+    let typed = RwSignal::new(false);
+    let question = RwSignal::new(String::new());
+    let asks = Asks {
+        question: usual.map(|usual| (super::question(usual, unit), question)),
+        uncertainty: Some(Rc::new(move |u| {
+            uncertainty_problem.set(String::new());
+            uncertainty.set(Some(u));
+        })),
+    };
+    let question_of_u = move || {
+        let doubt = number.get().zip(uncertainty.get()).zip(usual).and_then(|((value, u), usual)| {
+            let doubt = usual.doubt_of_measured(value, u)?;
+            let asked = doubt == Doubt::UncertaintyLarge || doubt == Doubt::UncertaintyZero && typed.get();
+            asked.then(|| usual.question(doubt, "", unit))
+        });
+        doubt.unwrap_or_default()
+    };
     let problems = move || {
         let (number, uncertainty) = (number_problem.get(), uncertainty_problem.get());
         match (number.is_empty(), uncertainty.is_empty()) {
@@ -86,22 +107,25 @@ fn build(label: Label, value: Rc<dyn Fn() -> Option<Pair>>, on_change: Rc<dyn Fn
         .with(el("label").attr("for", &id).with(words).with(" ").with(italic(symbol)))
         .with(
             el("span.pair")
-                .with(entry(
+                .with(asking(
                     &value_entry,
-                    move || value().map(|pair| pair.0),
-                    move |entered| {
+                    asks,
+                    Box::new(move || value().map(|pair| pair.0)),
+                    Box::new(move |entered| {
                         number.set(entered);
                         tell();
-                    },
+                    }),
                 ))
                 .with(el("span.u-mark").attr("aria-hidden", "true").with(symbol_u.clone()).with(" ="))
-                .with(entry(
+                .with(asking(
                     &uncertainty_entry,
-                    move || value_too().map(|pair| pair.1),
-                    move |entered| {
+                    Asks::default(),
+                    Box::new(move || value_too().map(|pair| pair.1)),
+                    Box::new(move |entered| {
+                        typed.set(true);
                         uncertainty.set(entered);
                         tell_too();
-                    },
+                    }),
                 ))
                 .with(el("span.unit").with(unit.own.symbol)),
         )
@@ -109,6 +133,8 @@ fn build(label: Label, value: Rc<dyn Fn() -> Option<Pair>>, on_change: Rc<dyn Fn
             el("span.note")
                 .attr("id", &note)
                 .with(el("span.problem").attr("role", "status").live_text(problems))
+                .with(el("span.question").attr("role", "status").live_text(move || question.get()))
+                .with(el("span.question").attr("role", "status").live_text(question_of_u))
                 .with((!hint.is_empty()).then(|| super::hint(hint))),
         )
 }

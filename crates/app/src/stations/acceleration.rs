@@ -45,7 +45,7 @@ pub(crate) fn station(lab: LabState) -> El {
             el("summary").with(words::acceleration::all_runs()),
             move || vec![all_runs(lab)],
         ));
-    frame(3, words::acceleration::purpose())
+    frame(lab, 3, words::acceleration::purpose())
         .with(el("p.empty").live_flag("hidden", move || !none()).with(words::acceleration::none()))
         .with(body)
 }

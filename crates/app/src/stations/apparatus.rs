@@ -11,7 +11,7 @@ use crate::own_words::in_own;
 use crate::state::LabState;
 use leptos::prelude::*;
 use std::num::NonZeroU32;
-use whorl_core::entry::EntryUnit;
+use whorl_core::entry::{EntryUnit, Usual};
 use whorl_core::gravity;
 use whorl_core::lab::ApparatusEntry;
 use whorl_core::measured::Measured;
@@ -53,12 +53,13 @@ pub(crate) fn station(lab: LabState) -> El {
                 "g",
                 EntryUnit::METERS_PER_SECOND2,
                 words::apparatus::gravity_hint(),
+                Usual::Gravity,
             ),
             move || lab.read(|lab| pair(lab.apparatus.gravity.as_ref())),
             move |entered| lab.set_apparatus(|entry| entry.gravity = measured(entered)),
         ))
         .with(mass_scale(lab));
-    frame(1, words::apparatus::purpose())
+    frame(lab, 1, words::apparatus::purpose())
         .with(safety())
         .with(fields)
         .with(more(lab))
@@ -84,20 +85,26 @@ fn safety() -> El {
         .with(el("ul").with(list))
 }
 
-fn label(words: &'static str, symbol: &'static str, unit: EntryUnit, hint: &'static str) -> Label {
-    Label { words, symbol, hint, unit }
+fn label(
+    words: &'static str,
+    symbol: &'static str,
+    unit: EntryUnit,
+    hint: &'static str,
+    usual: Usual,
+) -> Label {
+    Label { words, symbol, hint, unit, usual: Some(usual) }
 }
 
 fn drum() -> Label {
-    label(words::apparatus::drum(), "R", EntryUnit::MILLIMETERS, words::apparatus::drum_hint())
+    label(words::apparatus::drum(), "R", EntryUnit::MILLIMETERS, words::apparatus::drum_hint(), Usual::DrumRadius)
 }
 
 fn string() -> Label {
-    label(words::apparatus::string(), "d", EntryUnit::MILLIMETERS, words::apparatus::string_hint())
+    label(words::apparatus::string(), "d", EntryUnit::MILLIMETERS, words::apparatus::string_hint(), Usual::StringDiameter)
 }
 
 fn travel() -> Label {
-    label(words::apparatus::travel(), "s", EntryUnit::MILLIMETERS, words::apparatus::travel_hint())
+    label(words::apparatus::travel(), "s", EntryUnit::MILLIMETERS, words::apparatus::travel_hint(), Usual::TravelPerSpoke)
 }
 
 fn length(
@@ -172,11 +179,11 @@ pub(super) fn whole(entered: Option<f64>) -> Option<NonZeroU32> {
 }
 
 fn pulley() -> Label {
-    label(words::apparatus::pulley(), "I", EntryUnit::GRAM_CENTIMETERS2, words::apparatus::pulley_hint())
+    label(words::apparatus::pulley(), "I", EntryUnit::GRAM_CENTIMETERS2, words::apparatus::pulley_hint(), Usual::PulleyInertia)
 }
 
 fn height() -> Label {
-    label(words::apparatus::height(), "h", EntryUnit::MILLIMETERS, words::apparatus::height_hint())
+    label(words::apparatus::height(), "h", EntryUnit::MILLIMETERS, words::apparatus::height_hint(), Usual::DropHeight)
 }
 
 /// What many labs do without.

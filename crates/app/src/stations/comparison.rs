@@ -25,7 +25,7 @@ pub(crate) fn station(lab: LabState) -> El {
     };
     // A row for each object.
     let height = move || 130 + 44 * u32::try_from(lab.object_keys.with(Vec::len)).unwrap_or(1);
-    frame(6, words::comparison::purpose())
+    frame(lab, 6, words::comparison::purpose())
         .with(el("p.empty").live_flag("hidden", move || !none()).with(words::comparison::none()))
         .with(el("div").live(move || {
             let height = height();

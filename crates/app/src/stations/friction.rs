@@ -6,7 +6,7 @@ use crate::controls::{
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
 use leptos::prelude::*;
-use whorl_core::entry::EntryUnit;
+use whorl_core::entry::{EntryUnit, Usual};
 use whorl_core::friction::{FallAndRise, FrictionTorque, Route, falls_and_rises, friction_routes};
 use whorl_core::lab::Configuration;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
@@ -23,6 +23,7 @@ pub(super) fn routes(lab: LabState, index: usize) -> El {
     };
     let balance = measured_field(
         Label {
+            usual: Some(Usual::HangingMass),
             words: words::line::balancing_mass(),
             symbol: "m",
             hint: words::line::balancing_mass_hint(),

@@ -43,7 +43,7 @@ pub(crate) fn station(lab: LabState) -> El {
     // One card for the empty table, then one per object.
     let keys = move || (0..).take(1 + lab.object_keys.with(Vec::len)).collect();
     let cards = el("div.cards").each(keys, move |index| one_line(lab, index as usize));
-    frame(4, purpose())
+    frame(lab, 4, purpose())
         .with(el("p.empty").live_flag("hidden", some).with(words::line::none()))
         .with(el("div").live(move || own_line(lab).into_iter().collect()))
         .with(figure_view(380, None, chart))

@@ -48,7 +48,7 @@ impl Station {
 }
 
 /// All stations.
-pub(crate) const STATIONS: [Station; 7] = [
+pub(crate) static STATIONS: [Station; 7] = [
     Station { id: "prelab", name: words::path::station_prelab, state: prelab_state },
     Station { id: "apparatus", name: words::path::station_apparatus, state: apparatus_state },
     Station { id: "runs", name: words::path::station_runs, state: runs_state },
@@ -113,13 +113,16 @@ fn comparison_state(lab: LabState) -> StationState {
 }
 
 /// Heading and purpose of a station; `index` counts from 0 in [`STATIONS`].
-fn frame(index: usize, purpose: impl Content) -> El {
-    let (id, name) = STATIONS.get(index).map_or(("", ""), |station| (station.id, (station.name)()));
+fn frame(lab: LabState, index: usize, purpose: impl Content) -> El {
+    let station = STATIONS.get(index);
+    let (id, name) = station.map_or(("", ""), |station| (station.id, (station.name)()));
+    let done = move || station.is_some_and(|station| station.state(lab).done);
     let heading = format!("{id}-heading");
     let number = el("span.number").attr("aria-hidden", "true").with((index + 1).to_string());
     el("section.station")
         .attr("id", id)
         .attr("aria-labelledby", &heading)
+        .live_class("done", done)
         .with(el("h2").attr("id", &heading).with(number).with(" ").with(name))
         .with(el("p.purpose").with(purpose))
 }

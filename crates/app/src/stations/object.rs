@@ -18,7 +18,7 @@ use whorl_words as words;
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
     let none = move || lab.object_keys.with(Vec::is_empty);
-    frame(5, words::line::object_purpose())
+    frame(lab, 5, words::line::object_purpose())
         .with(el("p.empty").live_flag("hidden", move || !none()).with(words::line::no_objects()))
         .with(el("div.cards").each(move || lab.object_keys.get(), move |key| one_object(lab, ObjectId(key))))
         .with(simulation::panel(lab))

@@ -1,11 +1,11 @@
 //! Station 3: the objects and the runs.
 
 use super::{by_hand, frame, plan, tray};
-use crate::controls::{About, Entry, entry, menu, problem, unique_id};
+use crate::controls::{About, Asks, Entry, asking, menu, problem, question, unique_id};
 use crate::dom::{El, el, value_of};
 use crate::state::LabState;
 use leptos::prelude::*;
-use whorl_core::entry::EntryUnit;
+use whorl_core::entry::{EntryUnit, Usual};
 use whorl_core::lab::{Configuration, ObjectId, RunEntry, RunId};
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::{Kilograms, Quantity, Seconds};
@@ -30,7 +30,7 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(el("caption").with(words::runs::table()))
         .with(el("thead").with(el("tr").with(head.to_vec()).with(last)))
         .with(el("tbody").each(move || lab.run_keys.get(), move |key| row(lab, RunId(key))));
-    frame(2, words::runs::purpose())
+    frame(lab, 2, words::runs::purpose())
         .with(objects(lab))
         .with(plan::panel(lab))
         .with(tray::tray(lab))
@@ -168,10 +168,16 @@ fn row(lab: LabState, id: RunId) -> El {
         problem: wrong,
         described_by: &note,
     };
-    let mass = entry(
+    let asked = RwSignal::new(String::new());
+    let asks = Asks {
+        question: Some((question(Usual::HangingMass, EntryUnit::GRAMS), asked)),
+        ..Asks::default()
+    };
+    let mass = asking(
         &takes,
-        move || lab.run(id, |run| run.hanging_mass.map(Quantity::si)).flatten(),
-        move |entered| lab.set_hanging_mass(id, entered.map(Kilograms)),
+        asks,
+        Box::new(move || lab.run(id, |run| run.hanging_mass.map(Quantity::si)).flatten()),
+        Box::new(move |entered| lab.set_hanging_mass(id, entered.map(Kilograms))),
     );
     let missing = move || {
         let needs = |run: &RunEntry| run.hanging_mass.is_none() && run.motion != Motion::Coasting;
@@ -194,7 +200,12 @@ fn row(lab: LabState, id: RunId) -> El {
         .with(
             cell(words::runs::hanging_mass())
                 .with(el("span.pair").with(named(mass, words::runs::mass_of)).with(el("span.unit").with("g")))
-                .with(el("span.problem").attr("id", &note).attr("role", "status").live_text(missing)),
+                .with(
+                    el("span.note")
+                        .attr("id", &note)
+                        .with(el("span.problem").attr("role", "status").live_text(missing))
+                        .with(el("span.question").attr("role", "status").live_text(move || asked.get())),
+                ),
         )
         .with(cell(words::runs::motion()).with(named(motion_choice(lab, id), words::runs::motion_in)))
         .with(cell(words::runs::readings()).with(match by_hand::fields(lab, id) {

@@ -6,7 +6,7 @@ use crate::dom::{El, el};
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::bodies::Shape;
-use whorl_core::entry::EntryUnit;
+use whorl_core::entry::{EntryUnit, Usual};
 use whorl_core::formula::Symbol;
 use whorl_core::lab::{ObjectEntry, ObjectId, PartEntry};
 use whorl_words as words;
@@ -64,7 +64,7 @@ impl Place {
 
 fn part(place: Place, shape: Shape) -> El {
     let mass = measured_field(
-        Label { words: words::comparison::mass(), symbol: "M", hint: "", unit: EntryUnit::GRAMS },
+        Label { words: words::comparison::mass(), symbol: "M", hint: "", unit: EntryUnit::GRAMS, usual: Some(Usual::BodyMass) },
         move || place.read(|part| pair(part.mass.as_ref())),
         move |entered| place.change(|part| part.mass = measured(entered)),
     );
@@ -72,7 +72,7 @@ fn part(place: Place, shape: Shape) -> El {
     for (number, dimension) in shape.dimensions().iter().enumerate() {
         let symbol = in_line(dimension.symbol);
         fields.push(measured_field(
-            Label { words: (dimension.words)(), symbol, hint: "", unit: EntryUnit::MILLIMETERS },
+            Label { words: (dimension.words)(), symbol, hint: "", unit: EntryUnit::MILLIMETERS, usual: Some(Usual::BodyLength) },
             move || place.read(|part| pair(part.dimensions.get(number)?.as_ref())),
             move |entered| {
                 place.change(|part| {
@@ -87,7 +87,7 @@ fn part(place: Place, shape: Shape) -> El {
         let words = words::comparison::offset();
         let hint = words::comparison::offset_hint();
         fields.push(measured_field(
-            Label { words, symbol: "D", hint, unit: EntryUnit::MILLIMETERS },
+            Label { words, symbol: "D", hint, unit: EntryUnit::MILLIMETERS, usual: Some(Usual::BodyLength) },
             move || place.read(|part| pair(part.offset.as_ref())),
             move |entered| place.change(|part| part.offset = measured(entered)),
         ));

@@ -30,7 +30,7 @@ pub(crate) fn station(lab: LabState) -> El {
         .attr("tabindex", "-1")
         .attr("role", "group")
         .attr("aria-label", words::prelab::place());
-    frame(0, words::prelab::purpose()).with(place.live(move || match prelab.derivation() {
+    frame(lab, 0, words::prelab::purpose()).with(place.live(move || match prelab.derivation() {
         Some(derivation) => untrack(|| begun(prelab, &derivation)),
         None => chooser(prelab),
     }))
