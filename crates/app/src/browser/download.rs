@@ -1,4 +1,4 @@
-//! Saving text as a file.
+//! Taking text out of the page: as a file, into the clipboard.
 
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Blob, BlobPropertyBag, HtmlAnchorElement, Url};
@@ -36,4 +36,12 @@ fn save_link(link: String, name: &str) -> Option<()> {
         std::time::Duration::from_mins(1),
     );
     Some(())
+}
+
+/// Whether the browser took a text into its clipboard.
+pub(crate) async fn copy(text: &str) -> bool {
+    let navigator = leptos::prelude::window().navigator();
+    // On a page that is not safe there is no clipboard at all.
+    let has = js_sys::Reflect::get(&navigator, &"clipboard".into()).is_ok_and(|found| found.is_object());
+    has && wasm_bindgen_futures::JsFuture::from(navigator.clipboard().write_text(text)).await.is_ok()
 }

@@ -23,7 +23,7 @@ pub(crate) use notation::{answer_view, displayed, prose, symbol_view};
 pub(crate) use results::{
     aside, hint, hint_behind, measured_text, outcome_list, problem, scrolled, sentence, symbol,
 };
-pub(crate) use working_view::{disclosure, working_view};
+pub(crate) use working_view::{disclosure, steps_view};
 pub(crate) use woven::{FIRST, FOURTH, SECOND, THIRD, woven};
 
 /// Words that are asked for when they are shown, in the language spoken then.

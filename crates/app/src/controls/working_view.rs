@@ -8,14 +8,9 @@ use whorl_core::formula::Binding;
 use whorl_core::working::Working;
 use whorl_words as words;
 
-/// A disclosure with the steps behind a result; nothing is built before it is opened. `of` says of which
-/// result.
-pub(crate) fn working_view(of: &str, steps: impl Fn() -> Vec<Working> + 'static) -> El {
-    let summary =
-        el("summary").with(words::controls::show_working()).with(el("span.of").with(format!(" {of}")));
-    disclosure("details.working", summary, move || {
-        vec![el("ol.steps").with(steps().iter().map(step).collect::<Vec<_>>())]
-    })
+/// The steps behind a result.
+pub(crate) fn steps_view(steps: &[Working]) -> El {
+    el("ol.steps").with(steps.iter().map(step).collect::<Vec<_>>())
 }
 
 /// A `<details>` whose content is built when it is opened and follows signals while it is open.

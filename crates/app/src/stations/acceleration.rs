@@ -107,7 +107,7 @@ fn one_run(lab: LabState, id: RunId) -> El {
             .flatten()
     };
     let result = move || lab.run_outcome(id, results).into_iter().collect();
-    let steps = move || lab.run_outcome(id, |outcome| steps(lab, outcome)).unwrap_or_default();
+    let subject = move || Some(Subject::Run(id));
     let ends = move || used(lab, id);
     let dragged = Dragged {
         now: Box::new(move || untrack(ends)),
@@ -121,7 +121,7 @@ fn one_run(lab: LabState, id: RunId) -> El {
         .with(figure_view(320, Some(dragged), chart))
         .with(stretch_fields(lab, id))
         .with(el("div").live(result))
-        .with(working_view(words::controls::working_of_run(), steps))
+        .with(working(lab, words::controls::working_of_run(), subject))
         .with(figure_view(200, None, residuals))
         .with(aside(words::acceleration::residuals()))
 }
@@ -146,16 +146,6 @@ fn aimed(seconds: f64, span: f64) -> f64 {
         scale *= 10.0;
     }
     (seconds * scale).round() / scale
-}
-
-fn steps(lab: LabState, outcome: &RunOutcome) -> Vec<Working> {
-    let mut steps = outcome.fit.as_ref().map(working::acceleration).unwrap_or_default();
-    lab.apparatus.with(|apparatus| {
-        if let (Ok(apparatus), Ok(placed)) = (apparatus, &outcome.point) {
-            steps.extend(in_own(lab, working::torque_point(&placed.point, apparatus)));
-        }
-    });
-    steps
 }
 
 fn acceleration(measured: &Measured<MetersPerSecond2>) -> El {

@@ -39,9 +39,6 @@ pub(crate) fn station(lab: LabState) -> El {
             Err(missing) => vec![problem(&missing.to_string())],
         })
     };
-    let steps = move || {
-        in_own(lab, lab.apparatus.with(|apparatus| apparatus.iter().map(working::effective_radius).collect()))
-    };
     let fields = el("div.fields")
         .with(length(lab, drum(), |entry| &entry.drum_radius, |entry| &mut entry.drum_radius))
         .with(length(lab, string(), |entry| &entry.string_diameter, |entry| &mut entry.string_diameter))
@@ -65,7 +62,7 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(more(lab))
         .with(gravity_finder(lab))
         .with(el("div").live(outcome))
-        .with(working_view(words::controls::working_of_radius(), steps))
+        .with(working(lab, words::controls::working_of_radius(), || Some(Subject::Radius)))
         .with(notes(lab))
 }
 

@@ -41,7 +41,7 @@ fn one_comparison(lab: LabState, id: ObjectId) -> El {
     let name = move || lab.read(|lab| lab.configuration_name(Configuration::Loaded(id)));
     let result = move || lab.object_outcome(id, results).unwrap_or_default();
     let none = move || lab.object_outcome(id, |object| object.predicted.is_err()).unwrap_or(true);
-    let steps = move || lab.object_outcome(id, steps).unwrap_or_default();
+    let subject = move || Some(Subject::Comparison(id));
     el("section.card")
         .with(el("h3").live_text(name))
         .with(parts::parts(lab, id))
@@ -49,24 +49,8 @@ fn one_comparison(lab: LabState, id: ObjectId) -> El {
         .with(
             el("div")
                 .live_flag("hidden", none)
-                .with(working_view(words::controls::working_of_comparison(), steps)),
+                .with(working(lab, words::controls::working_of_comparison(), subject)),
         )
-}
-
-fn steps(outcome: &ObjectOutcome) -> Vec<Working> {
-    let mut steps = Vec::new();
-    if let Ok(prediction) = &outcome.predicted {
-        let several = prediction.parts.len() > 1;
-        let parts = prediction.parts.iter().enumerate();
-        steps.extend(
-            parts.map(|(index, (body, moment))| working::part(body, moment, several.then_some(index))),
-        );
-        steps.extend(working::prediction_sum(prediction));
-    }
-    if let Some(Ok(comparison)) = &outcome.comparison {
-        steps.extend(working::comparison(comparison));
-    }
-    steps
 }
 
 fn results(outcome: &ObjectOutcome) -> Vec<El> {

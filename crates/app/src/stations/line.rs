@@ -62,10 +62,9 @@ fn one_line(lab: LabState, index: usize) -> El {
     };
     let result =
         move || lab.lines.with(|lines| lines.configurations.get(index).map(outcome).unwrap_or_default());
-    let inertia = move |lines: &LineOutcomes| {
-        lines.configurations.get(index).and_then(|line| line.inertia.as_ref().ok().map(working::line))
+    let subject = move || {
+        lab.lines.with(|lines| lines.configurations.get(index).map(|line| Subject::Line(line.configuration)))
     };
-    let steps = move || lab.lines.with(|lines| inertia(lines).unwrap_or_default());
     let none = move || {
         lab.lines.with(|lines| lines.configurations.get(index).is_none_or(|line| line.inertia.is_err()))
     };
@@ -84,7 +83,7 @@ fn one_line(lab: LabState, index: usize) -> El {
             .live_flag("hidden", none)
             .with(disclosure("details.numbers", el("summary").with(words::controls::where_from()), budget))
             .with(friction::routes(lab, index))
-            .with(working_view(words::controls::working_of_line(), steps)),
+            .with(working(lab, words::controls::working_of_line(), subject)),
     )
 }
 

@@ -14,6 +14,7 @@ pub(crate) mod prelab;
 pub(crate) mod runs;
 mod simulation;
 mod tray;
+mod working;
 
 use crate::controls::Words;
 use crate::dom::{Content, El, el};

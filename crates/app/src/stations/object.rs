@@ -42,22 +42,13 @@ fn one_object(lab: LabState, id: ObjectId) -> El {
         };
         lab.object_outcome(id, budget).flatten().into_iter().collect()
     };
-    let steps = move || lab.object_outcome(id, |object| steps(lab, object)).flatten().unwrap_or_default();
+    let subject = move || Some(Subject::Object(id));
     el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
         el("div")
             .live_flag("hidden", none)
             .with(disclosure("details.numbers", el("summary").with(words::controls::where_from()), budget))
-            .with(working_view(words::controls::working_of_object(), steps)),
+            .with(working(lab, words::controls::working_of_object(), subject)),
     )
-}
-
-fn steps(lab: LabState, object: &ObjectOutcome) -> Option<Vec<Working>> {
-    lab.lines.with(|lines| {
-        let inertia = |configuration| -> Option<&Inertia> { lines.inertia(configuration) };
-        let loaded = inertia(Configuration::Loaded(object.id))?;
-        let empty = inertia(Configuration::EmptyTable)?;
-        Some(in_own(lab, working::object(object.measured.as_ref().ok()?, loaded, empty)))
-    })
 }
 
 fn numbers(object: &ObjectInertia) -> El {

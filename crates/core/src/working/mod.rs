@@ -3,11 +3,13 @@
 //! Each function takes a result of the chain and lays out how it came about. The trees are
 //! evaluated in the tests and must give the number that the chain gave.
 
+mod chain;
 mod comparing;
 mod fitting;
 mod lines;
 mod own_words;
 
+pub use chain::{Link, Results, Subject};
 pub use comparing::{comparison, object, part, prediction_sum};
 pub use fitting::{acceleration, effective_radius, torque_point};
 pub use lines::{expanded, line};

@@ -13,7 +13,7 @@ use core::num::NonZeroU32;
 use whorl_words::{self as words, DecimalMark};
 
 /// A small lab with every kind of readings and scatter from a fixed pattern.
-fn lab() -> Lab {
+pub(super) fn lab() -> Lab {
     let mut lab = Lab::default();
     let length = |value: f64, u: f64| Measured::new(Meters(value), Meters(u)).ok();
     lab.apparatus.drum_radius = length(0.025, 2e-5);
