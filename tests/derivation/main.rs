@@ -1,4 +1,4 @@
-//! The pre-lab from outside: a corpus of answers, algebra at random, hostile input, the second derivation.
+//! The pre-lab from outside: a corpus of answers, algebra at random, hostile input, the second derivation, translations.
 
 #![expect(
     clippy::unwrap_used,
@@ -15,6 +15,7 @@ mod hostile;
 mod identities;
 mod rewriting;
 mod says;
+mod translated;
 mod tree;
 mod two_masses;
 

@@ -35,8 +35,11 @@ pub fn parse(text: &str) -> Result<Value, NotJson> {
     })
 }
 
+/// A message without values.
+type Words = fn() -> &'static str;
+
 /// What serde_json says of a text, and the words for it.
-const SAYINGS: [(&str, fn() -> &'static str); 16] = [
+const SAYINGS: [(&str, Words); 16] = [
     ("EOF while parsing a list", words::documents::ends_in_list),
     ("EOF while parsing an object", words::documents::ends_in_object),
     ("EOF while parsing a string", words::documents::ends_in_string),

@@ -186,7 +186,8 @@ fn windows_1252(byte: u8) -> char {
 
 /// What a file is whose first bytes are not those of a table.
 fn known_format(bytes: &[u8]) -> Option<&'static str> {
-    const FORMATS: [(&[u8], fn() -> &'static str); 9] = [
+    type Words = fn() -> &'static str;
+    const FORMATS: [(&[u8], Words); 9] = [
         (b"PK\x03\x04", words::readings::packed_workbook),
         (b"\xd0\xcf\x11\xe0", words::readings::old_workbook),
         (b"%PDF", words::readings::pdf),

@@ -38,8 +38,11 @@ pub enum Role {
 const DEGREE: f64 = PI / 180.0;
 const PER_MINUTE: f64 = TAU / 60.0;
 
+/// A message without values.
+type Words = fn() -> &'static str;
+
 /// Every role and unit that can be chosen: key, words.
-const CHOICES: [(&str, fn() -> &'static str, Role); 30] = [
+const CHOICES: [(&str, Words, Role); 30] = [
     ("time s", columns::time_s, Role::Time(1.0)),
     ("time ms", columns::time_ms, Role::Time(1e-3)),
     ("time µs", columns::time_us, Role::Time(1e-6)),

@@ -162,7 +162,8 @@ fn judge_choice(step: &Step, questions: &[Question], chosen: &[Option<usize>]) -
         let Some(option) = chosen.and_then(|index| question.options.get(index)) else {
             let [hole, ..] = HOLES;
             let say = words::algebra::nothing_chosen(&hole);
-            about_it.push(Rung::new(RungKind::Form, Prose::filled(&say, &[question.ask.clone()])));
+            about_it
+                .push(Rung::new(RungKind::Form, Prose::filled(&say, core::slice::from_ref(&question.ask))));
             continue;
         };
         if !option.right {

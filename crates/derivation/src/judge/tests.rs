@@ -166,3 +166,23 @@ fn what_is_entered_is_written_as_it_is_read() {
     let made = vec![None, Some(1)];
     assert_eq!(chosen(questions, &write_chosen(questions, &made)), Ok(made));
 }
+
+#[test]
+fn mathematics_and_decimals_stand_where_the_language_has_them() {
+    use whorl_words::{DecimalMark, Language, Translation, speak, table, use_decimal_mark};
+    let spanish =
+        table(Language::Spanish).map(|table| Translation::read(Language::Spanish, table.to_owned()));
+    speak(spanish.map(Result::unwrap));
+    use_decimal_mark(DecimalMark::Comma);
+    let all = |step: &str, entered: &str| {
+        let derivation = file::open(SMALL).unwrap();
+        let judgement = judge(&derivation, derivation.step(step).unwrap(), entered);
+        judgement.rungs.iter().map(|rung| rung.text.shown(&derivation.symbols)).collect::<Vec<_>>()
+    };
+    let said = all("tension", "m*g-0.5*m*a");
+    assert!(
+        said[0].starts_with("Con m = 0,05 kg, g = 9,81 m/s², a = 0,4 m/s², tu T resulta ser 0,481 N."),
+        "{said:?}"
+    );
+    assert_eq!(all("tension", "m")[0], "Tu respuesta es a mass (kg); T es a force (N).");
+}
