@@ -38,6 +38,7 @@ fn show(lab: LabState, speech: Speech) {
     // In another language everything is built anew; the lab stays.
     let parts = move || {
         speech.follow();
+        lab.prelab.speak_anew();
         let footer = el("footer").with(el("p").with(words::page::footer()));
         untrack(|| vec![header::header(lab, speech), notebook(lab), footer])
     };

@@ -9,7 +9,7 @@ use whorl_derivation::derivation::{Derivation, Step, Task};
 use whorl_derivation::expression::Answer;
 use whorl_derivation::file;
 use whorl_derivation::reading::read;
-use whorl_words as words;
+use whorl_words::{self as words, Language};
 
 /// Derivations that come with Whorl: id and title, in `web/derivations`.
 pub(crate) const SHIPPED: [(&str, Words); 2] =
@@ -104,16 +104,25 @@ impl PrelabState {
         }
     }
 
+    /// Fetches a derivation that comes with Whorl again, in the language spoken now.
+    pub(crate) fn speak_anew(self) {
+        if let Some(DerivationSource::Shipped(id)) = self.read_once(|record| record.derivation.clone()) {
+            later(self.fetch(id));
+        }
+    }
+
     async fn fetch(self, id: String) {
         // The id may come from a file: only names of derivations that are there become an address.
         let Some((id, _)) = SHIPPED.iter().find(|(own, _)| *own == id) else {
             self.problem.set(words::prelab::unknown(&id));
             return;
         };
-        let text =
-            shipped::fetch(&format!("derivations/{id}.json"), words::page::derivation_not_fetched).await;
-        let opened =
-            text.and_then(|text| file::open(&text).map_err(|problem| format!("{id}.json, {problem}.")));
+        let name = match words::spoken() {
+            Language::English => format!("{id}.json"),
+            other => format!("{id}.{}.json", other.code()),
+        };
+        let text = shipped::fetch(&format!("derivations/{name}"), words::page::derivation_not_fetched).await;
+        let opened = text.and_then(|text| file::open(&text).map_err(|problem| format!("{name}, {problem}.")));
         // Another lab may have been opened meanwhile.
         let wanted = |record: &Prelab| record.derivation == Some(DerivationSource::Shipped((*id).to_owned()));
         if !self.read_once(wanted) {

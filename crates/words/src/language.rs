@@ -1,6 +1,6 @@
 //! The languages, and the one that is spoken.
 
-use crate::{DecimalMark, TEXTS};
+use crate::{DecimalMark, TEXTS, decimal_mark, use_decimal_mark};
 use core::cell::Cell;
 
 /// A language whose messages are complete.
@@ -92,6 +92,19 @@ pub fn speak(translation: Option<Translation>) {
     TEXTS.set(translation.map(|translation| translation.texts));
 }
 
+/// Runs something that must not depend on the language spoken, such as the writing of a file for programs: in English
+/// and with the decimal point.
+pub fn in_english<T>(run: impl FnOnce() -> T) -> T {
+    let (spoken, texts, mark) = (SPOKEN.get(), TEXTS.get(), decimal_mark());
+    speak(None);
+    use_decimal_mark(DecimalMark::Point);
+    let done = run();
+    SPOKEN.set(spoken);
+    TEXTS.set(texts);
+    use_decimal_mark(mark);
+    done
+}
+
 /// The table of a language for [`Translation::read`]; `None` for English.
 #[cfg(not(target_family = "wasm"))]
 #[must_use]
@@ -99,5 +112,40 @@ pub fn table(language: Language) -> Option<&'static str> {
     match language {
         Language::English => None,
         Language::Spanish => Some(include_str!(concat!(env!("OUT_DIR"), "/es.txt"))),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{number, path};
+
+    fn spanish() -> Translation {
+        Translation::read(Language::Spanish, table(Language::Spanish).unwrap().to_owned()).unwrap()
+    }
+
+    #[test]
+    fn what_is_spoken_follows_the_choice_and_files_do_not() {
+        assert_eq!(path::runs(&2), "2 runs");
+        speak(Some(spanish()));
+        use_decimal_mark(Language::Spanish.usual_mark());
+        assert_eq!([path::runs(&1), path::runs(&2), number(0.5, 1)], ["1 ensayo", "2 ensayos", "0,5"]);
+        assert_eq!(in_english(|| (path::runs(&2), number(0.5, 1))), ("2 runs".to_owned(), "0.5".to_owned()));
+        assert_eq!((spoken(), number(0.5, 1)), (Language::Spanish, "0,5".to_owned()));
+        speak(None);
+        assert_eq!(path::runs(&2), "2 runs");
+    }
+
+    #[test]
+    fn a_table_of_another_version_is_refused() {
+        let table = table(Language::Spanish).unwrap().replacen(|c: char| c.is_ascii_hexdigit(), "-", 1);
+        assert_eq!(Translation::read(Language::Spanish, table).unwrap_err(), NotOurs);
+    }
+
+    #[test]
+    fn codes_of_regions_are_known() {
+        assert_eq!(Language::of_code("es-MX"), Some(Language::Spanish));
+        assert_eq!(Language::of_code("EN_us"), Some(Language::English));
+        assert_eq!(Language::of_code("fr"), None);
     }
 }

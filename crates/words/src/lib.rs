@@ -19,7 +19,7 @@ mod numbers;
 
 #[cfg(not(target_family = "wasm"))]
 pub use language::table;
-pub use language::{Language, NotOurs, Translation, speak, spoken};
+pub use language::{Language, NotOurs, Translation, in_english, speak, spoken};
 pub use messages::*;
 pub use numbers::{DecimalMark, decimal_mark, number, use_decimal_mark, with_mark};
 

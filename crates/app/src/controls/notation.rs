@@ -62,7 +62,7 @@ fn inside(expression: &Expression, strength: u8, symbols: &Symbols) -> El {
 
 fn tree(expression: &Expression, symbols: &Symbols) -> El {
     match &expression.kind {
-        Kind::Number(number) => token("mn", &number.to_string()),
+        Kind::Number(number) => token("mn", &whorl_words::with_mark(&number.to_string())),
         Kind::Symbol(id) => {
             let shown = symbols.get(*id);
             symbol(shown.map_or("", |own| &own.letter), shown.map_or("", |own| &own.subscript))

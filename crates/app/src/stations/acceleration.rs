@@ -1,12 +1,12 @@
 //! Station 4: the good stretch of each run and its acceleration.
 
+use super::working::{worked, working};
 use super::frame;
 use crate::controls::{
     Dragged, Entry, Words, aside, disclosure, entry, figure_view, hint, hint_behind, measured_text,
-    outcome_list, problem, unique_id, working_view,
+    outcome_list, problem, unique_id
 };
 use crate::dom::{El, el, italic};
-use crate::own_words::in_own;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_charts::figures::{run_residuals, velocity};
@@ -19,7 +19,7 @@ use whorl_core::measured::shown::{DisplayUnit, show, show_number};
 use whorl_core::quantity::{MetersPerSecond2, RadiansPerSecond2, Seconds};
 use whorl_core::runs::{Motion, Stretch};
 use whorl_core::torque::PlacedPoint;
-use whorl_core::working::{self, Working};
+use whorl_core::working::Subject;
 use whorl_words as words;
 
 /// The station.
@@ -181,12 +181,12 @@ fn results(outcome: &RunOutcome) -> El {
     });
     let [a, tau, alpha] =
         NAMES.map(|(words, symbol)| el("span").with(words()).with(" ").with(italic(symbol)));
-    let mut rows = vec![(a, el("span").with(acceleration(total)).with(remark))];
+    let mut rows = vec![(a, el("span").with(worked(acceleration(total))).with(remark))];
     rows.extend(drawn(fit));
     match &outcome.point {
         Ok(point) => {
             let [torque, angular] = placed(point);
-            rows.extend([(tau, torque), (alpha, angular)]);
+            rows.extend([(tau, worked(torque)), (alpha, worked(angular))]);
         }
         Err(why) => rows.push((tau, problem(&why.to_string()))),
     }

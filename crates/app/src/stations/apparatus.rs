@@ -1,13 +1,13 @@
 //! Station 2: safety, drum, string, pulley, gravity.
 
+use super::working::working;
 use super::frame;
 use super::plan::HEIGHT_PLACE;
 use crate::controls::{
     Entry, Label, aside, entry, hint, measured, measured_field, measured_text, pair, problem, symbol,
-    unique_id, working_view,
+    unique_id
 };
 use crate::dom::{El, el, italic};
-use crate::own_words::in_own;
 use crate::state::LabState;
 use leptos::prelude::*;
 use std::num::NonZeroU32;
@@ -17,7 +17,7 @@ use whorl_core::lab::ApparatusEntry;
 use whorl_core::measured::Measured;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond2, Quantity, Ratio};
-use whorl_core::working;
+use whorl_core::working::Subject;
 use whorl_words as words;
 
 /// The station.

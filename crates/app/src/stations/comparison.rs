@@ -2,8 +2,9 @@
 
 mod parts;
 
+use super::working::{worked, working};
 use super::frame;
-use crate::controls::{figure_view, hint, measured_text, outcome_list, problem, working_view};
+use crate::controls::{figure_view, hint, measured_text, outcome_list, problem};
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -13,7 +14,7 @@ use whorl_core::comparison::{Comparison, Verdict};
 use whorl_core::lab::{Configuration, ObjectId};
 use whorl_core::measured::shown::{DisplayUnit, show_interval, show_number};
 use whorl_core::quantity::Ratio;
-use whorl_core::working::{self, Working};
+use whorl_core::working::Subject;
 use whorl_words as words;
 
 /// The station.
@@ -55,7 +56,7 @@ fn one_comparison(lab: LabState, id: ObjectId) -> El {
 
 fn results(outcome: &ObjectOutcome) -> Vec<El> {
     let moment = |value: &whorl_core::measured::Measured<_>| {
-        measured_text(value, DisplayUnit::engineering(value.value()))
+        worked(measured_text(value, DisplayUnit::engineering(value.value())))
     };
     let predicted = match &outcome.predicted {
         Ok(prediction) => moment(&prediction.moment_of_inertia),
@@ -84,12 +85,12 @@ fn differences(comparison: &Comparison) -> Vec<(El, El)> {
     let interval = hint(words::comparison::interval(&show_interval(&comparison.interval, unit)));
     let mut rows = vec![(
         el("span").with(words::comparison::difference()).with(" ").with(italic("D")),
-        el("span").with(measured_text(&comparison.difference, unit)).with(interval),
+        el("span").with(worked(measured_text(&comparison.difference, unit))).with(interval),
     )];
     if let Some(percent) = &comparison.percent_difference {
         rows.push((
             el("span").with(words::comparison::percent_difference()),
-            measured_text(percent, DisplayUnit::prefixed("%", 0)),
+            worked(measured_text(percent, DisplayUnit::prefixed("%", 0))),
         ));
     }
     if let Some(z) = comparison.in_standard_uncertainties {

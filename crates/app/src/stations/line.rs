@@ -1,22 +1,23 @@
 //! Station 5: torque against angular acceleration; slope and intercept of each configuration.
 
+use super::working::{worked, working};
 use super::{findings, frame, friction};
 use crate::controls::{
     FIRST, FOURTH, SECOND, THIRD, aside, budget_view, disclosure, figure_view, hint_behind, measured_text,
-    outcome_list, problem, symbol, working_view, woven,
+    outcome_list, problem, symbol, woven,
 };
 use crate::dom::{El, el, italic};
 use crate::own_words::own_line;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_charts::figures::{line_residuals, torque_lines};
-use whorl_core::analysis::{LineOutcome, LineOutcomes};
+use whorl_core::analysis::LineOutcome;
 use whorl_core::inertia::Inertia;
 use whorl_core::measured::coverage::{Probability, chi_square_tail};
 use whorl_core::measured::shown::{DisplayUnit, show_interval, show_number};
 use whorl_core::measured::{Combined, Measured};
 use whorl_core::quantity::{KilogramMeters2, Quantity, Ratio};
-use whorl_core::working;
+use whorl_core::working::Subject;
 use whorl_words as words;
 
 /// A probability below this is not told more exactly.
@@ -99,7 +100,7 @@ fn outcome(line: &LineOutcome) -> Vec<El> {
 fn numbers(inertia: &Inertia) -> El {
     let moment = &inertia.moment_of_inertia;
     let unit = DisplayUnit::engineering(moment.total.value());
-    let friction = measured_text(&inertia.friction_torque.total, DisplayUnit::MILLINEWTON_METERS);
+    let friction = worked(measured_text(&inertia.friction_torque.total, DisplayUnit::MILLINEWTON_METERS));
     let drawn = &inertia.line.drawn;
     let slope = show_number(drawn.slope, unit, 5);
     let textbook = show_number(drawn.slope_uncertainty, unit, 2);
@@ -107,7 +108,7 @@ fn numbers(inertia: &Inertia) -> El {
     outcome_list(vec![
         (
             el("span").with(words::line::moment_of_inertia()).with(" ").with(italic("I")),
-            el("span").with(measured_text(&moment.total, unit)).with(parts(moment, unit)),
+            el("span").with(worked(measured_text(&moment.total, unit))).with(parts(moment, unit)),
         ),
         (el("span").with(words::line::coverage_interval()), el("span").with(interval(&moment.total, unit))),
         (el("span").with(words::line::friction_torque()).with(" ").with(symbol("τ", "f")), friction),

@@ -1,18 +1,17 @@
 //! Station 6: the loaded table less the empty one.
 
+use super::working::{worked, working};
 use super::line::{interval, parts};
 use super::{frame, simulation};
-use crate::controls::{budget_view, disclosure, measured_text, outcome_list, problem, working_view};
+use crate::controls::{budget_view, disclosure, measured_text, outcome_list, problem};
 use crate::dom::{El, el, italic};
-use crate::own_words::in_own;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::analysis::ObjectOutcome;
-use whorl_core::inertia::Inertia;
 use whorl_core::lab::{Configuration, ObjectId};
 use whorl_core::measured::shown::DisplayUnit;
 use whorl_core::object::ObjectInertia;
-use whorl_core::working::{self, Working};
+use whorl_core::working::Subject;
 use whorl_words as words;
 
 /// The station.
@@ -57,7 +56,7 @@ fn numbers(object: &ObjectInertia) -> El {
     outcome_list(vec![
         (
             el("span").with(words::line::moment_of_inertia()).with(" ").with(italic("I")),
-            el("span.headline").with(measured_text(&moment.total, unit)).with(parts(moment, unit)),
+            el("span.headline").with(worked(measured_text(&moment.total, unit))).with(parts(moment, unit)),
         ),
         (el("span").with(words::line::coverage_interval()), el("span").with(interval(&moment.total, unit))),
     ])

@@ -59,11 +59,12 @@ impl Table {
 
     /// The table as CSV.
     pub fn of(self, lab: &Lab, analysis: &Analysis) -> String {
-        match self {
+        // A table is the same in every language.
+        whorl_words::in_english(|| match self {
             Self::Readings => readings(lab),
             Self::Accelerations => accelerations(lab, analysis),
             Self::Points => line_points(lab, analysis),
             Self::Results => results(lab, analysis),
-        }
+        })
     }
 }
