@@ -82,7 +82,7 @@ fn settings(speech: Speech) -> El {
         .with(language.attr("id", &language_id))
         .with(el("label").attr("for", &mark_id).with(words::page::decimal_mark()))
         .with(mark.attr("id", &mark_id))
-        .with(el("span.problem").attr("role", "status").live_text(move || speech.problem.get()))
+        .with(el("span.problem").attr("aria-live", "polite").live_text(move || speech.problem.get()))
 }
 
 fn title(lab: LabState) -> El {

@@ -1,0 +1,138 @@
+// How quick the page is on a slow computer: start, typing, charts. Each figure is a median of several rounds, at the
+// processor's own speed and slowed 4 and 6 times as Chromium slows it. `cargo xtask bench page`
+
+import { dist, launch } from '../browser/browser.mjs';
+import { chooseFiles, openLab, station, stationState, trayRead, addFromTray, visit } from '../browser/lab-page.mjs';
+import { serve } from '../browser/serve.mjs';
+
+const ROUNDS = 5;
+const RATES = [1, 4, 6];
+const LAB = new URL('../labs/twelve/lab.json', import.meta.url).pathname;
+
+const median = (list) => [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)];
+const most = (list) => Math.max(0, ...list);
+const ms = (value) => `${Math.round(value)} ms`;
+
+async function slowed(page, rate) {
+  const session = await page.context().newCDPSession(page);
+  await session.send('Emulation.setCPUThrottlingRate', { rate });
+}
+
+/** From the address to a page that can be used: its first button painted. */
+async function start(browser, host, rate) {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await slowed(page, rate);
+  await page.addInitScript(() => {
+    const look = () => {
+      if (document.querySelector('main .safety')) {
+        requestAnimationFrame(() => setTimeout(() => { globalThis.usable = performance.now(); }, 0));
+      } else requestAnimationFrame(look);
+    };
+    requestAnimationFrame(look);
+  });
+  await page.goto(host.url);
+  await page.waitForFunction(() => globalThis.usable);
+  const usable = await page.evaluate(() => globalThis.usable);
+  await context.close();
+  return usable;
+}
+
+/** A key in a field of the apparatus: until every result and chart has followed and is painted; and the longest task
+ * while a number is typed, findings included. */
+async function typing(browser, host, rate) {
+  const { page, context } = await visit(browser, host, { viewport: { width: 1366, height: 768 } });
+  await openLab(page, LAB);
+  await stationState(page, 'Acceleration', '12 of 12 fitted').waitFor();
+  await page.waitForTimeout(1000);
+  await slowed(page, rate);
+  const field = station(page, 'Apparatus').getByLabel('drum radius R', { exact: true });
+  const id = await field.getAttribute('id');
+  const followed = await page.evaluate(async (id) => {
+    const input = document.getElementById(id);
+    const result = () => document.querySelector('#line .result .value').textContent;
+    const painted = () => new Promise((done) => requestAnimationFrame(() => setTimeout(done, 0)));
+    const times = [];
+    for (const text of ['25.1', '25.2', '25.3', '25.1', '25.2', '25.3', '25']) {
+      await new Promise((done) => setTimeout(done, 600));
+      const before = result();
+      await painted();
+      const began = performance.now();
+      input.value = text;
+      input.dispatchEvent(new Event('input', { bubbles: true }));
+      await painted();
+      while (result() === before) await painted();
+      times.push(performance.now() - began);
+    }
+    return times;
+  }, id);
+  await page.evaluate(() => {
+    globalThis.tasks = [];
+    new PerformanceObserver((list) => globalThis.tasks.push(...list.getEntries().map((task) => task.duration))).observe({ entryTypes: ['longtask'] });
+  });
+  await field.fill('');
+  await field.pressSequentially('25.025', { delay: 150 });
+  await page.waitForTimeout(1500);
+  const tasks = await page.evaluate(() => globalThis.tasks);
+  await context.close();
+  return { followed: median(followed), longest: most(tasks) };
+}
+
+/** A run of 20,000 readings, moved step by step: how long a frame takes. */
+async function frames(browser, host, rate) {
+  const { page, context } = await visit(browser, host, { viewport: { width: 1366, height: 768 } });
+  let rows = 'time (s),velocity (m/s)\n';
+  for (let k = 0; k < 20000; k += 1) {
+    const wobble = Math.sin(k * 12.9898) * 43758.5453;
+    rows += `${(k / 5000).toFixed(4)},${(0.1 + (0.3 * k) / 5000 + 0.004 * (wobble - Math.floor(wobble) - 0.5)).toFixed(6)}\n`;
+  }
+  await chooseFiles(page, { name: 'empty-50g.csv', mimeType: 'text/csv', buffer: Buffer.from(rows) });
+  await trayRead(page, 1);
+  await addFromTray(page, 1);
+  const chart = station(page, 'Acceleration').locator('.chart .frame').first();
+  await chart.waitFor();
+  await page.waitForTimeout(500);
+  await slowed(page, rate);
+  await chart.focus();
+  const took = await chart.evaluate(async (frame) => {
+    const press = (key, shiftKey = false) => frame.dispatchEvent(new KeyboardEvent('keydown', { key, shiftKey, bubbles: true }));
+    const next = () => new Promise((done) => requestAnimationFrame(done));
+    press('+');
+    for (let k = 0; k < 5; k += 1) await next();
+    const times = [];
+    let last = await next();
+    for (let k = 0; k < 120; k += 1) {
+      press(k % 10 < 5 ? 'ArrowRight' : 'ArrowLeft', true);
+      const now = await next();
+      times.push(now - last);
+      last = now;
+    }
+    return times.sort((a, b) => a - b);
+  });
+  await context.close();
+  return { median: median(took), slow: took[Math.floor(0.95 * took.length)] };
+}
+
+const browser = await launch();
+const host = await serve(dist);
+const asked = process.argv[2] ?? '';
+const wanted = (name) => asked === '' || asked === name;
+for (const rate of RATES) {
+  const line = [`${rate}×`];
+  if (wanted('start')) {
+    const starts = [];
+    for (let round = 0; round < ROUNDS; round += 1) starts.push(await start(browser, host, rate));
+    line.push(`usable ${ms(median(starts))} (${ms(Math.min(...starts))} to ${ms(most(starts))})`);
+  }
+  if (wanted('typing')) {
+    const { followed, longest } = await typing(browser, host, rate);
+    line.push(`a key to all results and charts of 12 runs ${ms(followed)}`, `longest task while typing ${longest > 0 ? ms(longest) : 'below 50 ms'}`);
+  }
+  if (wanted('frames')) {
+    const { median: usual, slow } = await frames(browser, host, rate);
+    line.push(`a frame at 20,000 readings ${usual.toFixed(1)} ms (95 % within ${slow.toFixed(1)} ms)`);
+  }
+  console.log(line.join('; '));
+}
+await browser.close();
+await host.close();
