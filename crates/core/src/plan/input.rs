@@ -81,19 +81,19 @@ impl PlanInput {
     /// Names the first that cannot.
     pub fn check(&self) -> Result<(), PlanProblem> {
         let positive = |value: f64| value.is_finite() && value > 0.0;
-        let checks: [(bool, fn() -> &'static str); 8] = [
-            (positive(self.drop_height.0), words::planning::height_above_zero),
-            (positive(self.table_inertia.0), words::planning::table_above_zero),
-            (positive(self.object_inertia.0), words::planning::object_above_zero),
-            (self.friction_empty.0 >= 0.0, words::planning::friction_empty_not_negative),
-            (self.friction_loaded.0 >= 0.0, words::planning::friction_loaded_not_negative),
-            (self.friction_scatter.0 >= 0.0, words::planning::friction_scatter_not_negative),
-            (positive(self.noise.position.0), words::planning::string_noise_above_zero),
-            (self.noise.clock.0 >= 0.0, words::planning::clock_noise_not_negative),
+        let checks = [
+            (positive(self.drop_height.0), words::planning::height_above_zero()),
+            (positive(self.table_inertia.0), words::planning::table_above_zero()),
+            (positive(self.object_inertia.0), words::planning::object_above_zero()),
+            (self.friction_empty.0 >= 0.0, words::planning::friction_empty_not_negative()),
+            (self.friction_loaded.0 >= 0.0, words::planning::friction_loaded_not_negative()),
+            (self.friction_scatter.0 >= 0.0, words::planning::friction_scatter_not_negative()),
+            (positive(self.noise.position.0), words::planning::string_noise_above_zero()),
+            (self.noise.clock.0 >= 0.0, words::planning::clock_noise_not_negative()),
         ];
         for (fine, words) in checks {
             if !fine {
-                return Err(PlanProblem::Impossible(words()));
+                return Err(PlanProblem::Impossible(words));
             }
         }
         self.travel().map(|_| ())
