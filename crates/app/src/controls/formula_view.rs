@@ -17,7 +17,7 @@ pub(super) fn working_element(working: &Working) -> El {
                 math("mtd").attr("style", "text-align: left; padding: 0 0 0.35em 0").with(equals).with(right),
             )
     };
-    let target = symbol(working.target.letter, working.target.subscript);
+    let target = symbol(working.target.letter, working.target.shown_subscript());
     let table = math("mtable")
         // A table's cells start small again unless told otherwise.
         .attr("displaystyle", "true")
@@ -43,7 +43,7 @@ fn between(left: El, operator: &str, right: El) -> El {
 
 fn tree(formula: &Formula) -> El {
     match formula {
-        Formula::Symbol(own) => symbol(own.letter, own.subscript),
+        Formula::Symbol(own) => symbol(own.letter, own.shown_subscript()),
         Formula::Whole(whole) => token("mn", &whole.to_string()),
         Formula::Value { text, .. } => quantity(text),
         Formula::Sum(left, right) => between(inside(left, 0), "+", inside(right, 0)),

@@ -30,7 +30,7 @@ fn build(tag: &'static str, summary: El, content: Box<dyn Fn() -> Vec<El>>) -> E
 fn step(step: &Working) -> El {
     let meaning = |binding: &Binding| {
         el("li")
-            .with(symbol(binding.symbol.letter, binding.symbol.subscript))
+            .with(symbol(binding.symbol.letter, binding.symbol.shown_subscript()))
             .with(format!(" {}: {}", binding.meaning, binding.text))
     };
     let math = el("div.math")
