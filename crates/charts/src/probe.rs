@@ -3,7 +3,7 @@
 //! A pointer asks for the [`nearest`] mark, keys go from one to the [`next`]; [`told`] puts it into words, with
 //! what lines and bands say at the same place.
 
-use crate::figure::{Axis, Figure, Layer, Point};
+use crate::figure::{Axis, Figure, Ink, Layer, Point};
 use crate::number;
 use crate::pixel_map::PixelMap;
 use whorl_words as words;
@@ -122,7 +122,7 @@ pub fn told(figure: &Figure, mark: Mark) -> String {
                 with_uncertainty(&figure.x, point.x, point.ux),
                 with_uncertainty(&figure.y, point.y, point.uy),
             ];
-            parts.extend(curves_at(figure, point));
+            parts.extend(curves_at(figure, label, point));
             let parts = parts.join("; ");
             if label.is_empty() {
                 words::charts::point_told(&place, &count, &parts)
@@ -139,29 +139,48 @@ pub fn told(figure: &Figure, mark: Mark) -> String {
 }
 
 fn in_unit(axis: &Axis, value: f64) -> String {
-    let digits = number::short(value);
+    with_unit(axis, number::short(value))
+}
+
+fn with_unit(axis: &Axis, digits: String) -> String {
     if axis.unit.is_empty() { digits } else { format!("{digits}\u{202f}{}", axis.unit) }
 }
 
+/// A value, rounded to the second digit of its uncertainty where it has one (GUM 7.2.6).
 fn with_uncertainty(axis: &Axis, value: f64, uncertainty: Option<f64>) -> String {
-    let known = uncertainty.filter(|u| u.is_finite() && *u > 0.0);
-    let value = in_unit(axis, value);
-    match known {
-        Some(u) => words::charts::quantity_with_u(&axis.quantity, &value, &in_unit(axis, u)),
-        None => words::charts::quantity(&axis.quantity, &value),
-    }
+    let Some(u) = uncertainty.filter(|u| u.is_finite() && *u > 0.0) else {
+        return words::charts::quantity(&axis.quantity, &in_unit(axis, value));
+    };
+    let decimals = 1 - number::order_of(u);
+    let shown = |number: f64| {
+        if (0..10).contains(&decimals) {
+            with_unit(axis, number::fixed(number, number::decimals_for(decimals)))
+        } else {
+            in_unit(axis, number)
+        }
+    };
+    words::charts::quantity_with_u(&axis.quantity, &shown(value), &shown(u))
 }
 
-/// What each labeled line and band says where the point is.
-fn curves_at(figure: &Figure, point: &Point) -> Vec<String> {
-    let say = |layer: &Layer| match layer {
-        Layer::Line { label, points, .. } if !label.is_empty() => {
-            let y = between(points, point.x)?;
-            Some(words::charts::line_there(label, &in_unit(&figure.y, y)))
-        }
+/// What the layer's own line says where the point is; where it has none, the lines that the reader should look at.
+fn curves_at(figure: &Figure, own: &str, point: &Point) -> Vec<String> {
+    let there = |points: &[(f64, f64)]| Some(in_unit(&figure.y, between(points, point.x)?));
+    let lines = figure.layers.iter().filter_map(|layer| match layer {
+        Layer::Line { label, ink, points, .. } if !label.is_empty() => Some((label, *ink, points)),
         _ => None,
-    };
-    figure.layers.iter().filter_map(say).collect()
+    });
+    let of_layer: Vec<String> = lines
+        .clone()
+        .filter(|(label, ..)| *label == own)
+        .filter_map(|(.., points)| Some(words::charts::on_its_line(&there(points)?)))
+        .collect();
+    if !of_layer.is_empty() {
+        return of_layer;
+    }
+    lines
+        .filter(|(_, ink, _)| *ink == Ink::Accent)
+        .filter_map(|(label, _, points)| Some(words::charts::line_there(label, &there(points)?)))
+        .collect()
 }
 
 /// Height of a line at x, between two of its corners.
@@ -238,7 +257,7 @@ mod tests {
         let mark = marks(&figure, 2).nth(2).unwrap();
         assert_eq!(
             told(&figure, mark),
-            "readings, 2 of 3: time t 2\u{202f}s; velocity v 0.4\u{202f}m/s, u = 0.02\u{202f}m/s; fit: 0.42\u{202f}m/s"
+            "readings, 2 of 3: time t 2\u{202f}s; velocity v 0.400\u{202f}m/s, u = 0.020\u{202f}m/s; fit: 0.42\u{202f}m/s"
         );
     }
 

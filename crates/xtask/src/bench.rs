@@ -1,4 +1,5 @@
-//! How fast a million rows are read and fitted, beside other ways to do the same: `cargo xtask bench`.
+//! How fast a million rows are read and fitted, beside other ways to do the same: `cargo xtask bench`; and how
+//! quick the page is on slow computers: `cargo xtask bench page`.
 
 use std::env;
 use std::fs;
@@ -29,6 +30,19 @@ pub(crate) fn bench() -> Outcome {
         .arg(project::target()?.join(format!("release/examples/bench{}", env::consts::EXE_SUFFIX)))
         .arg(python)
         .arg("tests/bench/pandas_fit.py")
+        .env("WHORL_CHROMIUM", tools.chromium)
+        .env("WHORL_DIST", project::dist())
+        .env("WHORL_LATER", budget::names_of_later())
+        .run()
+}
+
+/// Print how long the page takes to start, to follow a key and to draw a frame. Nothing fails on a slow machine.
+pub(crate) fn page(what: &[String]) -> Outcome {
+    let tools = browser::ready()?;
+    page::build_if_changed()?;
+    let bench = Program::new(tools.node).arg("tests/bench/page.mjs");
+    what.iter()
+        .fold(bench, Program::arg)
         .env("WHORL_CHROMIUM", tools.chromium)
         .env("WHORL_DIST", project::dist())
         .env("WHORL_LATER", budget::names_of_later())

@@ -37,6 +37,7 @@ cargo xtask COMMAND
                       browser   the page in a real browser (needs Node.js and Chromium)
   fuzz TARGET COUNT feed COUNT generated inputs to a target of tests/fuzz
   bench             a million rows read and fitted: native, in the browser, with pandas; a table of times
+  bench page [WHAT] the page on slow computers: start, typing, frames; at full speed, slowed 4 and 6 times
   study [COUNT]     what the estimators reach on simulated labs, against its limits: a table,
                     COUNT runs or labs a row (1000; about two minutes)
   check             format, lints, documentation, tidiness
@@ -84,12 +85,16 @@ fn run(arguments: &[String]) -> Outcome<ExitCode> {
             let [target, count] = rest else { return Err(unknown("fuzz")) };
             fuzzing::at_length(target, count)?;
         }
+        "bench" => match rest {
+            [] => bench::bench()?,
+            [what, rest @ ..] if what == "page" => bench::page(rest)?,
+            _ => return Err(unknown(&format!("bench {}", rest.join(" ")))),
+        },
         "serve" => {
             let (port, open) = serve_options(rest)?;
             serve::serve(port, open)?;
         }
         _ if !rest.is_empty() => return Err(unknown(&arguments.join(" "))),
-        "bench" => bench::bench()?,
         "build" => page::build_and_weigh()?,
         "check" => check::check(&mut parts),
         "ci" => {

@@ -122,8 +122,9 @@ pub(crate) fn asking(
     };
     // Once left, the field holds its value alone: the uncertainty typed with it stands in its own.
     let leave = move || {
-        let typed = text.with_untracked(|text| typed::parse_uncertain(text, unit));
-        if let Ok(Some((value, Some(_)))) = typed {
+        // A field that is taken off the page is left too, when its signals are gone.
+        let typed = text.try_with_untracked(|text| typed::parse_uncertain(text, unit));
+        if let Some(Ok(Some((value, Some(_))))) = typed {
             text.set(typed::write(value, unit));
         }
     };

@@ -38,7 +38,8 @@ pub(super) fn listen(frame: El, chart: Chart) -> El {
                 event.prevent_default();
             }
         })
-        .on("blur", move |_| chart.mark.set(None))
+        // Also when it is taken off the page, and its signals with it.
+        .on("blur", move |_| drop(chart.mark.try_set(None)))
 }
 
 /// Whether the key means something here.

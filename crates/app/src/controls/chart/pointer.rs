@@ -55,7 +55,8 @@ pub(super) fn listen(frame: El, canvas: El, chart: Chart, dragged: Option<Dragge
             move |event| moved(&event, chart, (*dragged).as_ref(), &drag, &down)
         })
         .on("pointerleave", move |_| {
-            if chart.mark.with_untracked(|mark| mark.is_some_and(|(_, by_keys)| !by_keys)) {
+            // Also when it is taken off the page, and its signals with it.
+            if chart.mark.try_with_untracked(|mark| mark.is_some_and(|(_, by_keys)| !by_keys)) == Some(true) {
                 chart.mark.set(None);
             }
         })
