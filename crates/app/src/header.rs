@@ -3,6 +3,7 @@
 use crate::browser::{download, files, later, opening, shipped, stopped};
 use crate::controls::{disclosure, hint, unique_id};
 use crate::dom::{El, el};
+use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -21,7 +22,9 @@ pub(crate) fn header(lab: LabState) -> El {
         .with(brand())
         .with(title(lab))
         .with(actions(lab, news))
-        .with(disclosure("details.tables", el("summary").with("Tables as CSV"), move || tables(lab, news)))
+        .with(disclosure("details.tables", el("summary").with("Tables as CSV"), move || {
+            vec![parts::place(Part::Details, move || Some((parts::details()?.tables)(lab, news)))]
+        }))
         .with(el("div.news").attr("role", "status").live_text(move || news.done.get()))
         .with(el("div.news.problem-line").attr("role", "alert").live_text(move || news.problem.get()))
         .with(rescue(lab, news))
@@ -29,7 +32,7 @@ pub(crate) fn header(lab: LabState) -> El {
 
 /// What the last file action came to; one of the two is empty.
 #[derive(Clone, Copy)]
-struct News {
+pub(crate) struct News {
     done: RwSignal<String>,
     problem: RwSignal<String>,
 }
@@ -121,7 +124,7 @@ fn save_file(news: News, text: &str, name: &str, media_type: &str) -> bool {
 }
 
 /// A button for each table, and what it is good for.
-fn tables(lab: LabState, news: News) -> Vec<El> {
+pub(crate) fn tables(lab: LabState, news: News) -> Vec<El> {
     let mut buttons = el("div.lab-actions").attr("role", "group").attr("aria-label", "Tables as CSV");
     for table in Table::ALL {
         let button = el("button").attr("type", "button").with(table.words());

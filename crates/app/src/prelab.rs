@@ -1,12 +1,12 @@
 //! The pre-lab that is open: its derivation, how far the student has come, every way that may change.
 
 use crate::browser::{later, shipped};
+use crate::parts::{self, Part};
 use leptos::prelude::*;
 use std::sync::Arc;
 use whorl_core::prelab::{DerivationSource, Prelab, StepRecord};
 use whorl_derivation::derivation::{Derivation, Step, Task};
 use whorl_derivation::expression::Answer;
-use whorl_derivation::file;
 use whorl_derivation::reading::read;
 
 /// Derivations that come with Whorl: id and title, in `web/derivations`.
@@ -92,28 +92,25 @@ impl PrelabState {
         self.derivation.set(None);
         let source = record.derivation.clone();
         self.record.set(record);
-        match source {
-            None => {}
-            Some(DerivationSource::Own(text)) => match file::open(&text) {
-                Ok(derivation) => self.derivation.set(Some(Arc::new(derivation))),
-                Err(problem) => self.problem.set(format!("The derivation kept in this lab: {problem}.")),
-            },
-            Some(DerivationSource::Shipped(id)) => later(self.fetch(id)),
+        if let Some(source) = source {
+            later(self.fetch(source));
         }
     }
 
-    async fn fetch(self, id: String) {
-        // The id may come from a file: only names of derivations that are there become an address.
-        let Some((id, _)) = SHIPPED.iter().find(|(own, _)| *own == id) else {
-            self.problem.set(format!("This Whorl has no derivation “{id}”. What was entered is kept."));
-            return;
+    /// The derivation is fetched again: what kept it away may be over.
+    pub(crate) fn try_again(self) {
+        self.open(self.read_once(Clone::clone));
+    }
+
+    async fn fetch(self, source: DerivationSource) {
+        let opened = match &source {
+            DerivationSource::Own(text) => {
+                opened(text).await.map_err(|problem| format!("The derivation kept in this lab: {problem}."))
+            }
+            DerivationSource::Shipped(id) => opened_shipped(id).await,
         };
-        let text = shipped::fetch(&format!("derivations/{id}.json"), "derivation").await;
-        let opened =
-            text.and_then(|text| file::open(&text).map_err(|problem| format!("{id}.json, {problem}.")));
         // Another lab may have been opened meanwhile.
-        let wanted = |record: &Prelab| record.derivation == Some(DerivationSource::Shipped((*id).to_owned()));
-        if !self.read_once(wanted) {
+        if !self.read_once(|record| record.derivation.as_ref() == Some(&source)) {
             return;
         }
         match opened {
@@ -130,8 +127,8 @@ impl PrelabState {
     }
 
     /// Begins a derivation from a file; what is wrong with it becomes the problem shown.
-    pub(crate) fn begin_own(self, name: &str, text: String) {
-        if let Err(problem) = file::open(&text) {
+    pub(crate) async fn begin_own(self, name: &str, text: String) {
+        if let Err(problem) = opened(&text).await {
             self.problem.set(format!("Not begun: {name}, {problem}."));
             return;
         }
@@ -173,4 +170,24 @@ impl PrelabState {
         // A clock may be set back; a long pause was spent elsewhere.
         if (0.0..LONGEST_PAUSE).contains(&since) { since } else { 0.0 }
     }
+}
+
+/// A derivation's text as a derivation, by the part that can read it.
+async fn opened(text: &str) -> Result<Derivation, String> {
+    parts::load(Part::Prelab).await;
+    let part = parts::prelab().ok_or_else(|| parts::NOT_LOADED.trim_end_matches('.').to_owned())?;
+    (part.open)(text)
+}
+
+async fn opened_shipped(id: &str) -> Result<Derivation, String> {
+    // The id may come from a file: only names of derivations that are there become an address.
+    let Some((id, _)) = SHIPPED.iter().find(|(own, _)| *own == id) else {
+        return Err(format!("This Whorl has no derivation “{id}”. What was entered is kept."));
+    };
+    // Both at once.
+    later(async {
+        parts::load(Part::Prelab).await;
+    });
+    let text = shipped::fetch(&format!("derivations/{id}.json"), "derivation").await?;
+    opened(&text).await.map_err(|problem| format!("{id}.json, {problem}."))
 }

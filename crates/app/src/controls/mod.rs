@@ -20,4 +20,4 @@ pub(crate) use menu::{MenuOption, menu};
 pub(crate) use notation::{answer_view, displayed, prose, symbol_view};
 pub(crate) use results::{aside, hint, measured_text, outcome_list, problem, scrolled, sentence, symbol};
 pub(crate) use stretch_drag::Dragged;
-pub(crate) use working_view::{disclosure, working_view};
+pub(crate) use working_view::{WorkedOut, disclosure, steps_of, working_view};

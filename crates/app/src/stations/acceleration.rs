@@ -3,7 +3,7 @@
 use super::frame;
 use crate::controls::{
     Dragged, Entry, aside, disclosure, entry, figure_view, hint, measured_text, outcome_list, problem,
-    unique_id, working_view,
+    WorkedOut, unique_id, working_view,
 };
 use crate::dom::{El, el, italic};
 use crate::own_words::in_own;
@@ -100,7 +100,6 @@ fn one_run(lab: LabState, id: RunId) -> El {
             .flatten()
     };
     let result = move || lab.run_outcome(id, results).into_iter().collect();
-    let steps = move || lab.run_outcome(id, |outcome| steps(lab, outcome)).unwrap_or_default();
     let ends = move || used(lab, id);
     let dragged = Dragged {
         now: Box::new(move || untrack(ends)),
@@ -114,7 +113,7 @@ fn one_run(lab: LabState, id: RunId) -> El {
         .with(figure_view(320, Some(dragged), chart))
         .with(stretch_fields(lab, id))
         .with(el("div").live(result))
-        .with(working_view("this run", steps))
+        .with(working_view(lab, "this run", WorkedOut::Run(id)))
         .with(figure_view(200, None, residuals))
         .with(aside("Residuals should scatter without a pattern. A bow or a step at an end means the stretch holds something that is not free fall."))
 }
@@ -141,7 +140,12 @@ fn aimed(seconds: f64, span: f64) -> f64 {
     (seconds * scale).round() / scale
 }
 
-fn steps(lab: LabState, outcome: &RunOutcome) -> Vec<Working> {
+/// The steps behind a run's results.
+pub(crate) fn steps(lab: LabState, id: RunId) -> Vec<Working> {
+    lab.run_outcome(id, |outcome| steps_to(lab, outcome)).unwrap_or_default()
+}
+
+fn steps_to(lab: LabState, outcome: &RunOutcome) -> Vec<Working> {
     let mut steps = outcome.fit.as_ref().map(working::acceleration).unwrap_or_default();
     lab.apparatus.with(|apparatus| {
         if let (Ok(apparatus), Ok(placed)) = (apparatus, &outcome.point) {

@@ -4,7 +4,7 @@ use super::frame;
 use super::plan::HEIGHT_PLACE;
 use crate::controls::{
     Entry, Label, aside, entry, hint, measured, measured_field, measured_text, pair, problem, symbol,
-    unique_id, working_view,
+    WorkedOut, unique_id, working_view,
 };
 use crate::dom::{El, el, italic};
 use crate::own_words::in_own;
@@ -17,7 +17,7 @@ use whorl_core::lab::ApparatusEntry;
 use whorl_core::measured::Measured;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond2, Quantity, Ratio};
-use whorl_core::working;
+use whorl_core::working::{self, Working};
 
 const PURPOSE: &str = "Measure what all runs share. Give each number with its standard uncertainty u, so the result can say how far it may be trusted.";
 
@@ -32,9 +32,6 @@ pub(crate) fn station(lab: LabState) -> El {
             }
             Err(missing) => vec![problem(&missing.to_string())],
         })
-    };
-    let steps = move || {
-        in_own(lab, lab.apparatus.with(|apparatus| apparatus.iter().map(working::effective_radius).collect()))
     };
     let fields = el("div.fields")
         .with(length(lab, DRUM, |entry| &entry.drum_radius, |entry| &mut entry.drum_radius))
@@ -53,8 +50,13 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(more(lab))
         .with(gravity_finder(lab))
         .with(el("div").live(outcome))
-        .with(working_view("the effective radius", steps))
+        .with(working_view(lab, "the effective radius", WorkedOut::EffectiveRadius))
         .with(notes(lab))
+}
+
+/// The steps behind the effective radius.
+pub(crate) fn steps(lab: LabState) -> Vec<Working> {
+    in_own(lab, lab.apparatus.with(|apparatus| apparatus.iter().map(working::effective_radius).collect()))
 }
 
 fn safety() -> El {

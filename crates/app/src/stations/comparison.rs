@@ -3,7 +3,7 @@
 mod parts;
 
 use super::frame;
-use crate::controls::{figure_view, hint, measured_text, outcome_list, problem, working_view};
+use crate::controls::{figure_view, hint, measured_text, outcome_list, problem, WorkedOut, working_view};
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -46,15 +46,19 @@ fn one_comparison(lab: LabState, id: ObjectId) -> El {
     let name = move || lab.read(|lab| lab.configuration_name(Configuration::Loaded(id)));
     let result = move || lab.object_outcome(id, results).unwrap_or_default();
     let none = move || lab.object_outcome(id, |object| object.predicted.is_err()).unwrap_or(true);
-    let steps = move || lab.object_outcome(id, steps).unwrap_or_default();
     el("section.card")
         .with(el("h3").live_text(name))
         .with(parts::parts(lab, id))
         .with(el("div").live(result))
-        .with(el("div").live_flag("hidden", none).with(working_view("this comparison", steps)))
+        .with(el("div").live_flag("hidden", none).with(working_view(lab, "this comparison", WorkedOut::Comparison(id))))
 }
 
-fn steps(outcome: &ObjectOutcome) -> Vec<Working> {
+/// The steps behind a comparison.
+pub(crate) fn steps(lab: LabState, id: ObjectId) -> Vec<Working> {
+    lab.object_outcome(id, steps_to).unwrap_or_default()
+}
+
+fn steps_to(outcome: &ObjectOutcome) -> Vec<Working> {
     let mut steps = Vec::new();
     if let Ok(prediction) = &outcome.predicted {
         let several = prediction.parts.len() > 1;

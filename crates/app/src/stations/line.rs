@@ -3,7 +3,7 @@
 use super::{findings, frame, friction};
 use crate::controls::{
     aside, budget_view, disclosure, figure_view, hint, measured_text, outcome_list, problem, symbol,
-    working_view,
+    WorkedOut, working_view,
 };
 use crate::dom::{El, el, italic};
 use crate::own_words::own_line;
@@ -16,7 +16,7 @@ use whorl_core::measured::coverage::{Probability, chi_square_tail};
 use whorl_core::measured::shown::{DisplayUnit, show_interval, show_number};
 use whorl_core::measured::{Combined, Measured};
 use whorl_core::quantity::{KilogramMeters2, Quantity, Ratio};
-use whorl_core::working;
+use whorl_core::working::{self, Working};
 
 fn purpose() -> El {
     el("span")
@@ -72,10 +72,6 @@ fn one_line(lab: LabState, index: usize) -> El {
     };
     let result =
         move || lab.lines.with(|lines| lines.configurations.get(index).map(outcome).unwrap_or_default());
-    let inertia = move |lines: &LineOutcomes| {
-        lines.configurations.get(index).and_then(|line| line.inertia.as_ref().ok().map(working::line))
-    };
-    let steps = move || lab.lines.with(|lines| inertia(lines).unwrap_or_default());
     let none = move || {
         lab.lines.with(|lines| lines.configurations.get(index).is_none_or(|line| line.inertia.is_err()))
     };
@@ -98,8 +94,16 @@ fn one_line(lab: LabState, index: usize) -> El {
                 budget,
             ))
             .with(friction::routes(lab, index))
-            .with(working_view("this line", steps)),
+            .with(working_view(lab, "this line", WorkedOut::Line(index))),
     )
+}
+
+/// The steps behind a line's results.
+pub(crate) fn steps(lab: LabState, index: usize) -> Vec<Working> {
+    let inertia = |lines: &LineOutcomes| {
+        lines.configurations.get(index).and_then(|line| line.inertia.as_ref().ok().map(working::line))
+    };
+    lab.lines.with(|lines| inertia(lines).unwrap_or_default())
 }
 
 fn outcome(line: &LineOutcome) -> Vec<El> {

@@ -15,6 +15,11 @@ pub(crate) mod runs;
 mod simulation;
 mod tray;
 
+pub(crate) use friction::found as friction_found;
+pub(crate) use plan::opened as plan_opened;
+pub(crate) use simulation::{Seen, start as simulate};
+pub(crate) use tray::{TrayOpened, opened as tray_opened};
+
 use crate::dom::{Content, El, el};
 use crate::state::LabState;
 use leptos::prelude::*;

@@ -2,7 +2,7 @@
 
 use super::line::{interval, parts};
 use super::{frame, simulation};
-use crate::controls::{budget_view, disclosure, measured_text, outcome_list, problem, working_view};
+use crate::controls::{budget_view, disclosure, measured_text, outcome_list, problem, WorkedOut, working_view};
 use crate::dom::{El, el, italic};
 use crate::own_words::in_own;
 use crate::state::LabState;
@@ -48,7 +48,6 @@ fn one_object(lab: LabState, id: ObjectId) -> El {
         };
         lab.object_outcome(id, budget).flatten().into_iter().collect()
     };
-    let steps = move || lab.object_outcome(id, |object| steps(lab, object)).flatten().unwrap_or_default();
     el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
         el("div")
             .live_flag("hidden", none)
@@ -57,11 +56,16 @@ fn one_object(lab: LabState, id: ObjectId) -> El {
                 el("summary").with("Where the uncertainty comes from"),
                 budget,
             ))
-            .with(working_view("this object", steps)),
+            .with(working_view(lab, "this object", WorkedOut::Object(id))),
     )
 }
 
-fn steps(lab: LabState, object: &ObjectOutcome) -> Option<Vec<Working>> {
+/// The steps behind an object's results.
+pub(crate) fn steps(lab: LabState, id: ObjectId) -> Vec<Working> {
+    lab.object_outcome(id, |object| steps_to(lab, object)).flatten().unwrap_or_default()
+}
+
+fn steps_to(lab: LabState, object: &ObjectOutcome) -> Option<Vec<Working>> {
     lab.lines.with(|lines| {
         let inertia = |configuration| -> Option<&Inertia> { lines.inertia(configuration) };
         let loaded = inertia(Configuration::Loaded(object.id))?;
