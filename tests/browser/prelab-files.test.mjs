@@ -4,7 +4,7 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 
-import { dist, laterNames } from './browser.mjs';
+import { dist } from './browser.mjs';
 import { everythingShown, openAllDetails, openLab, ready, saveLab, stationState, visit } from './lab-page.mjs';
 import { answer, asFile, begin, beginFrom, check, field, hears, openStep, prelab, said, solve, step, TWO_MASSES, words } from './prelab-page.mjs';
 import { serve } from './serve.mjs';
@@ -179,7 +179,7 @@ test('“Put this pre-lab away” asks before it takes away what was entered', (
 
 test('a derivation is fetched when it is begun, and the math font when a formula is first shown', async () => {
   const own = await serve(dist);
-  const later = () => own.asked.filter((path) => laterNames.some((start) => path.startsWith(start)));
+  const later = () => own.asked.filter((path) => /^(derivations|fonts)\//.test(path));
   try {
     await during(async (page) => {
       await page.waitForLoadState('networkidle');

@@ -4,6 +4,7 @@ use crate::browser::language::Speech;
 use crate::browser::{download, files, later, opening, shipped, stopped};
 use crate::controls::{disclosure, hint, menu, unique_id};
 use crate::dom::{El, el};
+use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
@@ -24,7 +25,7 @@ pub(crate) fn header(lab: LabState, speech: Speech) -> El {
         .with(title(lab))
         .with(actions(lab, news))
         .with(disclosure("details.tables", el("summary").with(words::page::tables()), move || {
-            tables(lab, news)
+            vec![parts::place(Part::Details, move || Some((parts::details()?.tables)(lab, news)))]
         }))
         .with(el("div.news").attr("role", "status").live_text(move || news.done.get()))
         .with(el("div.news.problem-line").attr("role", "alert").live_text(move || news.problem.get()))
@@ -33,7 +34,7 @@ pub(crate) fn header(lab: LabState, speech: Speech) -> El {
 
 /// What the last file action came to; one of the two is empty.
 #[derive(Clone, Copy)]
-struct News {
+pub(crate) struct News {
     done: RwSignal<String>,
     problem: RwSignal<String>,
 }
@@ -150,7 +151,7 @@ fn save_file(news: News, text: &str, name: &str, media_type: &str) -> bool {
 }
 
 /// A button for each table, and what it is good for.
-fn tables(lab: LabState, news: News) -> Vec<El> {
+pub(crate) fn tables(lab: LabState, news: News) -> Vec<El> {
     let mut buttons = el("div.lab-actions").attr("role", "group").attr("aria-label", words::page::tables());
     for table in Table::ALL {
         let button = el("button").attr("type", "button").with(table.words());

@@ -9,6 +9,7 @@ mod dom;
 mod header;
 mod own_words;
 mod page;
+mod parts;
 mod prelab;
 mod state;
 mod stations;

@@ -2,6 +2,7 @@
 
 use crate::controls::answer_view;
 use crate::dom::{El, el};
+use crate::parts;
 use crate::state::LabState;
 use whorl_core::formula::{Binding, Formula, Symbol, symbol, symbol_of};
 use whorl_core::working::{Working, in_own_words};
@@ -33,6 +34,22 @@ const NAMES: [(&str, Symbol); 16] = [
 /// The steps with the student's own accepted expressions, where there are any that give the same
 /// numbers.
 pub(crate) fn in_own(lab: LabState, steps: Vec<Working>) -> Vec<Working> {
+    // Once a derivation is there, the pre-lab's part is.
+    let begun = lab.prelab.derivation().is_some();
+    match parts::prelab().filter(|_| begun) {
+        Some(part) => (part.in_own)(lab, steps),
+        None => steps,
+    }
+}
+
+/// The line as the student wrote it: the string's torque with the friction torque in it.
+pub(crate) fn own_line(lab: LabState) -> Option<El> {
+    lab.prelab.derivation()?;
+    (parts::prelab()?.own_line)(lab)
+}
+
+/// [`in_own`], in the pre-lab's part.
+pub(crate) fn of_prelab(lab: LabState, steps: Vec<Working>) -> Vec<Working> {
     let prelab = lab.prelab;
     let Some(derivation) = prelab.derivation() else { return steps };
     let symbols = &derivation.symbols;
@@ -52,8 +69,8 @@ pub(crate) fn in_own(lab: LabState, steps: Vec<Working>) -> Vec<Working> {
     in_own_words(steps, &own)
 }
 
-/// The line as the student wrote it: the string's torque with the friction torque in it.
-pub(crate) fn own_line(lab: LabState) -> Option<El> {
+/// [`own_line`], in the pre-lab's part.
+pub(crate) fn line_of_prelab(lab: LabState) -> Option<El> {
     let derivation = lab.prelab.derivation()?;
     let symbols = &derivation.symbols;
     let (string, friction) = (symbols.find("tau_s")?, symbols.find("tau_f")?);

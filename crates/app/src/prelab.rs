@@ -2,12 +2,12 @@
 
 use crate::browser::{later, shipped};
 use crate::controls::Words;
+use crate::parts::{self, Part};
 use leptos::prelude::*;
 use std::sync::Arc;
 use whorl_core::prelab::{DerivationSource, Prelab, StepRecord};
 use whorl_derivation::derivation::{Derivation, Step, Task};
 use whorl_derivation::expression::Answer;
-use whorl_derivation::file;
 use whorl_derivation::reading::read;
 use whorl_words::{self as words, Language};
 
@@ -94,38 +94,34 @@ impl PrelabState {
         self.derivation.set(None);
         let source = record.derivation.clone();
         self.record.set(record);
-        match source {
-            None => {}
-            Some(DerivationSource::Own(text)) => match file::open(&text) {
-                Ok(derivation) => self.derivation.set(Some(Arc::new(derivation))),
-                Err(problem) => self.problem.set(words::prelab::kept_unreadable(&problem)),
-            },
-            Some(DerivationSource::Shipped(id)) => later(self.fetch(id)),
+        if let Some(source) = source {
+            later(self.fetch(source));
         }
+    }
+
+    /// The derivation is fetched again: what kept it away may be over.
+    pub(crate) fn try_again(self) {
+        self.open(self.read_once(Clone::clone));
     }
 
     /// Fetches a derivation that comes with Whorl again, in the language spoken now.
     pub(crate) fn speak_anew(self) {
-        if let Some(DerivationSource::Shipped(id)) = self.read_once(|record| record.derivation.clone()) {
-            later(self.fetch(id));
+        if let Some(source @ DerivationSource::Shipped(_)) =
+            self.read_once(|record| record.derivation.clone())
+        {
+            later(self.fetch(source));
         }
     }
 
-    async fn fetch(self, id: String) {
-        // The id may come from a file: only names of derivations that are there become an address.
-        let Some((id, _)) = SHIPPED.iter().find(|(own, _)| *own == id) else {
-            self.problem.set(words::prelab::unknown(&id));
-            return;
+    async fn fetch(self, source: DerivationSource) {
+        let opened = match &source {
+            DerivationSource::Own(text) => {
+                opened(text).await.map_err(|problem| words::prelab::kept_unreadable(&problem))
+            }
+            DerivationSource::Shipped(id) => opened_shipped(id).await,
         };
-        let name = match words::spoken() {
-            Language::English => format!("{id}.json"),
-            other => format!("{id}.{}.json", other.code()),
-        };
-        let text = shipped::fetch(&format!("derivations/{name}"), words::page::derivation_not_fetched).await;
-        let opened = text.and_then(|text| file::open(&text).map_err(|problem| format!("{name}, {problem}.")));
         // Another lab may have been opened meanwhile.
-        let wanted = |record: &Prelab| record.derivation == Some(DerivationSource::Shipped((*id).to_owned()));
-        if !self.read_once(wanted) {
+        if !self.read_once(|record| record.derivation.as_ref() == Some(&source)) {
             return;
         }
         match opened {
@@ -142,8 +138,8 @@ impl PrelabState {
     }
 
     /// Begins a derivation from a file; what is wrong with it becomes the problem shown.
-    pub(crate) fn begin_own(self, name: &str, text: String) {
-        if let Err(problem) = file::open(&text) {
+    pub(crate) async fn begin_own(self, name: &str, text: String) {
+        if let Err(problem) = opened(&text).await {
             self.problem.set(words::prelab::not_begun_at(&name, &problem));
             return;
         }
@@ -185,4 +181,28 @@ impl PrelabState {
         // A clock may be set back; a long pause was spent elsewhere.
         if (0.0..LONGEST_PAUSE).contains(&since) { since } else { 0.0 }
     }
+}
+
+/// A derivation's text as a derivation, by the part that can read it.
+async fn opened(text: &str) -> Result<Derivation, String> {
+    parts::load(Part::Prelab).await;
+    let part = parts::prelab().ok_or_else(|| words::parts::not_loaded().trim_end_matches('.').to_owned())?;
+    (part.open)(text)
+}
+
+async fn opened_shipped(id: &str) -> Result<Derivation, String> {
+    // The id may come from a file: only names of derivations that are there become an address.
+    let Some((id, _)) = SHIPPED.iter().find(|(own, _)| *own == id) else {
+        return Err(words::prelab::unknown(&id));
+    };
+    // Both at once.
+    later(async {
+        parts::load(Part::Prelab).await;
+    });
+    let file = match words::spoken() {
+        Language::English => format!("{id}.json"),
+        other => format!("{id}.{}.json", other.code()),
+    };
+    let text = shipped::fetch(&format!("derivations/{file}"), words::page::derivation_not_fetched).await?;
+    opened(&text).await.map_err(|problem| format!("{file}, {problem}."))
 }

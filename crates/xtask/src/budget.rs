@@ -6,19 +6,22 @@ use crate::problem::{OrSay, Outcome, Problem};
 use crate::project;
 use crate::walk;
 
-/// The most that a first visit may download, in bytes after brotli's strongest compression: what the
-/// stations of the analysis weigh (200 kB), the pre-lab with its algebra (70 kB), and what finds stretches,
-/// fits edge times, looks labs over and plans (95 kB), and the tray on which files are looked at, with tables to
-/// take away (20 kB). What reads files and simulates is a program of its own and comes later.
-const MOST: usize = 385_000;
+/// The most that a first visit may download, in bytes after brotli's strongest compression, with everything
+/// needed to work: the page, its program, the font of its formulas and the example lab.
+const MOST: usize = 300_000;
 
 /// What the names of files begin with that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 7] = [
-    ("fonts/", "only once a formula is shown"),
+const LATER: [(&str, &str); 12] = [
     ("derivations/", "only when a pre-lab is begun"),
-    ("samples/", "only when the sample is opened"),
     ("licences/", "only when it is read"),
     ("words/", "only when another language is chosen"),
+    ("fonts/OFL", "only when it is read"),
+    ("fonts/README", "only when it is read"),
+    ("parts/prelab", "only when a pre-lab is begun, or a lab that holds one is opened"),
+    ("parts/tray", "only when files are dropped, chosen or pasted"),
+    ("parts/plan", "only when the plan is opened"),
+    ("parts/details", "only when a working, tools of a chart, a simulation or a table is wanted"),
+    ("parts/shared", "only with several of these parts"),
     ("worker.js", SECOND_THREAD),
     ("whorl-worker", SECOND_THREAD),
 ];
@@ -127,29 +130,36 @@ mod tests {
 
     #[test]
     fn the_budget_is_kept_up_to_its_last_byte_and_no_further() {
-        assert_eq!(judge(385_000), Ok(()));
-        let problem = judge(385_001).unwrap_err().to_string();
-        assert!(problem.contains("385.0 kB of at most 385.0 kB"), "{problem}");
+        assert_eq!(judge(300_000), Ok(()));
+        let problem = judge(300_001).unwrap_err().to_string();
+        assert!(problem.contains("300.0 kB of at most 300.0 kB"), "{problem}");
     }
 
     #[test]
-    fn fonts_and_samples_are_shown_but_not_counted() {
+    fn what_comes_later_is_shown_but_not_counted() {
         let text = table(
             &[weight("app.wasm", 150_000), weight("index.html", 1_250)],
-            &[weight("fonts/math.woff2", 90_000)],
+            &[weight("parts/plan-01.wasm", 90_000)],
         );
-        assert!(text.contains("151.2 kB  of at most 385.0 kB"), "{text}");
-        assert!(text.contains("90.0 kB  only once a formula is shown"), "{text}");
+        assert!(text.contains("151.2 kB  of at most 300.0 kB"), "{text}");
+        assert!(text.contains("90.0 kB  only when the plan is opened"), "{text}");
     }
 
     #[test]
     fn a_file_counts_unless_the_beginning_of_its_name_is_listed() {
-        assert!(why_later("fonts/math.woff2").is_some());
-        assert!(why_later("samples/turntable.json").is_some());
+        assert!(why_later("parts/prelab-0123.wasm").is_some());
+        assert!(why_later("derivations/turntable.json").is_some());
         for of_the_thread in ["worker.js", "whorl-worker.js", "whorl-worker_bg.wasm"] {
             assert_eq!(why_later(of_the_thread), Some(SECOND_THREAD), "{of_the_thread}");
         }
-        for counted in ["index.html", "app-0123.js", "app-0123_bg.wasm", "snippets/fonts/a.js"] {
+        for counted in [
+            "index.html",
+            "app-0123.js",
+            "app-0123_bg.wasm",
+            "fonts/math.woff2",
+            "samples/turntable.json",
+            "parts/new.wasm",
+        ] {
             assert!(why_later(counted).is_none(), "{counted}");
         }
     }

@@ -11,6 +11,7 @@ mod program;
 mod project;
 mod serve;
 mod setup;
+mod split;
 mod testing;
 mod tidy;
 mod walk;

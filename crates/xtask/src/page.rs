@@ -11,6 +11,7 @@ use crate::problem::{OrSay, Outcome};
 use crate::program;
 use crate::project;
 use crate::setup::PageTools;
+use crate::split;
 use crate::walk;
 use whorl_words::Language;
 
@@ -67,8 +68,12 @@ pub(crate) fn build() -> Outcome {
     // What a failed build leaves must not be published.
     project::remove_folder(&project::dist().join(".stage"))?;
     built?;
-    shorten_scripts(&tools)?;
-    write_words()?;
+    let finished = split::split(&tools).and_then(|_| shorten_scripts(&tools)).and_then(|()| write_words());
+    if finished.is_err() {
+        // Without its parts the page would not start.
+        let _ = fs::remove_file(project::dist().join("index.html"));
+    }
+    finished?;
     println!("The page is in dist/, built in {}.\n", in_words(took));
     project::write(&note, &sources)
 }

@@ -4,6 +4,7 @@ use crate::controls::{
     Label, disclosure, hint_behind, measured, measured_field, measured_text, pair, scrolled, symbol,
 };
 use crate::dom::{El, el, italic};
+use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::entry::{EntryUnit, Usual};
@@ -16,11 +17,7 @@ use whorl_words as words;
 
 /// The routes of the configuration whose line stands at `index`, behind a disclosure.
 pub(super) fn routes(lab: LabState, index: usize) -> El {
-    let configuration = move || {
-        lab.lines.with(|lines| {
-            lines.configurations.get(index).map_or(Configuration::EmptyTable, |line| line.configuration)
-        })
-    };
+    let configuration = move || configuration(lab, index);
     let balance = measured_field(
         Label {
             usual: Some(Usual::HangingMass),
@@ -33,30 +30,44 @@ pub(super) fn routes(lab: LabState, index: usize) -> El {
         move |entered| lab.set_balancing_mass(untrack(configuration), measured(entered)),
     );
     let found = move || {
-        lab.read(|entered| {
-            lab.apparatus.with(|apparatus| {
-                let Ok(apparatus) = apparatus else { return Vec::new() };
-                lab.runs.with(|runs| {
-                    lab.lines.with(|lines| {
-                        let at = configuration();
-                        let name = entered.configuration_name(at);
-                        let routes = friction_routes(entered, apparatus, runs, lines, at);
-                        let pairs = falls_and_rises(entered, runs, at);
-                        let run = |id| entered.run(id).map_or_else(String::new, |run| run.name.clone());
-                        let pairs: Vec<El> =
-                            pairs.iter().map(|pair| fall_and_rise(pair, &run(pair.fall))).collect();
-                        vec![table(&name, &routes), el("div").with(pairs)]
-                    })
-                })
-            })
-        })
+        Some(vec![el("div").live(move || match parts::details() {
+            Some(part) => (part.friction)(lab, index),
+            None => Vec::new(),
+        })])
     };
     disclosure("details.numbers", el("summary").with(words::line::routes()), move || {
         vec![
             el("p.hint").with(words::line::routes_hint(&Motion::Coasting.words(), &Motion::Rising.words())),
             el("div.fields").with(balance.clone()),
-            el("div").live(found),
+            parts::place(Part::Details, found),
         ]
+    })
+}
+
+fn configuration(lab: LabState, index: usize) -> Configuration {
+    lab.lines.with(|lines| {
+        lines.configurations.get(index).map_or(Configuration::EmptyTable, |line| line.configuration)
+    })
+}
+
+/// What the routes give.
+pub(crate) fn found(lab: LabState, index: usize) -> Vec<El> {
+    lab.read(|entered| {
+        lab.apparatus.with(|apparatus| {
+            let Ok(apparatus) = apparatus else { return Vec::new() };
+            lab.runs.with(|runs| {
+                lab.lines.with(|lines| {
+                    let at = configuration(lab, index);
+                    let name = entered.configuration_name(at);
+                    let routes = friction_routes(entered, apparatus, runs, lines, at);
+                    let pairs = falls_and_rises(entered, runs, at);
+                    let run = |id| entered.run(id).map_or_else(String::new, |run| run.name.clone());
+                    let pairs: Vec<El> =
+                        pairs.iter().map(|pair| fall_and_rise(pair, &run(pair.fall))).collect();
+                    vec![table(&name, &routes), el("div").with(pairs)]
+                })
+            })
+        })
     })
 }
 

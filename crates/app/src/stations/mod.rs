@@ -16,6 +16,12 @@ mod simulation;
 mod tray;
 mod working;
 
+pub(crate) use friction::found as friction_found;
+pub(crate) use plan::opened as plan_opened;
+pub(crate) use simulation::{Seen, start as simulate};
+pub(crate) use tray::{TrayOpened, opened as tray_opened};
+pub(crate) use working::opened as working_opened;
+
 use crate::controls::Words;
 use crate::dom::{Content, El, el};
 use crate::state::LabState;

@@ -8,6 +8,7 @@ pub(super) use answer::HEIGHT_PLACE;
 use super::runs;
 use crate::controls::{aside, disclosure, figure_view, unique_id};
 use crate::dom::{El, el};
+use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::prelude::*;
 use std::sync::{Arc, Mutex};
@@ -117,11 +118,12 @@ fn chosen(lab: &Lab, key: u32) -> ObjectId {
 pub(super) fn panel(lab: LabState) -> El {
     let object = RwSignal::new(0);
     disclosure("details.finder.plan", el("summary").with(words::planning::heading()), move || {
-        vec![untrack(|| opened(lab, object))]
+        vec![parts::place(Part::Plan, move || Some(vec![(parts::plan()?.open)(lab, object)]))]
     })
 }
 
-fn opened(lab: LabState, object: RwSignal<u32>) -> El {
+/// The fields and what follows from them.
+pub(crate) fn opened(lab: LabState, object: RwSignal<u32>) -> El {
     let keeper = Keeper::new(lab, object);
     let (fields, wrong) = fields::fields(lab);
     // A plan from entries of which one is left out would not be the plan that the fields ask for.

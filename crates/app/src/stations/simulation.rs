@@ -1,8 +1,10 @@
 //! The intervals checked by simulation: distributions propagated in a second thread.
 
+use crate::browser::later;
 use crate::browser::simulating::{self, Listener, Running};
 use crate::controls::{aside, scrolled};
 use crate::dom::{El, el};
+use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::lab::{Configuration, Lab};
@@ -14,7 +16,7 @@ use whorl_words as words;
 
 /// What is to be seen of a simulation.
 #[derive(Clone, Copy)]
-struct Seen {
+pub(crate) struct Seen {
     /// Part of the work that is done; `None` while nothing runs.
     share: RwSignal<Option<f64>>,
     /// What came of it, ready to be shown, or why nothing did.
@@ -71,7 +73,7 @@ pub(super) fn panel(lab: LabState) -> El {
                     el("button")
                         .with(words::simulation::simulate())
                         .live_flag("disabled", move || !idle())
-                        .on_click(move || start(lab, seen)),
+                        .on_click(move || begin(lab, seen)),
                 )
                 .with(" ")
                 .with(el("button").with(words::simulation::stop()).live_flag("disabled", idle).on_click(stop))
@@ -89,7 +91,19 @@ pub(super) fn panel(lab: LabState) -> El {
         .with(el("div").live(move || seen.shown.with(|rows| table(rows).into_iter().collect())))
 }
 
-fn start(lab: LabState, seen: Seen) {
+fn begin(lab: LabState, seen: Seen) {
+    seen.words.set(words::parts::loading().to_owned());
+    later(async move {
+        parts::load(Part::Details).await;
+        match parts::details() {
+            Some(part) => (part.simulate)(lab, seen),
+            None => seen.words.set(words::parts::not_loaded().to_owned()),
+        }
+    });
+}
+
+/// Sets the second thread to work.
+pub(crate) fn start(lab: LabState, seen: Seen) {
     let model = untrack(|| lab.read(|entered| Model::of(entered, &lab.analysis())));
     let model = match model {
         Ok(model) => model,

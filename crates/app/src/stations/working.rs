@@ -5,6 +5,7 @@ use crate::browser::{download, later};
 use crate::controls::{disclosure, hint, steps_view};
 use crate::dom::{El, el, focus};
 use crate::own_words::in_own;
+use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::working::{Link, Results, Subject};
@@ -15,11 +16,19 @@ pub(super) fn working(lab: LabState, of: &str, subject: impl Fn() -> Option<Subj
     let summary =
         el("summary").with(words::controls::show_working()).with(el("span.of").with(format!(" {of}")));
     disclosure("details.working", summary, move || {
-        let Some(subject) = subject() else { return Vec::new() };
-        let mut content = content(lab, subject);
-        content.push(copies(lab, subject));
-        content
+        vec![parts::place(Part::Details, move || {
+            let part = parts::details()?;
+            let shown = move || subject().map(|subject| (part.working)(lab, subject)).unwrap_or_default();
+            Some(vec![el("div").live(shown)])
+        })]
     })
+}
+
+/// The working of a subject, with the buttons that copy it.
+pub(crate) fn opened(lab: LabState, subject: Subject) -> Vec<El> {
+    let mut content = content(lab, subject);
+    content.push(copies(lab, subject));
+    content
 }
 
 /// A value as a button that opens the working of its card.

@@ -36,6 +36,7 @@ impl PageTools {
             let rust = wasm_std::ready()?;
             let bindgen = tools::bindgen()?;
             let trunk = tools::trunk()?;
+            tools::splitter()?;
             tools::shrinkers()?;
             let tools = Self { rust };
             let rustc = tools.program("rustc").arg("-V").answer().unwrap_or_default();

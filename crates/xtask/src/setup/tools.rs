@@ -1,4 +1,4 @@
-//! The page's build tools, wasm-bindgen, trunk and wasm-opt; and cargo-fuzz.
+//! The page's build tools, wasm-bindgen, trunk, wasm-split and wasm-opt; and cargo-fuzz.
 
 use std::env;
 use std::path::PathBuf;
@@ -7,12 +7,14 @@ use crate::problem::Outcome;
 use crate::program::{self, Program};
 use crate::project;
 
-use super::{FOREIGN_SETTINGS, step};
+use super::{FOREIGN_SETTINGS, installed_for, step};
 
 /// The next one asks for a newer Rust than ours.
 const TRUNK: &str = "0.21.14";
 /// Its wasm-opt needs only Node.js.
 const BINARYEN: &str = "132.0.0";
+/// Of the same family as the marks it reads, wasm_split_helpers in Cargo.lock.
+const WASM_SPLIT: &str = "0.2.4";
 /// Shortens the JavaScript that loads the page.
 const ESBUILD: &str = "0.25.12";
 
@@ -42,6 +44,19 @@ pub(super) fn trunk() -> Outcome<&'static str> {
         })?;
     }
     Ok(TRUNK)
+}
+
+/// wasm-split-cli cuts the page's program into parts. It does not tell its version: a note beside it does.
+pub(super) fn splitter() -> Outcome {
+    let note = project::tools().join("wasm-split-installed");
+    let program = project::tools().join("bin").join(format!("wasm-split-cli{}", env::consts::EXE_SUFFIX));
+    if !program.is_file() || !installed_for(&note, WASM_SPLIT) {
+        step(&format!("wasm-split {WASM_SPLIT}"), "building, about 1 minute", || {
+            cargo_installs("wasm_split_cli_support", WASM_SPLIT, "--force --features build-binary")
+        })?;
+        project::write(&note, WASM_SPLIT)?;
+    }
+    Ok(())
 }
 
 /// cargo-fuzz, where it is.

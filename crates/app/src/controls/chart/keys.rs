@@ -39,7 +39,9 @@ pub(super) fn listen(frame: El, chart: Chart) -> El {
             }
         })
         // Also when it is taken off the page, and its signals with it.
-        .on("blur", move |_| drop(chart.mark.try_set(None)))
+        .on("blur", move |_| {
+            let _ = chart.mark.try_set(None);
+        })
 }
 
 /// Whether the key means something here.

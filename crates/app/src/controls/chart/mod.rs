@@ -12,10 +12,13 @@ mod keys;
 mod pointer;
 mod tools;
 
+pub(crate) use tools::tools;
+
 use super::working_view::disclosure;
 use super::{scrolled, unique_id};
 use crate::browser::theme::Theme;
 use crate::dom::{El, el, watch};
+use crate::parts::{self, Part};
 use leptos::prelude::*;
 use plotters::prelude::IntoDrawingArea;
 use plotters_canvas::CanvasBackend;
@@ -41,7 +44,7 @@ pub(crate) struct Dragged {
 
 /// What a chart on the page knows of itself.
 #[derive(Clone, Copy)]
-struct Chart {
+pub(crate) struct Chart {
     figure: Memo<Option<Figure>>,
     /// The part shown; `None` is all of it.
     window: RwSignal<Option<Window>>,
@@ -129,7 +132,9 @@ fn build(height: u32, dragged: Option<Dragged>, figure: Box<dyn Fn() -> Option<F
         .with(disclosure("details.numbers", el("summary").with(words::controls::in_words()), move || {
             chart.figure.with(|figure| figure.as_ref().map(in_words_and_numbers).unwrap_or_default())
         }))
-        .with(disclosure("details.tools", el("summary").with(words::chart::tools()), move || tools::tools(chart, height)))
+        .with(disclosure("details.tools", el("summary").with(words::chart::tools()), move || {
+            vec![parts::place(Part::Details, move || Some((parts::details()?.chart_tools)(chart, height)))]
+        }))
 }
 
 fn set_height(frame: &El, height: u32) {

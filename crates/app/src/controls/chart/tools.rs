@@ -20,7 +20,7 @@ const SAVED_SCALE: f64 = 2.0;
 const PLAYED: f64 = 4.0;
 
 /// The buttons.
-pub(super) fn tools(chart: Chart, height: u32) -> Vec<El> {
+pub(crate) fn tools(chart: Chart, height: u32) -> Vec<El> {
     let is_whole = move || chart.window.with(Option::is_none);
     let step = move |right: f64, up: f64| move || chart.look(|part, figure| part.moved(right, up, figure));
     let mut look = group(words::chart::look_closer())

@@ -12,11 +12,13 @@ use crate::browser::{files, later};
 use crate::controls::{Words, problem, prose, scrolled, symbol_view};
 use crate::dom::{El, document, el, focus};
 use crate::header::file_picker;
+use crate::parts;
 use crate::prelab::{PrelabState, SHIPPED};
 use crate::state::LabState;
 use leptos::prelude::*;
 use std::sync::Arc;
 use whorl_derivation::derivation::Derivation;
+use whorl_derivation::file;
 use whorl_derivation::symbols::SymbolId;
 use whorl_words as words;
 
@@ -31,7 +33,9 @@ pub(crate) fn station(lab: LabState) -> El {
         .attr("role", "group")
         .attr("aria-label", words::prelab::place());
     frame(lab, 0, words::prelab::purpose()).with(place.live(move || match prelab.derivation() {
-        Some(derivation) => untrack(|| begun(prelab, &derivation)),
+        Some(derivation) => {
+            untrack(|| parts::prelab().map(|part| (part.begun)(prelab, &derivation)).unwrap_or_default())
+        }
         None => chooser(prelab),
     }))
 }
@@ -65,7 +69,7 @@ fn chooser(prelab: PrelabState) -> Vec<El> {
                 });
                 keep_focus();
                 match text {
-                    Ok(text) => prelab.begin_own(&name, text),
+                    Ok(text) => prelab.begin_own(&name, text).await,
                     Err(problem) => prelab.problem.set(words::prelab::not_begun(&name, &problem)),
                 }
             }
@@ -74,9 +78,15 @@ fn chooser(prelab: PrelabState) -> Vec<El> {
     let file = el("li").with(file_picker(words::prelab::begin_own(), "", ".json,application/json", own));
     let trouble = prelab.problem.get();
     let trouble = (!trouble.is_empty()).then(|| el("div").attr("role", "alert").with(problem(&trouble)));
+    let again = waiting.then(|| {
+        el("button").attr("type", "button").with(words::parts::try_again()).on_click(move || {
+            keep_focus();
+            prelab.try_again();
+        })
+    });
     let put_away = waiting.then(|| put_away(prelab));
     vec![
-        el("div").with(trouble).with(put_away),
+        el("div").with(trouble).with(again).with(" ").with(put_away),
         el("ul.begin").with(SHIPPED.iter().enumerate().map(shipped).collect::<Vec<_>>()).with(file),
         el("p.aside").with(words::prelab::not_asked()),
     ]
@@ -99,8 +109,13 @@ fn keep_focus() {
     }
 }
 
+/// Reads a derivation.
+pub(crate) fn open(text: &str) -> Result<Derivation, String> {
+    file::open(text).map_err(|problem| problem.to_string())
+}
+
 /// The derivation with its steps.
-fn begun(prelab: PrelabState, derivation: &Arc<Derivation>) -> Vec<El> {
+pub(crate) fn begun(prelab: PrelabState, derivation: &Arc<Derivation>) -> Vec<El> {
     let symbols = &derivation.symbols;
     let meaning = |id: SymbolId| {
         let symbol = symbols.get(id)?;

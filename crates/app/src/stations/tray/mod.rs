@@ -15,12 +15,14 @@ use crate::browser::files;
 use crate::controls::unique_id;
 use crate::dom::{El, document, el, focus};
 use crate::header::file_picker;
+use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::prelude::*;
 use state::TrayState;
+use std::rc::Rc;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
-use web_sys::{ClipboardEvent, DataTransfer, DragEvent, Event, HtmlTextAreaElement};
+use web_sys::{ClipboardEvent, DataTransfer, DragEvent, Event, File, HtmlTextAreaElement};
 use whorl_words as words;
 
 /// Endings of tables of numbers; a file can be dropped whatever its ending.
@@ -31,7 +33,7 @@ const STATUS: &str = "tray-status";
 
 /// The place to add runs from files.
 pub(super) fn tray(lab: LabState) -> El {
-    let state = TrayState::new(lab);
+    let state = Arrivals::new(lab);
     let over = RwSignal::new(false);
     let picker = el("div.choices")
         .on_click(move || state.expect())
@@ -63,16 +65,106 @@ pub(super) fn tray(lab: LabState) -> El {
         .with(picker)
         .with(el("p.hint").with(words::tray::hint()))
         .with(cells(state))
-        .with(progress(state))
-        .with(
-            el("p")
-                .attr("id", STATUS)
-                .attr("role", "status")
-                .attr("tabindex", "-1")
-                .live_text(move || state.status.get()),
-        )
-        .with(table(state))
-        .with(foot::foot(state))
+        .with(state.place.get_value())
+}
+
+/// What a user does at the tray.
+pub(crate) enum Arrival {
+    /// Files are about to come.
+    Expected,
+    Files(Vec<File>),
+    Text(String),
+}
+
+/// The tray, once its part is there: what is seen of it, and who takes what arrives.
+pub(crate) struct TrayOpened {
+    view: Vec<El>,
+    take: Box<dyn Fn(Arrival)>,
+}
+
+/// Builds what stands below the place where files arrive.
+pub(crate) fn opened(lab: LabState) -> TrayOpened {
+    let state = TrayState::new(lab);
+    let status = el("p")
+        .attr("id", STATUS)
+        .attr("role", "status")
+        .attr("tabindex", "-1")
+        .live_text(move || state.status.get());
+    let take = move |arrival| match arrival {
+        Arrival::Expected => state.expect(),
+        Arrival::Files(list) => state.take(list),
+        Arrival::Text(text) => state.take_text(&text),
+    };
+    TrayOpened {
+        view: vec![progress(state), status, table(state), foot::foot(state)],
+        take: Box::new(take),
+    }
+}
+
+/// What has arrived waits here until the tray's part is loaded, which the first arrival asks for.
+#[derive(Clone, Copy)]
+struct Arrivals {
+    lab: LabState,
+    place: StoredValue<El, LocalStorage>,
+    behind: StoredValue<Waiting, LocalStorage>,
+}
+
+#[derive(Default)]
+struct Waiting {
+    asked: bool,
+    arrived: Vec<Arrival>,
+    take: Option<Rc<dyn Fn(Arrival)>>,
+}
+
+impl Arrivals {
+    fn new(lab: LabState) -> Self {
+        let place = el("div").attr("tabindex", "-1");
+        Self {
+            lab,
+            place: StoredValue::new_local(place),
+            behind: StoredValue::new_local(Waiting::default()),
+        }
+    }
+
+    fn expect(self) {
+        self.add(Arrival::Expected);
+    }
+
+    fn take(self, list: Vec<File>) {
+        self.add(Arrival::Files(list));
+    }
+
+    fn take_text(self, text: &str) {
+        self.add(Arrival::Text(text.to_owned()));
+    }
+
+    fn add(self, arrival: Arrival) {
+        let mut ask = false;
+        self.behind.update_value(|waiting| {
+            waiting.arrived.push(arrival);
+            ask = !std::mem::replace(&mut waiting.asked, true);
+        });
+        if ask {
+            let content = move || {
+                let opened = (parts::tray()?.open)(self.lab);
+                self.behind.update_value(|waiting| waiting.take = Some(opened.take.into()));
+                self.hand_on();
+                Some(opened.view)
+            };
+            parts::fill(&self.place.get_value(), Part::Tray, Rc::new(content));
+        }
+        self.hand_on();
+    }
+
+    fn hand_on(self) {
+        let mut ready = None;
+        self.behind.update_value(|waiting| {
+            ready = waiting.take.clone().map(|take| (take, std::mem::take(&mut waiting.arrived)));
+        });
+        if let Some((take, arrived)) = ready {
+            arrived.into_iter().for_each(|arrival| take(arrival));
+        }
+    }
 }
 
 fn clipboard(event: &Event) -> Option<DataTransfer> {
@@ -84,7 +176,7 @@ fn pasted_text(event: &Event) -> String {
 }
 
 /// Cells copied from a spreadsheet: read as soon as they are pasted, or typed and read by the button.
-fn cells(state: TrayState) -> El {
+fn cells(state: Arrivals) -> El {
     let (id, note) = (unique_id("cells"), unique_id("note"));
     let area = el("textarea")
         .attr("id", &id)

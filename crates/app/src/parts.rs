@@ -1,0 +1,171 @@
+//! Parts of the program that are loaded when they are wanted, and what stands in their place until then.
+//!
+//! A function marked `#[wasm_split(NAME, fallible)]` gives the table of what its part offers. The build cuts the
+//! program there (`crates/xtask/src/split.rs`): what only such tables lead to is in a file of its own, so nothing
+//! here may be called but through a table.
+
+use crate::browser::later;
+use crate::controls::Chart;
+use crate::dom::{El, el, focus};
+use crate::header::News;
+use crate::prelab::PrelabState;
+use crate::state::LabState;
+use crate::stations::{Seen, TrayOpened};
+use crate::{controls, header, own_words, stations};
+use leptos::prelude::*;
+use std::rc::Rc;
+use std::sync::{Arc, OnceLock};
+use wasm_split_helpers::{SplitLoaderError, wasm_split};
+use whorl_core::working::{Subject, Working};
+use whorl_derivation::derivation::Derivation;
+use whorl_words as words;
+
+/// A part of the program.
+#[derive(Clone, Copy)]
+pub(crate) enum Part {
+    Prelab,
+    Tray,
+    Plan,
+    Details,
+}
+
+/// The pre-lab's steps with the algebra.
+pub(crate) struct Prelab {
+    /// Reads a derivation; the error says what is wrong with the text.
+    pub(crate) open: fn(&str) -> Result<Derivation, String>,
+    /// The steps of a derivation.
+    pub(crate) begun: fn(PrelabState, &Arc<Derivation>) -> Vec<El>,
+    /// The student's own expressions in a working.
+    pub(crate) in_own: fn(LabState, Vec<Working>) -> Vec<Working>,
+    /// The line as the student wrote it.
+    pub(crate) own_line: fn(LabState) -> Option<El>,
+}
+
+/// Files dropped, chosen or pasted.
+pub(crate) struct Tray {
+    pub(crate) open: fn(LabState) -> TrayOpened,
+}
+
+/// The plan.
+pub(crate) struct Plan {
+    pub(crate) open: fn(LabState, RwSignal<u32>) -> El,
+}
+
+/// What stands behind buttons and in disclosures.
+pub(crate) struct Details {
+    /// The steps behind a result.
+    pub(crate) working: fn(LabState, Subject) -> Vec<El>,
+    /// What else can be done with a chart of so many CSS pixels height.
+    pub(crate) chart_tools: fn(Chart, u32) -> Vec<El>,
+    /// The friction torque by other routes, of the line at a place.
+    pub(crate) friction: fn(LabState, usize) -> Vec<El>,
+    /// Begins a simulation.
+    pub(crate) simulate: fn(LabState, Seen),
+    /// Tables to take away.
+    pub(crate) tables: fn(LabState, News) -> Vec<El>,
+}
+
+#[wasm_split(prelab, fallible)]
+fn prelab_part() -> Result<&'static Prelab, SplitLoaderError> {
+    Ok(&Prelab {
+        open: stations::prelab::open,
+        begun: stations::prelab::begun,
+        in_own: own_words::of_prelab,
+        own_line: own_words::line_of_prelab,
+    })
+}
+
+#[wasm_split(tray, fallible)]
+fn tray_part() -> Result<&'static Tray, SplitLoaderError> {
+    Ok(&Tray { open: stations::tray_opened })
+}
+
+#[wasm_split(plan, fallible)]
+fn plan_part() -> Result<&'static Plan, SplitLoaderError> {
+    Ok(&Plan { open: stations::plan_opened })
+}
+
+#[wasm_split(details, fallible)]
+fn details_part() -> Result<&'static Details, SplitLoaderError> {
+    Ok(&Details {
+        working: stations::working_opened,
+        chart_tools: controls::chart_tools,
+        friction: stations::friction_found,
+        simulate: stations::simulate,
+        tables: header::tables,
+    })
+}
+
+static PRELAB: OnceLock<&'static Prelab> = OnceLock::new();
+static TRAY: OnceLock<&'static Tray> = OnceLock::new();
+static PLAN: OnceLock<&'static Plan> = OnceLock::new();
+static DETAILS: OnceLock<&'static Details> = OnceLock::new();
+
+/// The pre-lab's part; `None` while it is not loaded.
+pub(crate) fn prelab() -> Option<&'static Prelab> {
+    PRELAB.get().copied()
+}
+
+/// The tray's part.
+pub(crate) fn tray() -> Option<&'static Tray> {
+    TRAY.get().copied()
+}
+
+/// The plan's part.
+pub(crate) fn plan() -> Option<&'static Plan> {
+    PLAN.get().copied()
+}
+
+/// The details' part.
+pub(crate) fn details() -> Option<&'static Details> {
+    DETAILS.get().copied()
+}
+
+/// Loads a part unless it is there; whether it then is.
+pub(crate) async fn load(part: Part) -> bool {
+    // Each is the same one every time.
+    match part {
+        Part::Prelab => prelab_part().await.map(|part| PRELAB.get_or_init(|| part)).is_ok(),
+        Part::Tray => tray_part().await.map(|part| TRAY.get_or_init(|| part)).is_ok(),
+        Part::Plan => plan_part().await.map(|part| PLAN.get_or_init(|| part)).is_ok(),
+        Part::Details => details_part().await.map(|part| DETAILS.get_or_init(|| part)).is_ok(),
+    }
+}
+
+/// A place for what a part builds: a few words while it is loaded, and a button where it cannot be.
+pub(crate) fn place(part: Part, content: impl Fn() -> Option<Vec<El>> + 'static) -> El {
+    let place = el("div").attr("tabindex", "-1");
+    fill(&place, part, Rc::new(content));
+    place
+}
+
+/// The same for a place that stands already.
+pub(crate) fn fill(place: &El, part: Part, content: Rc<dyn Fn() -> Option<Vec<El>>>) {
+    let owner = Owner::current().unwrap_or_default();
+    let place = place.clone();
+    place.node().set_text_content(None);
+    let place = place.with(el("p.hint").attr("role", "status").with(words::parts::loading()));
+    later(async move {
+        let loaded = load(part).await;
+        // What was wanted may be gone meanwhile, and what it was about with it.
+        if !place.node().is_connected() {
+            return;
+        }
+        place.node().set_text_content(None);
+        if loaded {
+            let built = owner.with(|| untrack(|| content()));
+            let _ = place.with(built);
+        } else {
+            let again = {
+                let place = place.clone();
+                move || {
+                    focus(place.node());
+                    owner.with(|| fill(&place, part, Rc::clone(&content)));
+                }
+            };
+            let button = el("button").attr("type", "button").with(words::parts::try_again()).on_click(again);
+            let trouble = el("div").attr("role", "alert").with(controls::problem(words::parts::not_loaded()));
+            let _ = place.with(trouble).with(button);
+        }
+    });
+}
