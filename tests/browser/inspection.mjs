@@ -8,6 +8,7 @@ const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.
 export const SIZES = {
   'on a laptop': { viewport: { width: 1366, height: 768 } },
   'on a phone': { viewport: { width: 360, height: 740 } },
+  'at 200 % zoom': { viewport: { width: 683, height: 384 }, deviceScaleFactor: 2 },
 };
 
 /** Windows in which nothing may scroll sideways. */

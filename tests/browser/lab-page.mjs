@@ -186,16 +186,18 @@ export function painted(canvas) {
   });
 }
 
-/** Opens every disclosure, also those that appear inside others. */
+/** Opens every disclosure, also those that appear inside others; of a chain of workings its first link. */
 export async function openAllDetails(page) {
   let opened = 0;
   do {
     opened = await page.evaluate(() => {
-      const closed = [...document.querySelectorAll('details:not([open])')];
+      const closed = [...document.querySelectorAll('details:not([open], .link)')];
       for (const details of closed) details.open = true;
       return closed.length;
     });
     await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn, 0))));
+    // What is in a part that is loaded later.
+    await page.waitForFunction(() => !document.querySelector('.loading'));
   } while (opened > 0);
 }
 

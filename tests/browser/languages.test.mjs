@@ -5,7 +5,7 @@ import { readdir, readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 
 import { listenForErrors } from './browser.mjs';
-import { everythingShown, openAllDetails, openExample, textOf, visit } from './lab-page.mjs';
+import { dropFiles, everythingShown, openAllDetails, openExample, textOf, trayRead, visit } from './lab-page.mjs';
 import { browser, during, host } from './session.mjs';
 
 const words = new URL('../../crates/words/', import.meta.url);
@@ -119,3 +119,12 @@ test('read from right to left, nothing runs out of the page', () =>
     },
     { viewport: { width: 360, height: 740 } },
   ));
+
+test('files that arrived and are not added yet outlive the change', () =>
+  during(async (page) => {
+    await dropFiles(page, [{ name: 'empty-50g.csv', text: `time (s)\n${Array.from({ length: 40 }, (_, k) => (0.35 * Math.sqrt(k + 1)).toFixed(5)).join('\n')}\n` }]);
+    await trayRead(page, 1);
+    await speakSpanish(page);
+    await page.getByRole('button', { name: 'Añadir 1 ensayo a la práctica' }).click();
+    await page.getByRole('link', { name: 'Ensayos 1 ensayo' }).waitFor();
+  }));

@@ -39,10 +39,19 @@ await mkdir(folder, { recursive: true });
 const browser = await launch();
 const host = await serve(dist);
 for (const [size, options] of Object.entries(SIZES)) {
-  for (const colorScheme of ['light', 'dark']) {
+  for (const mode of ['light', 'dark', 'print']) {
+    const colorScheme = mode === 'dark' ? 'dark' : 'light';
     const { page, context } = await visit(browser, host, { ...options, colorScheme });
     await page.addStyleTag({ content: STILL });
-    const name = `${size}-${colorScheme}`;
+    const name = `${size}-${mode}`;
+    if (mode === 'print') {
+      await openExample(page);
+      await page.waitForTimeout(1000);
+      await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+      await shoot(page, name);
+      await context.close();
+      continue;
+    }
     await shoot(page, `${name}-empty`);
     await chooseFiles(page, dropped);
     await trayRead(page, dropped.length);

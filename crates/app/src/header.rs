@@ -61,7 +61,8 @@ fn brand() -> El {
 /// In which language, and with which decimal mark.
 fn settings(speech: Speech) -> El {
     let (language_id, mark_id) = (unique_id("language"), unique_id("mark"));
-    let languages = Language::ALL.map(|language| (language.code().to_owned(), language.own_name().to_owned()));
+    let languages =
+        Language::ALL.map(|language| (language.code().to_owned(), language.own_name().to_owned()));
     let marks = [(".", words::page::point()), (",", words::page::comma())];
     let marks = marks.map(|(mark, words)| (mark.to_owned(), words.to_owned()));
     let language = menu(

@@ -5,7 +5,7 @@ use crate::browser::{later, stopped, theme, unload};
 use crate::dom::{El, document, el, watch};
 use crate::header;
 use crate::state::LabState;
-use crate::stations::{self, STATIONS, Station};
+use crate::stations::{self, KeptTray, STATIONS, Station};
 use leptos::prelude::*;
 use std::time::Duration;
 use whorl_core::guide::Place;
@@ -24,6 +24,7 @@ pub(crate) fn open() {
     let lab = LabState::new();
     let speech = Speech::new();
     provide_context(theme::Theme::of_device());
+    provide_context(KeptTray::new());
     unload::guard(lab);
     keep_rescue_copy(lab);
     later(async move {
@@ -125,9 +126,10 @@ fn next_step(lab: LabState) -> El {
         };
         Some(format!("#{id}"))
     };
-    el("p.next").with(el("span.where").with(words::guide::next())).with(" ").with(
-        el("a").live_attr("href", address).live_text(move || next.with(|next| next.words.clone())),
-    )
+    el("p.next")
+        .with(el("span.where").with(words::guide::next()))
+        .with(" ")
+        .with(el("a").live_attr("href", address).live_text(move || next.with(|next| next.words.clone())))
 }
 
 fn simulated_mark(lab: LabState) -> El {

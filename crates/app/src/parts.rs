@@ -144,7 +144,7 @@ pub(crate) fn fill(place: &El, part: Part, content: Rc<dyn Fn() -> Option<Vec<El
     let owner = Owner::current().unwrap_or_default();
     let place = place.clone();
     place.node().set_text_content(None);
-    let place = place.with(el("p.hint").attr("role", "status").with(words::parts::loading()));
+    let place = place.with(el("p.hint.loading").attr("role", "status").with(words::parts::loading()));
     later(async move {
         let loaded = load(part).await;
         // What was wanted may be gone meanwhile, and what it was about with it.

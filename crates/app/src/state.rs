@@ -11,11 +11,11 @@ use whorl_core::analysis::{
 use whorl_core::apparatus::{Apparatus, ApparatusError};
 use whorl_core::bodies::Shape;
 use whorl_core::diagnosis::{Fix, apply};
+use whorl_core::guide::{self, Next};
 use whorl_core::lab::{
     ApparatusEntry, Configuration, Lab, ObjectEntry, ObjectId, ObjectInUse, PartEntry, PlanEntry, Record,
     RunEntry, RunId,
 };
-use whorl_core::guide::{self, Next};
 use whorl_core::lab_file;
 use whorl_core::measured::Measured;
 use whorl_core::prelab::Prelab;

@@ -84,7 +84,9 @@ pub(crate) fn split(tools: &PageTools) -> Outcome<usize> {
     }
     let mut loader = project::read(&cut.join(LOADER.0))?;
     if loader.contains("fetch(") && !loader.contains(INSTANTIATE.0) {
-        return Err(Problem::new("The loader of parts does not look as it used to: see crates/xtask/src/split.rs"));
+        return Err(Problem::new(
+            "The loader of parts does not look as it used to: see crates/xtask/src/split.rs",
+        ));
     }
     loader = loader.replace(INSTANTIATE.0, INSTANTIATE.1);
     let script = project::read(&bound.join(format!("{APP}.js")))?;

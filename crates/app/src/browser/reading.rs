@@ -122,6 +122,13 @@ impl Reading {
         }
         self.0.send();
     }
+
+    /// Tells a worker that is there already in which language to answer from now on.
+    pub(crate) fn speak_anew(&self) {
+        if let Some(worker) = self.0.worker.borrow().as_ref().filter(|_| self.0.ready.get()) {
+            greet(worker);
+        }
+    }
 }
 
 impl Drop for Reading {

@@ -28,7 +28,10 @@ pub(crate) fn play(tones: &[Tone], seconds: f64, on_end: impl FnOnce() + 'static
     gain.connect_with_audio_node(&context.destination()).ok()?;
     let start = context.current_time() + 0.05;
     for tone in tones {
-        #[expect(clippy::cast_possible_truncation, reason = "a pitch needs no more digits than the sound card has")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "a pitch needs no more digits than the sound card has"
+        )]
         let pitch = tone.pitch as f32;
         source.frequency().linear_ramp_to_value_at_time(pitch, start + tone.at).ok()?;
     }

@@ -1,10 +1,10 @@
 //! Station 4: the good stretch of each run and its acceleration.
 
-use super::working::{worked, working};
 use super::frame;
+use super::working::{worked, working};
 use crate::controls::{
     Dragged, Entry, Words, aside, disclosure, entry, figure_view, hint, hint_behind, measured_text,
-    outcome_list, problem, unique_id
+    outcome_list, problem, unique_id,
 };
 use crate::dom::{El, el, italic};
 use crate::state::LabState;

@@ -1,11 +1,11 @@
 //! Station 2: safety, drum, string, pulley, gravity.
 
-use super::working::working;
 use super::frame;
 use super::plan::HEIGHT_PLACE;
+use super::working::working;
 use crate::controls::{
     Entry, Label, aside, entry, hint, measured, measured_field, measured_text, pair, problem, symbol,
-    unique_id
+    unique_id,
 };
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
@@ -93,15 +93,33 @@ fn label(
 }
 
 fn drum() -> Label {
-    label(words::apparatus::drum(), "R", EntryUnit::MILLIMETERS, words::apparatus::drum_hint(), Usual::DrumRadius)
+    label(
+        words::apparatus::drum(),
+        "R",
+        EntryUnit::MILLIMETERS,
+        words::apparatus::drum_hint(),
+        Usual::DrumRadius,
+    )
 }
 
 fn string() -> Label {
-    label(words::apparatus::string(), "d", EntryUnit::MILLIMETERS, words::apparatus::string_hint(), Usual::StringDiameter)
+    label(
+        words::apparatus::string(),
+        "d",
+        EntryUnit::MILLIMETERS,
+        words::apparatus::string_hint(),
+        Usual::StringDiameter,
+    )
 }
 
 fn travel() -> Label {
-    label(words::apparatus::travel(), "s", EntryUnit::MILLIMETERS, words::apparatus::travel_hint(), Usual::TravelPerSpoke)
+    label(
+        words::apparatus::travel(),
+        "s",
+        EntryUnit::MILLIMETERS,
+        words::apparatus::travel_hint(),
+        Usual::TravelPerSpoke,
+    )
 }
 
 fn length(
@@ -176,11 +194,23 @@ pub(super) fn whole(entered: Option<f64>) -> Option<NonZeroU32> {
 }
 
 fn pulley() -> Label {
-    label(words::apparatus::pulley(), "I", EntryUnit::GRAM_CENTIMETERS2, words::apparatus::pulley_hint(), Usual::PulleyInertia)
+    label(
+        words::apparatus::pulley(),
+        "I",
+        EntryUnit::GRAM_CENTIMETERS2,
+        words::apparatus::pulley_hint(),
+        Usual::PulleyInertia,
+    )
 }
 
 fn height() -> Label {
-    label(words::apparatus::height(), "h", EntryUnit::MILLIMETERS, words::apparatus::height_hint(), Usual::DropHeight)
+    label(
+        words::apparatus::height(),
+        "h",
+        EntryUnit::MILLIMETERS,
+        words::apparatus::height_hint(),
+        Usual::DropHeight,
+    )
 }
 
 /// What many labs do without.

@@ -2,8 +2,8 @@
 
 mod parts;
 
-use super::working::{worked, working};
 use super::frame;
+use super::working::{worked, working};
 use crate::controls::{figure_view, hint, measured_text, outcome_list, problem};
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
@@ -47,11 +47,11 @@ fn one_comparison(lab: LabState, id: ObjectId) -> El {
         .with(el("h3").live_text(name))
         .with(parts::parts(lab, id))
         .with(el("div").live(result))
-        .with(
-            el("div")
-                .live_flag("hidden", none)
-                .with(working(lab, words::controls::working_of_comparison(), subject)),
-        )
+        .with(el("div").live_flag("hidden", none).with(working(
+            lab,
+            words::controls::working_of_comparison(),
+            subject,
+        )))
 }
 
 fn results(outcome: &ObjectOutcome) -> Vec<El> {

@@ -19,7 +19,7 @@ mod working;
 pub(crate) use friction::found as friction_found;
 pub(crate) use plan::opened as plan_opened;
 pub(crate) use simulation::{Seen, start as simulate};
-pub(crate) use tray::{TrayOpened, opened as tray_opened};
+pub(crate) use tray::{KeptTray, TrayOpened, opened as tray_opened};
 pub(crate) use working::opened as working_opened;
 
 use crate::controls::Words;

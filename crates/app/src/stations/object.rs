@@ -1,7 +1,7 @@
 //! Station 6: the loaded table less the empty one.
 
-use super::working::{worked, working};
 use super::line::{interval, parts};
+use super::working::{worked, working};
 use super::{frame, simulation};
 use crate::controls::{budget_view, disclosure, measured_text, outcome_list, problem};
 use crate::dom::{El, el, italic};

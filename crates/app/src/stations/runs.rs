@@ -169,10 +169,8 @@ fn row(lab: LabState, id: RunId) -> El {
         described_by: &note,
     };
     let asked = RwSignal::new(String::new());
-    let asks = Asks {
-        question: Some((question(Usual::HangingMass, EntryUnit::GRAMS), asked)),
-        ..Asks::default()
-    };
+    let asks =
+        Asks { question: Some((question(Usual::HangingMass, EntryUnit::GRAMS), asked)), ..Asks::default() };
     let mass = asking(
         &takes,
         asks,

@@ -53,7 +53,13 @@ fn with_results<T>(lab: LabState, reader: impl FnOnce(Results<'_>) -> T) -> T {
             lab.runs.with(|runs| {
                 lab.lines.with(|lines| {
                     lab.objects.with(|objects| {
-                        reader(Results { lab: entered, apparatus: apparatus.as_ref().ok(), runs, lines, objects })
+                        reader(Results {
+                            lab: entered,
+                            apparatus: apparatus.as_ref().ok(),
+                            runs,
+                            lines,
+                            objects,
+                        })
                     })
                 })
             })
@@ -82,7 +88,8 @@ fn content(lab: LabState, subject: Subject) -> Vec<El> {
 
 fn before(lab: LabState, subject: Subject) -> Option<El> {
     let link = with_results(lab, |results| results.link(subject))?;
-    let summary = el("summary").with(el("span").with(link.title)).with(": ").with(el("span.value").with(link.value));
+    let summary =
+        el("summary").with(el("span").with(link.title)).with(": ").with(el("span.value").with(link.value));
     Some(el("li").with(disclosure("details.link", summary, move || content(lab, subject))))
 }
 

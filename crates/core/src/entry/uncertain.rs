@@ -31,7 +31,8 @@ pub fn parse_uncertain(text: &str, unit: EntryUnit) -> Result<Option<Entered>, E
         _ => (left.to_owned(), right.to_owned()),
     };
     // 152 ± 0.5 mm: the unit behind both belongs to both.
-    let symbol = unit_of(&right);
+    let is_number = right.contains(|c: char| c.is_ascii_digit());
+    let symbol = if is_number { unit_of(&right) } else { "" };
     let left = if unit_of(&left).is_empty() { format!("{left} {symbol}") } else { left };
     both(&left, &right, unit)
 }
@@ -109,7 +110,7 @@ mod tests {
         let refused = |text: &str| parse_uncertain(text, EntryUnit::MILLIMETERS).unwrap_err();
         assert_eq!(refused("± 0.5"), EntryError::ValueMissing);
         assert_eq!(refused("152 ± -1"), EntryError::NegativeUncertainty);
-        assert!(matches!(refused("152 ± half"), EntryError::NotANumber(_) | EntryError::UnknownUnit { .. }));
+        assert_eq!(refused("152 ± half"), EntryError::NotANumber("half".to_owned()));
         assert!(matches!(refused("152 kg ± 1"), EntryError::UnknownUnit { .. }));
     }
 

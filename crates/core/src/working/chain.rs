@@ -5,7 +5,9 @@
 //!                     → line of the empty table         → readings
 //! ```
 
-use super::{Working, acceleration, comparison, effective_radius, line, object, part, prediction_sum, torque_point};
+use super::{
+    Working, acceleration, comparison, effective_radius, line, object, part, prediction_sum, torque_point,
+};
 use crate::analysis::{LineOutcomes, ObjectOutcome, RunOutcome};
 use crate::apparatus::Apparatus;
 use crate::lab::{Configuration, Lab, ObjectId, Record, RunEntry, RunId};
@@ -167,8 +169,11 @@ impl Results<'_> {
         let value = match (&run.record, run.record.readings()) {
             (_, Some(readings)) => {
                 let (first, last) = readings.time_span();
-                let held =
-                    words::runs::holds(&readings.count(), &readings.kind().noun(), &seconds(Seconds(last.0 - first.0)));
+                let held = words::runs::holds(
+                    &readings.count(),
+                    &readings.kind().noun(),
+                    &seconds(Seconds(last.0 - first.0)),
+                );
                 let outcome = self.runs.iter().find(|outcome| outcome.id == run.id);
                 match outcome.and_then(|outcome| outcome.stretch) {
                     Some(stretch) => {
@@ -201,7 +206,8 @@ fn moment(found: &Combined<KilogramMeters2>) -> String {
 }
 
 fn link_text(link: &Link) -> String {
-    let mut text = if link.value.is_empty() { link.title.clone() } else { format!("{}: {}", link.title, link.value) };
+    let mut text =
+        if link.value.is_empty() { link.title.clone() } else { format!("{}: {}", link.title, link.value) };
     text.push('\n');
     for step in &link.steps {
         for line in [step.words.to_owned(), step.equation(), step.substituted(), step.outcome()] {
@@ -245,7 +251,11 @@ mod tests {
         let met = all(&results, Subject::Comparison(lab.objects()[0].id));
         assert!(met.contains(&Subject::Radius));
         for run in lab.runs() {
-            assert!(met.contains(&Subject::Run(run.id)) && met.contains(&Subject::Readings(run.id)), "{}", run.name);
+            assert!(
+                met.contains(&Subject::Run(run.id)) && met.contains(&Subject::Readings(run.id)),
+                "{}",
+                run.name
+            );
         }
         // Comparison, object, two lines, radius, and two per run.
         assert_eq!(met.len(), 5 + 2 * lab.runs().len());

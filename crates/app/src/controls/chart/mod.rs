@@ -104,7 +104,9 @@ fn build(height: u32, dragged: Option<Dragged>, figure: Box<dyn Fn() -> Option<F
         ratio: RwSignal::new(1.0),
     };
     let [summary_id, help_id] = [unique_id("summary"), unique_id("keys")];
-    let name = move || chart.figure.with(|figure| figure.as_ref().map(|figure| figure.name.clone()).unwrap_or_default());
+    let name = move || {
+        chart.figure.with(|figure| figure.as_ref().map(|figure| figure.name.clone()).unwrap_or_default())
+    };
     let canvas = el("canvas")
         .attr("role", "img")
         .attr("aria-describedby", &summary_id)
@@ -125,9 +127,9 @@ fn build(height: u32, dragged: Option<Dragged>, figure: Box<dyn Fn() -> Option<F
         .with(crosshair::reading(chart))
         .with(el("p.visually-hidden").attr("id", &help_id).with(words::chart::keys()))
         .with(
-            el("figcaption.visually-hidden")
-                .attr("id", &summary_id)
-                .live_text(move || chart.figure.with(|figure| figure.as_ref().map(summary).unwrap_or_default())),
+            el("figcaption.visually-hidden").attr("id", &summary_id).live_text(move || {
+                chart.figure.with(|figure| figure.as_ref().map(summary).unwrap_or_default())
+            }),
         )
         .with(disclosure("details.numbers", el("summary").with(words::controls::in_words()), move || {
             chart.figure.with(|figure| figure.as_ref().map(in_words_and_numbers).unwrap_or_default())

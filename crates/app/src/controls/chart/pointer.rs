@@ -43,7 +43,16 @@ pub(super) fn listen(frame: El, canvas: El, chart: Chart, dragged: Option<Dragge
             let has_stretch = dragged.is_some();
             move || {
                 let moves = chart.window.with(Option::is_some);
-                Some(if moves { "movable" } else if has_stretch { "draggable" } else { "" }.to_owned())
+                Some(
+                    if moves {
+                        "movable"
+                    } else if has_stretch {
+                        "draggable"
+                    } else {
+                        ""
+                    }
+                    .to_owned(),
+                )
             }
         })
         .on("pointerdown", {

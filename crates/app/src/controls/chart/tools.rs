@@ -25,7 +25,10 @@ pub(crate) fn tools(chart: Chart, height: u32) -> Vec<El> {
     let step = move |right: f64, up: f64| move || chart.look(|part, figure| part.moved(right, up, figure));
     let mut look = group(words::chart::look_closer())
         .with(button(words::chart::enlarge(), move || chart.enlarge(ENLARGED)))
-        .with(button(words::chart::shrink(), move || chart.enlarge(1.0 / ENLARGED)).live_flag("disabled", is_whole));
+        .with(
+            button(words::chart::shrink(), move || chart.enlarge(1.0 / ENLARGED))
+                .live_flag("disabled", is_whole),
+        );
     for (name, right, up) in [
         (words::chart::left(), -MOVED, 0.0),
         (words::chart::right(), MOVED, 0.0),
@@ -51,7 +54,8 @@ pub(crate) fn tools(chart: Chart, height: u32) -> Vec<El> {
             }
         };
         let name = move || {
-            let words = if playing.with(Option::is_some) { words::chart::stop() } else { words::chart::listen() };
+            let words =
+                if playing.with(Option::is_some) { words::chart::stop() } else { words::chart::listen() };
             words.to_owned()
         };
         group(words::chart::by_ear())
@@ -92,7 +96,8 @@ fn save_svg(chart: Chart, height: u32) {
 
 /// Drawn anew on paper of its own: the page's may be dark, and as narrow as a phone.
 fn save_png(chart: Chart, height: u32) {
-    let Ok(canvas) = document().create_element("canvas").map(JsCast::unchecked_into::<HtmlCanvasElement>) else {
+    let Ok(canvas) = document().create_element("canvas").map(JsCast::unchecked_into::<HtmlCanvasElement>)
+    else {
         return;
     };
     let style = Style { background: Background::Paper, ..Style::canvas(SAVED_SCALE, Palette::LIGHT) };

@@ -64,7 +64,13 @@ impl Place {
 
 fn part(place: Place, shape: Shape) -> El {
     let mass = measured_field(
-        Label { words: words::comparison::mass(), symbol: "M", hint: "", unit: EntryUnit::GRAMS, usual: Some(Usual::BodyMass) },
+        Label {
+            words: words::comparison::mass(),
+            symbol: "M",
+            hint: "",
+            unit: EntryUnit::GRAMS,
+            usual: Some(Usual::BodyMass),
+        },
         move || place.read(|part| pair(part.mass.as_ref())),
         move |entered| place.change(|part| part.mass = measured(entered)),
     );
@@ -72,7 +78,13 @@ fn part(place: Place, shape: Shape) -> El {
     for (number, dimension) in shape.dimensions().iter().enumerate() {
         let symbol = in_line(dimension.symbol);
         fields.push(measured_field(
-            Label { words: (dimension.words)(), symbol, hint: "", unit: EntryUnit::MILLIMETERS, usual: Some(Usual::BodyLength) },
+            Label {
+                words: (dimension.words)(),
+                symbol,
+                hint: "",
+                unit: EntryUnit::MILLIMETERS,
+                usual: Some(Usual::BodyLength),
+            },
             move || place.read(|part| pair(part.dimensions.get(number)?.as_ref())),
             move |entered| {
                 place.change(|part| {

@@ -5,6 +5,7 @@ mod chart;
 mod contents;
 mod file_row;
 mod foot;
+mod kept;
 mod layout_view;
 mod learned;
 mod run_row;
@@ -19,11 +20,14 @@ use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::prelude::*;
 use state::TrayState;
+
 use std::rc::Rc;
 use std::time::Duration;
 use wasm_bindgen::JsCast;
 use web_sys::{ClipboardEvent, DataTransfer, DragEvent, Event, File, HtmlTextAreaElement};
 use whorl_words as words;
+
+pub(crate) use kept::KeptTray;
 
 /// Endings of tables of numbers; a file can be dropped whatever its ending.
 const ENDINGS: &str = ".csv,.txt,.tsv,.tab,.dat,.log,.asc,.prn,text/*";
@@ -34,6 +38,9 @@ const STATUS: &str = "tray-status";
 /// The place to add runs from files.
 pub(super) fn tray(lab: LabState) -> El {
     let state = Arrivals::new(lab);
+    if expect_context::<KeptTray>().has(lab) {
+        state.expect();
+    }
     let over = RwSignal::new(false);
     let picker = el("div.choices")
         .on_click(move || state.expect())
@@ -84,7 +91,7 @@ pub(crate) struct TrayOpened {
 
 /// Builds what stands below the place where files arrive.
 pub(crate) fn opened(lab: LabState) -> TrayOpened {
-    let state = TrayState::new(lab);
+    let state = expect_context::<KeptTray>().of(lab);
     let status = el("p")
         .attr("id", STATUS)
         .attr("role", "status")
@@ -95,10 +102,7 @@ pub(crate) fn opened(lab: LabState) -> TrayOpened {
         Arrival::Files(list) => state.take(list),
         Arrival::Text(text) => state.take_text(&text),
     };
-    TrayOpened {
-        view: vec![progress(state), status, table(state), foot::foot(state)],
-        take: Box::new(take),
-    }
+    TrayOpened { view: vec![progress(state), status, table(state), foot::foot(state)], take: Box::new(take) }
 }
 
 /// What has arrived waits here until the tray's part is loaded, which the first arrival asks for.
@@ -119,11 +123,7 @@ struct Waiting {
 impl Arrivals {
     fn new(lab: LabState) -> Self {
         let place = el("div").attr("tabindex", "-1");
-        Self {
-            lab,
-            place: StoredValue::new_local(place),
-            behind: StoredValue::new_local(Waiting::default()),
-        }
+        Self { lab, place: StoredValue::new_local(place), behind: StoredValue::new_local(Waiting::default()) }
     }
 
     fn expect(self) {

@@ -95,6 +95,15 @@ impl TrayState {
         }
     }
 
+    /// What is read from now on is told in the language spoken now.
+    pub(super) fn speak_anew(self) {
+        self.behind.with_value(|behind| {
+            if let Some(reading) = &behind.reading {
+                reading.speak_anew();
+            }
+        });
+    }
+
     /// Reads the files on the tray, and again whenever they change.
     pub(super) fn read<T>(self, reader: impl FnOnce(&[TrayFile]) -> T) -> T {
         self.files.with(|files| reader(files))
