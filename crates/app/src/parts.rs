@@ -16,6 +16,8 @@ use leptos::prelude::*;
 use std::rc::Rc;
 use std::sync::{Arc, OnceLock};
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
+use whorl_charts::Figure;
+use whorl_core::diagnosis::Finding;
 use whorl_core::working::{Subject, Working};
 use whorl_derivation::derivation::Derivation;
 use whorl_words as words;
@@ -26,6 +28,7 @@ pub(crate) enum Part {
     Prelab,
     Tray,
     Plan,
+    Findings,
     Details,
 }
 
@@ -51,10 +54,24 @@ pub(crate) struct Plan {
     pub(crate) open: fn(LabState, RwSignal<u32>) -> El,
 }
 
+/// What the runs tell about themselves.
+pub(crate) struct Findings {
+    /// What is found in the lab as it stands.
+    pub(crate) look_over: fn(LabState) -> Vec<Finding>,
+    /// The list of it.
+    pub(crate) view: fn(LabState, &[Finding]) -> Vec<El>,
+}
+
 /// What stands behind buttons and in disclosures.
 pub(crate) struct Details {
     /// The steps behind a result.
     pub(crate) working: fn(LabState, Subject) -> Vec<El>,
+    /// Where the uncertainty of a result comes from.
+    pub(crate) budget: fn(LabState, Subject) -> Vec<El>,
+    /// Finds g from the place.
+    pub(crate) gravity: fn(LabState) -> Vec<El>,
+    /// A chart in words and numbers.
+    pub(crate) chart_numbers: fn(&Figure) -> Vec<El>,
     /// What else can be done with a chart of so many CSS pixels height.
     pub(crate) chart_tools: fn(Chart, u32) -> Vec<El>,
     /// The friction torque by other routes, of the line at a place.
@@ -85,10 +102,18 @@ fn plan_part() -> Result<&'static Plan, SplitLoaderError> {
     Ok(&Plan { open: stations::plan_opened })
 }
 
+#[wasm_split(findings, fallible)]
+fn findings_part() -> Result<&'static Findings, SplitLoaderError> {
+    Ok(&Findings { look_over: stations::looked_over, view: stations::findings_view })
+}
+
 #[wasm_split(details, fallible)]
 fn details_part() -> Result<&'static Details, SplitLoaderError> {
     Ok(&Details {
         working: stations::working_opened,
+        budget: stations::budget_opened,
+        gravity: stations::gravity_finder,
+        chart_numbers: controls::chart_numbers,
         chart_tools: controls::chart_tools,
         friction: stations::friction_found,
         simulate: stations::simulate,
@@ -99,6 +124,7 @@ fn details_part() -> Result<&'static Details, SplitLoaderError> {
 static PRELAB: OnceLock<&'static Prelab> = OnceLock::new();
 static TRAY: OnceLock<&'static Tray> = OnceLock::new();
 static PLAN: OnceLock<&'static Plan> = OnceLock::new();
+static FINDINGS: OnceLock<&'static Findings> = OnceLock::new();
 static DETAILS: OnceLock<&'static Details> = OnceLock::new();
 
 /// The pre-lab's part; `None` while it is not loaded.
@@ -116,6 +142,11 @@ pub(crate) fn plan() -> Option<&'static Plan> {
     PLAN.get().copied()
 }
 
+/// The findings' part.
+pub(crate) fn findings() -> Option<&'static Findings> {
+    FINDINGS.get().copied()
+}
+
 /// The details' part.
 pub(crate) fn details() -> Option<&'static Details> {
     DETAILS.get().copied()
@@ -128,6 +159,7 @@ pub(crate) async fn load(part: Part) -> bool {
         Part::Prelab => prelab_part().await.map(|part| PRELAB.get_or_init(|| part)).is_ok(),
         Part::Tray => tray_part().await.map(|part| TRAY.get_or_init(|| part)).is_ok(),
         Part::Plan => plan_part().await.map(|part| PLAN.get_or_init(|| part)).is_ok(),
+        Part::Findings => findings_part().await.map(|part| FINDINGS.get_or_init(|| part)).is_ok(),
         Part::Details => details_part().await.map(|part| DETAILS.get_or_init(|| part)).is_ok(),
     }
 }

@@ -11,7 +11,7 @@ use crate::walk;
 const MOST: usize = 300_000;
 
 /// What the names of files begin with that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 12] = [
+const LATER: [(&str, &str); 13] = [
     ("derivations/", "only when a pre-lab is begun"),
     ("licences/", "only when it is read"),
     ("words/", "only when another language is chosen"),
@@ -20,6 +20,7 @@ const LATER: [(&str, &str); 12] = [
     ("parts/prelab", "only when a pre-lab is begun, or a lab that holds one is opened"),
     ("parts/tray", "only when files are dropped, chosen or pasted"),
     ("parts/plan", "only when the plan is opened"),
+    ("parts/findings", "only when what the runs tell about themselves comes into view"),
     ("parts/details", "only when a working, tools of a chart, a simulation or a table is wanted"),
     ("parts/shared", "only with several of these parts"),
     ("worker.js", SECOND_THREAD),

@@ -5,6 +5,7 @@ pub(crate) mod files;
 pub(crate) mod language;
 pub(crate) mod opening;
 pub(crate) mod reading;
+pub(crate) mod seen;
 pub(crate) mod shipped;
 pub(crate) mod simulating;
 pub(crate) mod sound;

@@ -15,7 +15,9 @@ mod woven;
 use core::fmt::Display;
 
 pub(crate) use budget_view::budget_view;
-pub(crate) use chart::{Chart, Dragged, figure_view, tools as chart_tools};
+pub(crate) use chart::{
+    Chart, Dragged, figure_view, in_words_and_numbers as chart_numbers, tools as chart_tools,
+};
 pub(crate) use entry::{Asks, Entry, asking, entry, question, unique_id};
 pub(crate) use measured_field::{Label, measured, measured_field, pair};
 pub(crate) use menu::{MenuOption, menu};

@@ -4,10 +4,11 @@ use super::frame;
 use super::plan::HEIGHT_PLACE;
 use super::working::working;
 use crate::controls::{
-    Entry, Label, aside, entry, hint, measured, measured_field, measured_text, pair, problem, symbol,
+    Entry, Label, aside, disclosure, entry, hint, measured, measured_field, measured_text, pair, problem, symbol,
     unique_id,
 };
 use crate::dom::{El, el, italic};
+use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::prelude::*;
 use std::num::NonZeroU32;
@@ -60,7 +61,9 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(safety())
         .with(fields)
         .with(more(lab))
-        .with(gravity_finder(lab))
+        .with(disclosure("details.finder", el("summary").with(words::apparatus::find_gravity()), move || {
+            vec![parts::place(Part::Details, move || Some((parts::details()?.gravity)(lab)))]
+        }))
         .with(el("div").live(outcome))
         .with(working(lab, words::controls::working_of_radius(), || Some(Subject::Radius)))
         .with(notes(lab))
@@ -269,7 +272,7 @@ fn mass_scale(lab: LabState) -> El {
 const ROCKS: MetersPerSecond2 = MetersPerSecond2(3e-4);
 
 /// Works out g from latitude and height.
-fn gravity_finder(lab: LabState) -> El {
+pub(crate) fn gravity_finder(lab: LabState) -> Vec<El> {
     let (latitude, height) = (RwSignal::new(None::<f64>), RwSignal::new(Some(0.0_f64)));
     let note = unique_id("note");
     let number =
@@ -301,22 +304,19 @@ fn gravity_finder(lab: LabState) -> El {
         }
         None => words::apparatus::place_wanted().to_owned(),
     };
-    el("details.finder")
-        .with(el("summary").with(words::apparatus::find_gravity()))
-        .with(el("div.fields").with(number(words::apparatus::latitude(), "°", latitude, &note)).with(number(
-            words::apparatus::sea_level(),
-            "m",
-            height,
-            &note,
-        )))
-        .with(el("p").attr("id", &note).attr("role", "status").live_text(words))
-        .with(
-            el("button")
-                .with(words::apparatus::use_gravity())
-                .live_flag("disabled", move || found().is_none())
-                .on_click(use_it),
-        )
-        .with(aside(&words::apparatus::normal_gravity(&words::number(3.086, 3))))
+    let fields = el("div.fields")
+        .with(number(words::apparatus::latitude(), "°", latitude, &note))
+        .with(number(words::apparatus::sea_level(), "m", height, &note));
+    let use_it = el("button")
+        .with(words::apparatus::use_gravity())
+        .live_flag("disabled", move || found().is_none())
+        .on_click(use_it);
+    vec![
+        fields,
+        el("p").attr("id", &note).attr("role", "status").live_text(words),
+        use_it,
+        aside(&words::apparatus::normal_gravity(&words::number(3.086, 3))),
+    ]
 }
 
 fn notes(lab: LabState) -> El {

@@ -1,9 +1,10 @@
 //! Station 5: torque against angular acceleration; slope and intercept of each configuration.
 
+use super::budget::budget;
 use super::working::{worked, working};
 use super::{findings, frame, friction};
 use crate::controls::{
-    FIRST, FOURTH, SECOND, THIRD, aside, budget_view, disclosure, figure_view, hint_behind, measured_text,
+    FIRST, FOURTH, SECOND, THIRD, aside, figure_view, hint_behind, measured_text,
     outcome_list, problem, symbol, woven,
 };
 use crate::dom::{El, el, italic};
@@ -69,20 +70,10 @@ fn one_line(lab: LabState, index: usize) -> El {
     let none = move || {
         lab.lines.with(|lines| lines.configurations.get(index).is_none_or(|line| line.inertia.is_err()))
     };
-    let budget = move || {
-        lab.lines.with(|lines| {
-            let inertia = lines.configurations.get(index).and_then(|line| line.inertia.as_ref().ok());
-            let inertia = inertia.map(|inertia| {
-                let unit = DisplayUnit::engineering(inertia.moment_of_inertia.total.value());
-                budget_view(&name(), &inertia.budget(), unit)
-            });
-            inertia.into_iter().collect()
-        })
-    };
     el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
         el("div")
             .live_flag("hidden", none)
-            .with(disclosure("details.numbers", el("summary").with(words::controls::where_from()), budget))
+            .with(budget(lab, subject))
             .with(friction::routes(lab, index))
             .with(working(lab, words::controls::working_of_line(), subject)),
     )

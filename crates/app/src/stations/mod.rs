@@ -3,6 +3,7 @@
 
 pub(crate) mod acceleration;
 pub(crate) mod apparatus;
+mod budget;
 mod by_hand;
 pub(crate) mod comparison;
 mod findings;
@@ -16,6 +17,9 @@ mod simulation;
 mod tray;
 mod working;
 
+pub(crate) use apparatus::gravity_finder;
+pub(crate) use budget::opened as budget_opened;
+pub(crate) use findings::{looked_over, view as findings_view};
 pub(crate) use friction::found as friction_found;
 pub(crate) use plan::opened as plan_opened;
 pub(crate) use simulation::{Seen, start as simulate};

@@ -1,13 +1,13 @@
 //! Station 6: the loaded table less the empty one.
 
 use super::line::{interval, parts};
+use super::budget::budget;
 use super::working::{worked, working};
 use super::{frame, simulation};
-use crate::controls::{budget_view, disclosure, measured_text, outcome_list, problem};
+use crate::controls::{measured_text, outcome_list, problem};
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
 use leptos::prelude::*;
-use whorl_core::analysis::ObjectOutcome;
 use whorl_core::lab::{Configuration, ObjectId};
 use whorl_core::measured::shown::DisplayUnit;
 use whorl_core::object::ObjectInertia;
@@ -33,19 +33,11 @@ fn one_object(lab: LabState, id: ObjectId) -> El {
         .unwrap_or_default()
     };
     let none = move || lab.object_outcome(id, |object| object.measured.is_err()).unwrap_or(true);
-    let budget = move || {
-        let budget = |object: &ObjectOutcome| {
-            let found = object.measured.as_ref().ok()?;
-            let unit = DisplayUnit::engineering(found.moment_of_inertia.total.value());
-            Some(budget_view(&name(), &found.budget(), unit))
-        };
-        lab.object_outcome(id, budget).flatten().into_iter().collect()
-    };
     let subject = move || Some(Subject::Object(id));
     el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
         el("div")
             .live_flag("hidden", none)
-            .with(disclosure("details.numbers", el("summary").with(words::controls::where_from()), budget))
+            .with(budget(lab, subject))
             .with(working(lab, words::controls::working_of_object(), subject)),
     )
 }

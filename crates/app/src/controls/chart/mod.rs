@@ -132,11 +132,15 @@ fn build(height: u32, dragged: Option<Dragged>, figure: Box<dyn Fn() -> Option<F
             }),
         )
         .with(disclosure("details.numbers", el("summary").with(words::controls::in_words()), move || {
-            chart.figure.with(|figure| figure.as_ref().map(in_words_and_numbers).unwrap_or_default())
+            vec![parts::place(Part::Details, move || Some(vec![numbers_of(chart, parts::details()?.chart_numbers)]))]
         }))
         .with(disclosure("details.tools", el("summary").with(words::chart::tools()), move || {
             vec![parts::place(Part::Details, move || Some((parts::details()?.chart_tools)(chart, height)))]
         }))
+}
+
+fn numbers_of(chart: Chart, view: fn(&Figure) -> Vec<El>) -> El {
+    el("div").live(move || chart.figure.with(|figure| figure.as_ref().map(view).unwrap_or_default()))
 }
 
 fn set_height(frame: &El, height: u32) {
@@ -200,7 +204,8 @@ fn watch_width(frame: &Element, width: RwSignal<Option<f64>>) {
     }
 }
 
-fn in_words_and_numbers(figure: &Figure) -> Vec<El> {
+/// A figure in words and numbers.
+pub(crate) fn in_words_and_numbers(figure: &Figure) -> Vec<El> {
     let table = table(figure, TABLE_ROWS);
     let note = table.note();
     let head = table.columns.iter().map(|column| el("th").attr("scope", "col").with(column.as_str()));
