@@ -16,6 +16,7 @@ use leptos::prelude::*;
 use std::rc::Rc;
 use std::sync::{Arc, OnceLock};
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
+use whorl_core::diagnosis::Finding;
 use whorl_core::working::Working;
 use whorl_derivation::derivation::Derivation;
 
@@ -28,6 +29,7 @@ pub(crate) enum Part {
     Prelab,
     Tray,
     Plan,
+    Findings,
     Details,
 }
 
@@ -51,6 +53,12 @@ pub(crate) struct Tray {
 /// The plan.
 pub(crate) struct Plan {
     pub(crate) open: fn(LabState, RwSignal<u32>) -> El,
+}
+
+/// What the runs tell about themselves.
+pub(crate) struct Findings {
+    pub(crate) look_over: fn(LabState) -> Vec<Finding>,
+    pub(crate) view: fn(LabState, &[Finding]) -> Vec<El>,
 }
 
 /// What stands behind buttons and in disclosures.
@@ -85,6 +93,11 @@ fn plan_part() -> Result<&'static Plan, SplitLoaderError> {
     Ok(&Plan { open: stations::plan_opened })
 }
 
+#[wasm_split(findings, fallible)]
+fn findings_part() -> Result<&'static Findings, SplitLoaderError> {
+    Ok(&Findings { look_over: stations::looked_over, view: stations::findings_view })
+}
+
 #[wasm_split(details, fallible)]
 fn details_part() -> Result<&'static Details, SplitLoaderError> {
     Ok(&Details {
@@ -98,6 +111,7 @@ fn details_part() -> Result<&'static Details, SplitLoaderError> {
 static PRELAB: OnceLock<&'static Prelab> = OnceLock::new();
 static TRAY: OnceLock<&'static Tray> = OnceLock::new();
 static PLAN: OnceLock<&'static Plan> = OnceLock::new();
+static FINDINGS: OnceLock<&'static Findings> = OnceLock::new();
 static DETAILS: OnceLock<&'static Details> = OnceLock::new();
 
 /// The pre-lab's part; `None` while it is not loaded.
@@ -115,6 +129,11 @@ pub(crate) fn plan() -> Option<&'static Plan> {
     PLAN.get().copied()
 }
 
+/// The findings' part.
+pub(crate) fn findings() -> Option<&'static Findings> {
+    FINDINGS.get().copied()
+}
+
 /// The details' part.
 pub(crate) fn details() -> Option<&'static Details> {
     DETAILS.get().copied()
@@ -127,6 +146,7 @@ pub(crate) async fn load(part: Part) -> bool {
         Part::Prelab => prelab_part().await.map(|part| PRELAB.get_or_init(|| part)).is_ok(),
         Part::Tray => tray_part().await.map(|part| TRAY.get_or_init(|| part)).is_ok(),
         Part::Plan => plan_part().await.map(|part| PLAN.get_or_init(|| part)).is_ok(),
+        Part::Findings => findings_part().await.map(|part| FINDINGS.get_or_init(|| part)).is_ok(),
         Part::Details => details_part().await.map(|part| DETAILS.get_or_init(|| part)).is_ok(),
     }
 }

@@ -11,7 +11,7 @@ use crate::walk;
 const MOST: usize = 300_000;
 
 /// What the names of files begin with that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 11] = [
+const LATER: [(&str, &str); 12] = [
     ("derivations/", "only when a pre-lab is begun"),
     ("licences/", "only when it is read"),
     ("fonts/OFL", "only when it is read"),
@@ -19,8 +19,9 @@ const LATER: [(&str, &str); 11] = [
     ("parts/prelab", "only when a pre-lab is begun, or a lab that holds one is opened"),
     ("parts/tray", "only when files are dropped, chosen or pasted"),
     ("parts/plan", "only when the plan is opened"),
+    ("parts/findings", "only when what the runs tell about themselves comes into view"),
     ("parts/details", "only when a working, friction by other routes, a simulation or a table is wanted"),
-    ("parts/shared", "only with several of these parts"),
+    ("parts/shared", "only with the first of these parts"),
     ("worker.js", SECOND_THREAD),
     ("whorl-worker", SECOND_THREAD),
 ];

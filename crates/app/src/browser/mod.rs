@@ -4,6 +4,7 @@ pub(crate) mod download;
 pub(crate) mod files;
 pub(crate) mod opening;
 pub(crate) mod reading;
+pub(crate) mod seen;
 pub(crate) mod shipped;
 pub(crate) mod simulating;
 pub(crate) mod stopped;

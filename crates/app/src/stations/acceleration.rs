@@ -2,8 +2,8 @@
 
 use super::frame;
 use crate::controls::{
-    Dragged, Entry, aside, disclosure, entry, figure_view, hint, measured_text, outcome_list, problem,
-    WorkedOut, unique_id, working_view,
+    Dragged, Entry, WorkedOut, aside, disclosure, entry, figure_view, hint, measured_text, outcome_list,
+    problem, unique_id, working_view,
 };
 use crate::dom::{El, el, italic};
 use crate::own_words::in_own;

@@ -3,8 +3,8 @@
 use super::frame;
 use super::plan::HEIGHT_PLACE;
 use crate::controls::{
-    Entry, Label, aside, entry, hint, measured, measured_field, measured_text, pair, problem, symbol,
-    WorkedOut, unique_id, working_view,
+    Entry, Label, WorkedOut, aside, entry, hint, measured, measured_field, measured_text, pair, problem,
+    symbol, unique_id, working_view,
 };
 use crate::dom::{El, el, italic};
 use crate::own_words::in_own;

@@ -3,7 +3,7 @@
 mod parts;
 
 use super::frame;
-use crate::controls::{figure_view, hint, measured_text, outcome_list, problem, WorkedOut, working_view};
+use crate::controls::{WorkedOut, figure_view, hint, measured_text, outcome_list, problem, working_view};
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -50,7 +50,11 @@ fn one_comparison(lab: LabState, id: ObjectId) -> El {
         .with(el("h3").live_text(name))
         .with(parts::parts(lab, id))
         .with(el("div").live(result))
-        .with(el("div").live_flag("hidden", none).with(working_view(lab, "this comparison", WorkedOut::Comparison(id))))
+        .with(el("div").live_flag("hidden", none).with(working_view(
+            lab,
+            "this comparison",
+            WorkedOut::Comparison(id),
+        )))
 }
 
 /// The steps behind a comparison.

@@ -1,10 +1,13 @@
 //! What the runs tell about themselves: what seems wrong, how sure that is, and what one click can do.
 
+use crate::browser::seen::once_seen;
 use crate::controls::{disclosure, scrolled};
 use crate::dom::{El, el, italic, watch};
+use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
+use std::rc::Rc;
 use std::time::Duration;
 use whorl_core::diagnosis::{Evidence, Finding, Severity, diagnose};
 use whorl_core::measured::shown::{DisplayUnit, show_number};
@@ -14,26 +17,39 @@ const REST: Duration = Duration::from_millis(400);
 
 /// The panel.
 pub(super) fn panel(lab: LabState) -> El {
-    let findings = RwSignal::new(Vec::<Finding>::new());
+    // Nothing before the runs were first looked over.
+    let findings = RwSignal::new(None::<Vec<Finding>>);
+    let in_view = RwSignal::new(false);
     let pending = StoredValue::new(None::<TimeoutHandle>);
     watch(move || {
+        if !in_view.get() {
+            return;
+        }
         lab.objects.with(|_| ());
         lab.lines.with(|_| ());
         if let Some(earlier) = pending.get_value() {
             earlier.clear();
         }
-        let look = move || findings.set(untrack(|| looked_over(lab)));
+        let look = move || {
+            if let Some(part) = parts::findings() {
+                findings.set(Some(untrack(|| (part.look_over)(lab))));
+            }
+        };
         pending.set_value(set_timeout_with_handle(look, REST).ok());
     });
     let fitted = move || lab.lines.with(|lines| lines.configurations.iter().any(|line| line.inertia.is_ok()));
     let list = move || {
-        findings.with(|found| {
-            if found.is_empty() {
-                let words = "Nothing stands out: no drag, slip, exchanged labels or other trouble shows in these runs. That is no proof that there is none.";
-                return vec![el("p.hint").with(words)];
-            }
-            found.iter().map(|finding| one(lab, finding)).collect()
-        })
+        let part = parts::findings()?;
+        let shown = move || {
+            findings.with(|found| found.as_ref().map(|found| (part.view)(lab, found)).unwrap_or_default())
+        };
+        in_view.set(true);
+        Some(vec![el("div").live(shown)])
+    };
+    let place = el("div").attr("tabindex", "-1");
+    let seen = {
+        let (place, owner) = (place.clone(), Owner::current().unwrap_or_default());
+        move || owner.with(|| parts::fill(&place, Part::Findings, Rc::new(list)))
     };
     let undo = move || {
         lab.can_undo().then(|| {
@@ -42,15 +58,27 @@ pub(super) fn panel(lab: LabState) -> El {
                 .with(el("button").with("Undo the change").on_click(move || lab.undo()))
         })
     };
-    el("section.card.findings")
+    let card = el("section.card.findings")
         .live_flag("hidden", move || !fitted())
         .with(el("h3").with("What the runs tell about themselves"))
         .with(el("div").attr("role", "status").live(move || undo().into_iter().collect()))
-        .with(el("div").live(list))
+        .with(place);
+    once_seen(&card, seen);
+    card
 }
 
-fn looked_over(lab: LabState) -> Vec<Finding> {
+/// What is found in the lab as it stands.
+pub(crate) fn looked_over(lab: LabState) -> Vec<Finding> {
     lab.read(|entered| diagnose(entered, &lab.analysis()))
+}
+
+/// The list of what was found.
+pub(crate) fn view(lab: LabState, found: &[Finding]) -> Vec<El> {
+    if found.is_empty() {
+        let words = "Nothing stands out: no drag, slip, exchanged labels or other trouble shows in these runs. That is no proof that there is none.";
+        return vec![el("p.hint").with(words)];
+    }
+    found.iter().map(|finding| one(lab, finding)).collect()
 }
 
 fn one(lab: LabState, finding: &Finding) -> El {

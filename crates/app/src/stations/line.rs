@@ -2,8 +2,8 @@
 
 use super::{findings, frame, friction};
 use crate::controls::{
-    aside, budget_view, disclosure, figure_view, hint, measured_text, outcome_list, problem, symbol,
-    WorkedOut, working_view,
+    WorkedOut, aside, budget_view, disclosure, figure_view, hint, measured_text, outcome_list, problem,
+    symbol, working_view,
 };
 use crate::dom::{El, el, italic};
 use crate::own_words::own_line;

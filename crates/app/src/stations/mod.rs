@@ -15,6 +15,7 @@ pub(crate) mod runs;
 mod simulation;
 mod tray;
 
+pub(crate) use findings::{looked_over, view as findings_view};
 pub(crate) use friction::found as friction_found;
 pub(crate) use plan::opened as plan_opened;
 pub(crate) use simulation::{Seen, start as simulate};
@@ -23,6 +24,7 @@ pub(crate) use tray::{TrayOpened, opened as tray_opened};
 use crate::dom::{Content, El, el};
 use crate::state::LabState;
 use leptos::prelude::*;
+use whorl_core::prelab::StepRecord;
 
 /// Where a station stands and what it is called.
 #[derive(Clone, Copy)]
@@ -67,7 +69,15 @@ fn of(done: usize, all: usize, verb: &str) -> StationState {
 fn prelab_state(lab: LabState) -> StationState {
     match lab.prelab.progress() {
         Some((done, all)) => of(done, all, "steps"),
-        None => StationState { done: false, words: "not begun".to_owned() },
+        // The steps come with their part; how many were done stands in the lab.
+        None => {
+            let done = |record: &StepRecord| record.accepted.is_some();
+            let done = lab.prelab.read(|record| {
+                record.derivation.as_ref().map(|_| record.steps.iter().filter(|step| done(step)).count())
+            });
+            let words = done.map_or_else(|| "not begun".to_owned(), |done| format!("{done} steps done"));
+            StationState { done: false, words }
+        }
     }
 }
 

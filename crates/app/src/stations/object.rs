@@ -2,7 +2,9 @@
 
 use super::line::{interval, parts};
 use super::{frame, simulation};
-use crate::controls::{budget_view, disclosure, measured_text, outcome_list, problem, WorkedOut, working_view};
+use crate::controls::{
+    WorkedOut, budget_view, disclosure, measured_text, outcome_list, problem, working_view,
+};
 use crate::dom::{El, el, italic};
 use crate::own_words::in_own;
 use crate::state::LabState;

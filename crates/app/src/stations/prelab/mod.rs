@@ -32,9 +32,9 @@ pub(crate) fn station(lab: LabState) -> El {
     let place =
         el("div.prelab").attr("tabindex", "-1").attr("role", "group").attr("aria-label", "Derivation");
     frame(0, PURPOSE).with(place.live(move || match prelab.derivation() {
-        Some(derivation) => untrack(|| {
-            parts::prelab().map(|part| (part.begun)(prelab, &derivation)).unwrap_or_default()
-        }),
+        Some(derivation) => {
+            untrack(|| parts::prelab().map(|part| (part.begun)(prelab, &derivation)).unwrap_or_default())
+        }
         None => chooser(prelab),
     }))
 }

@@ -96,10 +96,7 @@ pub(crate) fn opened(lab: LabState) -> TrayOpened {
         Arrival::Files(list) => state.take(list),
         Arrival::Text(text) => state.take_text(&text),
     };
-    TrayOpened {
-        view: vec![progress(state), status, table(state), foot::foot(state)],
-        take: Box::new(take),
-    }
+    TrayOpened { view: vec![progress(state), status, table(state), foot::foot(state)], take: Box::new(take) }
 }
 
 /// What has arrived waits here until the tray's part is loaded, which the first arrival asks for.
@@ -120,11 +117,7 @@ struct Waiting {
 impl Arrivals {
     fn new(lab: LabState) -> Self {
         let place = el("div").attr("tabindex", "-1");
-        Self {
-            lab,
-            place: StoredValue::new_local(place),
-            behind: StoredValue::new_local(Waiting::default()),
-        }
+        Self { lab, place: StoredValue::new_local(place), behind: StoredValue::new_local(Waiting::default()) }
     }
 
     fn expect(self) {
