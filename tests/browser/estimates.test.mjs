@@ -13,6 +13,7 @@ const mass = (page, run) => station(page, 'Runs').getByLabel(`hanging mass of ${
 test('two labels exchanged are named, exchanged back at one click, and that can be undone', async () => {
   const { page, context, errors } = await visit(browser, host);
   await openExample(page);
+  await findings(page).scrollIntoViewIfNeeded();
   await findings(page).getByText('spokes').first().waitFor();
   assert.equal(await findings(page).getByText('Mend this first').count(), 0);
   await mass(page, 'empty, 20 g').fill('50');

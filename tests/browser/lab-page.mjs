@@ -203,7 +203,9 @@ export async function openAllDetails(page) {
 
 /** Everything the stations show: their text, and what stands in their fields. */
 export async function everythingShown(page) {
-  // Findings stand there once nothing has changed for 0.4 s.
+  // Findings are looked for where they are seen, and stand there once nothing has changed for 0.4 s.
+  const findings = page.locator('section.findings');
+  if (await findings.isVisible()) await findings.scrollIntoViewIfNeeded();
   await page.waitForTimeout(1000);
   await openAllDetails(page);
   return page.evaluate(() => {

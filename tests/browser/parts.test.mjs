@@ -39,7 +39,7 @@ test('beginning the pre-lab loads its part, once', () =>
   withHost(async (page, { part, errors }) => {
     await begin(page);
     assert.equal(part('prelab').length, 1);
-    await stationState(page, 'Pre-lab', '0 of 9 steps').waitFor();
+    await stationState(page, 'Pre-lab', '0 of 15 steps').waitFor();
     await prelab(page).getByRole('button', { name: 'Put this pre-lab away and choose another' }).click();
     await begin(page);
     assert.equal(part('prelab').length, 1);
@@ -55,6 +55,9 @@ test('every other part comes at the first use of it', () =>
     await page.getByText('Friction by other routes').first().click();
     await page.getByText('Friction torque by each route').first().waitFor();
     assert.equal(part('details').length, 1);
+    await page.getByRole('heading', { name: 'What the runs tell about themselves' }).scrollIntoViewIfNeeded();
+    await page.locator('section.findings').getByText('spokes').first().waitFor();
+    assert.equal(part('findings').length, 1);
     await page.getByText('Plan which masses to hang').click();
     await station(page, 'Runs').getByLabel('object to plan for').waitFor();
     assert.equal(part('plan').length, 1);

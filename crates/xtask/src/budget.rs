@@ -22,7 +22,7 @@ const LATER: [(&str, &str); 13] = [
     ("parts/plan", "only when the plan is opened"),
     ("parts/findings", "only when what the runs tell about themselves comes into view"),
     ("parts/details", "only when a working, tools of a chart, a simulation or a table is wanted"),
-    ("parts/shared", "only with several of these parts"),
+    ("parts/shared", "only with the first of these parts"),
     ("worker.js", SECOND_THREAD),
     ("whorl-worker", SECOND_THREAD),
 ];

@@ -3,11 +3,13 @@
 //! trunk knows no such step. It puts the undivided program into `dist/`, and here the parts take its place:
 //!
 //! 1. cargo's program, linked so that it tells where it refers to what (`crates/app/build.rs`), is cut at the
-//!    functions marked `#[wasm_split(NAME)]`. What only they need goes into `NAME`'s part, what several parts need
-//!    and the main part does not into a part that they share.
+//!    functions marked `#[wasm_split(NAME)]`. What only they need goes into `NAME`'s part. What several parts need
+//!    and the main part does not is cut into a piece for each set of parts: a dozen, most of them tiny.
 //! 2. The main part is bound to JavaScript, as trunk does with a whole program.
 //! 3. wasm-opt makes each part small.
-//! 4. All get names with one hash of all their contents: a part fits no main part but its own.
+//! 4. The pieces that parts share are put into one file, behind each other, so that a part costs two requests
+//!    and not ten; the loader takes from it the pieces that a part needs.
+//! 5. All get names with one hash of all their contents: a part fits no main part but its own.
 
 use std::fs;
 use std::hash::{DefaultHasher, Hash, Hasher};
@@ -20,10 +22,10 @@ use crate::setup::{PageTools, TARGET};
 use crate::walk;
 
 /// The folder of `dist/` that holds the parts loaded later.
-pub(crate) const FOLDER: &str = "parts/";
+const FOLDER: &str = "parts/";
 
-/// What all parts loaded later begin with that more than one of them needs.
-pub(crate) const SHARED: &str = "shared";
+/// The pieces that more than one part needs, behind each other.
+const SHARED: &str = "parts/shared.wasm";
 
 /// The page's program, as cargo names it.
 const APP: &str = "whorl-app";
@@ -37,9 +39,27 @@ const SHRINKING: &str = "--flatten --rereloop -Oz -Oz";
 /// How the loader makes a part of what was fetched, and how it does so on hosts that do not know wasm, too.
 const INSTANTIATE: (&str, &str) = (
     "WebAssembly.instantiateStreaming(src, imports)",
-    "src.then((got) => { if (!got.ok) throw new Error(got.statusText); return got.arrayBuffer(); })\
-     .then((bytes) => WebAssembly.instantiate(bytes, imports))",
+    "src.then(bytesOf).then((bytes) => WebAssembly.instantiate(bytes, imports))",
 );
+
+/// What the loader needs for that, and to take a piece out of the shared file, which is fetched once.
+const LOADER_HELPS: &str = r#"
+async function bytesOf(response) {
+    if (!response.ok) throw new Error(response.statusText);
+    return response.arrayBuffer();
+}
+let sharedFile;
+async function sharedPiece(from, to) {
+    sharedFile ??= fetch(new URL("./SHARED", import.meta.url)).then(bytesOf);
+    try {
+        return new Response((await sharedFile).slice(from, to));
+    } catch (problem) {
+        // The next try fetches it anew.
+        sharedFile = undefined;
+        throw problem;
+    }
+}
+"#;
 
 /// One file of the finished program: its name before there is a hash in it, and its bytes.
 struct Piece {
@@ -71,60 +91,67 @@ pub(crate) fn split(tools: &PageTools) -> Outcome<usize> {
         .run_quietly()?;
 
     let main = format!("{APP}_bg.wasm");
-    let mut wasm = vec![(main.clone(), bound.join(&main))];
+    shrink(tools, &bound.join(&main))?;
+    let mut pieces = vec![Piece { name: main.clone(), bytes: read(&bound.join(&main))? }];
+    let mut loader = project::read(&cut.join(LOADER.0))?.replace(INSTANTIATE.0, INSTANTIATE.1);
+    loader += LOADER_HELPS;
+    let mut shared = Vec::new();
     for name in walk::files_under(&cut)? {
-        if let Some(later) = later_name(&name) {
-            wasm.push((later, cut.join(&name)));
+        let Some(part) = name.strip_suffix(".wasm").filter(|stem| *stem != APP) else { continue };
+        shrink(tools, &cut.join(&name))?;
+        let bytes = read(&cut.join(&name))?;
+        if let Some(part) = part.strip_prefix("split_") {
+            let later = format!("{FOLDER}{part}.wasm");
+            loader = loader.replace(&format!("./{name}"), &format!("./{later}"));
+            pieces.push(Piece { name: later, bytes });
+        } else {
+            let place = format!("sharedPiece({}, {})", shared.len(), shared.len() + bytes.len());
+            loader = loader.replace(&format!("fetch(new URL(\"./{name}\", import.meta.url))"), &place);
+            shared.extend(bytes);
         }
     }
-    let mut pieces = Vec::new();
-    for (name, file) in &wasm {
-        shrink(tools, file)?;
-        pieces.push(Piece { name: name.clone(), bytes: read(file)? });
+    if !shared.is_empty() {
+        loader = loader.replace("SHARED", SHARED);
+        pieces.push(Piece { name: SHARED.into(), bytes: shared });
     }
-    let mut loader = project::read(&cut.join(LOADER.0))?;
-    if loader.contains("fetch(") && !loader.contains(INSTANTIATE.0) {
-        return Err(Problem::new(
-            "The loader of parts does not look as it used to: see crates/xtask/src/split.rs",
-        ));
-    }
-    loader = loader.replace(INSTANTIATE.0, INSTANTIATE.1);
+    check_loader(&loader)?;
     let script = project::read(&bound.join(format!("{APP}.js")))?;
-    let hash = hash_of(&pieces, &[&loader, &script]);
-    let named = |name: &str| with_hash(name, &hash);
-
-    // The scripts name each other and the parts.
-    let loader_name = named(&format!("{}.js", LOADER.1));
-    let script_name = named(&format!("{APP}.js"));
-    loader = loader.replace(&format!("./{APP}.js"), &format!("./{script_name}"));
-    for name in walk::files_under(&cut)? {
-        if let Some(later) = later_name(&name) {
-            loader = loader.replace(&format!("./{name}"), &format!("./{}", named(&later)));
-        }
-    }
-    // The wasm, too, names the loader: there it is a word like any other and stays.
-    let script = script
-        .replace(&format!("from \"./{}\"", LOADER.0), &format!("from \"./{loader_name}\""))
-        .replace(&main, &named(&main));
-    let dist = project::dist();
-    take_away_undivided(&dist, &named(APP))?;
-    project::write(&dist.join(&loader_name), &loader)?;
-    project::write(&dist.join(&script_name), &script)?;
-    fs::create_dir_all(dist.join(FOLDER)).or_say("cannot make the parts' folder")?;
-    for piece in &pieces {
-        let file = dist.join(named(&piece.name));
-        fs::write(&file, &piece.bytes).or_say(format_args!("cannot write {}", file.display()))?;
-    }
+    finish(&project::dist(), &pieces, &loader, &script)?;
     Ok(pieces.len() - 1)
 }
 
-/// Where a part loaded later goes in `dist/`, from the name the splitting gave it; nothing for other files.
-fn later_name(cut: &str) -> Option<String> {
-    let stem = cut.strip_suffix(".wasm")?;
-    if let Some(part) = stem.strip_prefix("split_") {
-        return Some(format!("{FOLDER}{part}.wasm"));
+/// The loader is text of a tool: were it another one day, parts would be missed only when they are wanted.
+fn check_loader(loader: &str) -> Outcome {
+    let of_old = ["instantiateStreaming", "./split_", "./chunk_"];
+    if loader.contains(INSTANTIATE.1) && !of_old.iter().any(|old| loader.contains(old)) {
+        return Ok(());
     }
-    stem.strip_prefix("chunk_").map(|number| format!("{FOLDER}{SHARED}-{number}.wasm"))
+    Err(Problem::new("The loader of parts does not look as it used to: see crates/xtask/src/split.rs"))
+}
+
+/// Gives all their names, lets the scripts know these, and puts them into `dist/`.
+fn finish(dist: &Path, pieces: &[Piece], loader: &str, script: &str) -> Outcome {
+    let hash = hash_of(pieces, &[loader, script]);
+    let named = |name: &str| with_hash(name, &hash);
+    let (main, main_script) = (format!("{APP}_bg.wasm"), format!("{APP}.js"));
+    let loader_script = format!("{}.js", LOADER.1);
+    let loader = pieces.iter().fold(
+        loader.replace(&format!("./{main_script}"), &format!("./{}", named(&main_script))),
+        |loader, piece| loader.replace(&piece.name, &named(&piece.name)),
+    );
+    // The wasm, too, names the loader: there it is a word like any other and stays.
+    let script = script
+        .replace(&format!("from \"./{}\"", LOADER.0), &format!("from \"./{}\"", named(&loader_script)))
+        .replace(&main, &named(&main));
+    take_away_undivided(dist, &named(APP))?;
+    project::write(&dist.join(named(&loader_script)), &loader)?;
+    project::write(&dist.join(named(&main_script)), &script)?;
+    fs::create_dir_all(dist.join(FOLDER)).or_say("cannot make the parts' folder")?;
+    for piece in pieces {
+        let file = dist.join(named(&piece.name));
+        fs::write(&file, &piece.bytes).or_say(format_args!("cannot write {}", file.display()))?;
+    }
+    Ok(())
 }
 
 /// `parts/plan.wasm` with its hash: `parts/plan-0123456789abcdef.wasm`. The hash stands where trunk puts it.
@@ -176,12 +203,14 @@ mod tests {
     use super::*;
 
     #[test]
-    fn parts_go_to_their_folder_and_all_else_does_not() {
-        assert_eq!(later_name("split_plan.wasm").as_deref(), Some("parts/plan.wasm"));
-        assert_eq!(later_name("chunk_3.wasm").as_deref(), Some("parts/shared-3.wasm"));
-        for other in ["whorl-app.wasm", "__wasm_split.js", "split_plan.js"] {
-            assert_eq!(later_name(other), None, "{other}");
+    fn a_loader_that_still_names_what_was_cut_is_refused() {
+        let good = format!("fetch(new URL(\"./parts/plan.wasm\")); {}", INSTANTIATE.1);
+        assert_eq!(check_loader(&good), Ok(()));
+        for left in ["WebAssembly.instantiateStreaming(a, b)", "\"./split_plan.wasm\"", "\"./chunk_3.wasm\""]
+        {
+            assert!(check_loader(&format!("{good} {left}")).is_err(), "{left}");
         }
+        assert!(check_loader("WebAssembly.compile()").is_err());
     }
 
     #[test]

@@ -4,8 +4,8 @@ use super::frame;
 use super::plan::HEIGHT_PLACE;
 use super::working::working;
 use crate::controls::{
-    Entry, Label, aside, disclosure, entry, hint, measured, measured_field, measured_text, pair, problem, symbol,
-    unique_id,
+    Entry, Label, aside, disclosure, entry, hint, measured, measured_field, measured_text, pair, problem,
+    symbol, unique_id,
 };
 use crate::dom::{El, el, italic};
 use crate::parts::{self, Part};

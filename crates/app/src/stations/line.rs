@@ -4,8 +4,8 @@ use super::budget::budget;
 use super::working::{worked, working};
 use super::{findings, frame, friction};
 use crate::controls::{
-    FIRST, FOURTH, SECOND, THIRD, aside, figure_view, hint_behind, measured_text,
-    outcome_list, problem, symbol, woven,
+    FIRST, FOURTH, SECOND, THIRD, aside, figure_view, hint_behind, measured_text, outcome_list, problem,
+    symbol, woven,
 };
 use crate::dom::{El, el, italic};
 use crate::own_words::own_line;

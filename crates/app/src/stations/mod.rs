@@ -31,6 +31,7 @@ use crate::dom::{Content, El, el};
 use crate::state::LabState;
 use core::fmt::Display;
 use leptos::prelude::*;
+use whorl_core::prelab::StepRecord;
 use whorl_words as words;
 
 /// Where a station stands and what it is called.
@@ -77,7 +78,16 @@ fn of(done: usize, all: usize, words: fn(&dyn Display, &dyn Display) -> String) 
 fn prelab_state(lab: LabState) -> StationState {
     match lab.prelab.progress() {
         Some((done, all)) => of(done, all, words::path::steps),
-        None => StationState { done: false, words: words::path::not_begun().to_owned() },
+        // The steps come with their part; how many were done stands in the lab.
+        None => {
+            let done = |record: &StepRecord| record.accepted.is_some();
+            let done = lab.prelab.read(|record| {
+                record.derivation.as_ref().map(|_| record.steps.iter().filter(|step| done(step)).count())
+            });
+            let words = done
+                .map_or_else(|| words::path::not_begun().to_owned(), |done| words::path::steps_done(&done));
+            StationState { done: false, words }
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Station 6: the loaded table less the empty one.
 
-use super::line::{interval, parts};
 use super::budget::budget;
+use super::line::{interval, parts};
 use super::working::{worked, working};
 use super::{frame, simulation};
 use crate::controls::{measured_text, outcome_list, problem};
@@ -35,10 +35,11 @@ fn one_object(lab: LabState, id: ObjectId) -> El {
     let none = move || lab.object_outcome(id, |object| object.measured.is_err()).unwrap_or(true);
     let subject = move || Some(Subject::Object(id));
     el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
-        el("div")
-            .live_flag("hidden", none)
-            .with(budget(lab, subject))
-            .with(working(lab, words::controls::working_of_object(), subject)),
+        el("div").live_flag("hidden", none).with(budget(lab, subject)).with(working(
+            lab,
+            words::controls::working_of_object(),
+            subject,
+        )),
     )
 }
 

@@ -132,7 +132,9 @@ fn build(height: u32, dragged: Option<Dragged>, figure: Box<dyn Fn() -> Option<F
             }),
         )
         .with(disclosure("details.numbers", el("summary").with(words::controls::in_words()), move || {
-            vec![parts::place(Part::Details, move || Some(vec![numbers_of(chart, parts::details()?.chart_numbers)]))]
+            vec![parts::place(Part::Details, move || {
+                Some(vec![numbers_of(chart, parts::details()?.chart_numbers)])
+            })]
         }))
         .with(disclosure("details.tools", el("summary").with(words::chart::tools()), move || {
             vec![parts::place(Part::Details, move || Some((parts::details()?.chart_tools)(chart, height)))]
