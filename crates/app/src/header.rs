@@ -135,7 +135,7 @@ fn actions(lab: LabState, news: News) -> El {
         .with(button(words::page::open_example()).attr("class", "main").on_click(example))
         .with(button(words::page::save()).on_click(save))
         .with(file_picker(words::page::open(), "", ".json,.csv,.txt,application/json", move |list| {
-            open_files(lab, news, list);
+            open_picked(lab, news, list);
         }))
         .with(button(words::page::new()).on_click(start_anew))
 }
@@ -201,7 +201,19 @@ fn replace_allowed(lab: LabState) -> bool {
     !untrack(|| lab.unsaved()) || window().confirm_with_message(words::page::replace()).unwrap_or(true)
 }
 
-fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
+/// Opens what was picked, by the part that can.
+fn open_picked(lab: LabState, news: News, list: Vec<web_sys::File>) {
+    later(async move {
+        parts::load(Part::Details).await;
+        match parts::details() {
+            Some(part) => (part.open_files)(lab, news, list),
+            None => news.problem(words::parts::not_loaded().to_owned()),
+        }
+    });
+}
+
+/// Opens the lab among files, with the readings among them that it names.
+pub(crate) fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
     if list.is_empty() || !replace_allowed(lab) {
         return;
     }

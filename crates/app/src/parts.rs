@@ -78,6 +78,8 @@ pub(crate) struct Details {
     pub(crate) friction: fn(LabState, usize) -> Vec<El>,
     /// Begins a simulation.
     pub(crate) simulate: fn(LabState, Seen),
+    /// Opens a lab from files.
+    pub(crate) open_files: fn(LabState, News, Vec<web_sys::File>),
     /// Tables to take away.
     pub(crate) tables: fn(LabState, News) -> Vec<El>,
 }
@@ -117,6 +119,7 @@ fn details_part() -> Result<&'static Details, SplitLoaderError> {
         chart_tools: controls::chart_tools,
         friction: stations::friction_found,
         simulate: stations::simulate,
+        open_files: header::open_files,
         tables: header::tables,
     })
 }
