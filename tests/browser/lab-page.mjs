@@ -205,7 +205,10 @@ export async function openAllDetails(page) {
 export async function everythingShown(page) {
   // Findings are looked for where they are seen, and stand there once nothing has changed for 0.4 s.
   const findings = page.locator('section.findings');
-  if (await findings.isVisible()) await findings.scrollIntoViewIfNeeded();
+  if (await findings.isVisible()) {
+    await findings.scrollIntoViewIfNeeded();
+    await findings.locator('.finding, .hint:not(.loading)').first().waitFor();
+  }
   await page.waitForTimeout(1000);
   await openAllDetails(page);
   return page.evaluate(() => {

@@ -201,7 +201,7 @@ async fn opened_shipped(id: &str) -> Result<Derivation, String> {
     });
     let file = match words::spoken() {
         Language::English => format!("{id}.json"),
-        other => format!("{id}.{}.json", other.code()),
+        other @ Language::Spanish => format!("{id}.{}.json", other.code()),
     };
     let text = shipped::fetch(&format!("derivations/{file}"), words::page::derivation_not_fetched).await?;
     opened(&text).await.map_err(|problem| format!("{file}, {problem}."))

@@ -72,7 +72,7 @@ impl Speech {
     async fn change(self, language: Language, mark: DecimalMark) {
         let translation = match language {
             Language::English => Ok(None),
-            other => fetched(other).await.map(Some),
+            other @ Language::Spanish => fetched(other).await.map(Some),
         };
         match translation {
             Ok(translation) => {

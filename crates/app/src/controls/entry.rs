@@ -46,7 +46,10 @@ pub(crate) struct Asks {
 }
 
 /// Makes the question, and where it goes.
-pub(crate) type Question = (Rc<dyn Fn(f64, &str) -> Option<String>>, RwSignal<String>);
+pub(crate) type Question = (Ask, RwSignal<String>);
+
+/// Makes the question about a number and the text it was typed as, if there is one.
+pub(crate) type Ask = Rc<dyn Fn(f64, &str) -> Option<String>>;
 
 /// A text input for a number in SI units. What is typed stays as typed; `on_change` hears the
 /// number, or `None` while the text is not one, and then the problem says why.
@@ -59,7 +62,7 @@ pub(crate) fn entry(
 }
 
 /// The question about a number that is not usual.
-pub(crate) fn question(usual: Usual, unit: EntryUnit) -> Rc<dyn Fn(f64, &str) -> Option<String>> {
+pub(crate) fn question(usual: Usual, unit: EntryUnit) -> Ask {
     Rc::new(move |value, typed| usual.doubt(value).map(|doubt| usual.question(doubt, typed, unit)))
 }
 

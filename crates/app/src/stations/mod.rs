@@ -76,19 +76,17 @@ fn of(done: usize, all: usize, words: fn(&dyn Display, &dyn Display) -> String) 
 }
 
 fn prelab_state(lab: LabState) -> StationState {
-    match lab.prelab.progress() {
-        Some((done, all)) => of(done, all, words::path::steps),
-        // The steps come with their part; how many were done stands in the lab.
-        None => {
-            let done = |record: &StepRecord| record.accepted.is_some();
-            let done = lab.prelab.read(|record| {
-                record.derivation.as_ref().map(|_| record.steps.iter().filter(|step| done(step)).count())
-            });
-            let words = done
-                .map_or_else(|| words::path::not_begun().to_owned(), |done| words::path::steps_done(&done));
-            StationState { done: false, words }
-        }
+    if let Some((done, all)) = lab.prelab.progress() {
+        return of(done, all, words::path::steps);
     }
+    // The steps come with their part; how many were done stands in the lab.
+    let done = |record: &StepRecord| record.accepted.is_some();
+    let done = lab.prelab.read(|record| {
+        record.derivation.as_ref().map(|_| record.steps.iter().filter(|step| done(step)).count())
+    });
+    let words =
+        done.map_or_else(|| words::path::not_begun().to_owned(), |done| words::path::steps_done(&done));
+    StationState { done: false, words }
 }
 
 fn apparatus_state(lab: LabState) -> StationState {

@@ -79,7 +79,7 @@ impl Results<'_> {
                     from: Vec::new(),
                 })
             }
-            Subject::Readings(id) => self.readings(self.lab.run(id)?),
+            Subject::Readings(id) => Some(self.readings(self.lab.run(id)?)),
         }
     }
 
@@ -164,7 +164,7 @@ impl Results<'_> {
         })
     }
 
-    fn readings(&self, run: &RunEntry) -> Option<Link> {
+    fn readings(&self, run: &RunEntry) -> Link {
         let seconds = |time: Seconds| show_number(time.si(), DisplayUnit::si::<Seconds>(), 4);
         let value = match (&run.record, run.record.readings()) {
             (_, Some(readings)) => {
@@ -191,12 +191,7 @@ impl Results<'_> {
             Some(source) => words::working::from_file(&value, &source.file),
             None => value,
         };
-        Some(Link {
-            title: words::working::of_readings(&run.name),
-            value,
-            steps: Vec::new(),
-            from: Vec::new(),
-        })
+        Link { title: words::working::of_readings(&run.name), value, steps: Vec::new(), from: Vec::new() }
     }
 }
 

@@ -46,11 +46,12 @@ pub(crate) fn tools(chart: Chart, height: u32) -> Vec<El> {
     let listens = chart.once(|figure| melody(figure, PLAYED).is_some()).unwrap_or(false);
     let listen = listens.then(|| {
         let playing = RwSignal::new(None::<sound::Playing>);
-        let play = move || match playing.try_update(Option::take).flatten() {
-            Some(now) => now.stop(),
-            None => {
+        let play = move || {
+            if let Some(now) = playing.try_update(Option::take).flatten() {
+                now.stop();
+            } else {
                 let tones = chart.once(|figure| melody(figure, PLAYED)).flatten().unwrap_or_default();
-                playing.set(sound::play(&tones, PLAYED, move || playing.set(None)));
+                playing.set(sound::play(&tones, PLAYED, move || drop(playing.try_set(None))));
             }
         };
         let name = move || {
