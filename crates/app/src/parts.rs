@@ -4,6 +4,11 @@
 //! program there (`crates/xtask/src/split.rs`): what only such tables lead to is in a file of its own, so nothing
 //! here may be called but through a table.
 
+#![expect(
+    clippy::unnecessary_wraps,
+    reason = "the loading of a part may fail, not the function that is in it"
+)]
+
 use crate::browser::later;
 use crate::controls::Chart;
 use crate::dom::{El, el, focus};
@@ -84,7 +89,6 @@ pub(crate) struct Details {
     pub(crate) tables: fn(LabState, News) -> Vec<El>,
 }
 
-#[expect(clippy::unnecessary_wraps, reason = "the loading of the part may fail, not the function")]
 #[wasm_split(prelab, fallible)]
 fn prelab_part() -> Result<&'static Prelab, SplitLoaderError> {
     Ok(&Prelab {
@@ -95,25 +99,21 @@ fn prelab_part() -> Result<&'static Prelab, SplitLoaderError> {
     })
 }
 
-#[expect(clippy::unnecessary_wraps, reason = "the loading of the part may fail, not the function")]
 #[wasm_split(tray, fallible)]
 fn tray_part() -> Result<&'static Tray, SplitLoaderError> {
     Ok(&Tray { open: stations::tray_opened })
 }
 
-#[expect(clippy::unnecessary_wraps, reason = "the loading of the part may fail, not the function")]
 #[wasm_split(plan, fallible)]
 fn plan_part() -> Result<&'static Plan, SplitLoaderError> {
     Ok(&Plan { open: stations::plan_opened })
 }
 
-#[expect(clippy::unnecessary_wraps, reason = "the loading of the part may fail, not the function")]
 #[wasm_split(findings, fallible)]
 fn findings_part() -> Result<&'static Findings, SplitLoaderError> {
     Ok(&Findings { look_over: stations::looked_over, view: stations::findings_view })
 }
 
-#[expect(clippy::unnecessary_wraps, reason = "the loading of the part may fail, not the function")]
 #[wasm_split(details, fallible)]
 fn details_part() -> Result<&'static Details, SplitLoaderError> {
     Ok(&Details {
