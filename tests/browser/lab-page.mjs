@@ -205,6 +205,8 @@ export async function openAllDetails(page) {
 export async function everythingShown(page) {
   // Findings are looked for where they are seen, and stand there once nothing has changed for 0.4 s.
   const findings = page.locator('section.findings');
+  // The stations are built one after the other.
+  await page.locator('#comparison').waitFor();
   if (await findings.isVisible()) {
     await findings.scrollIntoViewIfNeeded();
     await findings.locator('.finding, .hint:not(.loading)').first().waitFor();
