@@ -64,8 +64,8 @@ test('a lab is measured, read, compared and saved without a pointer, in a minute
 
     await tabTo(page, { kind: 'select', name: 'shape' }, 200);
     await pick(page, (await focused(page)).value);
-    await type(page, 'mass M', '1.400 kg ± 0.5 g');
-    await type(page, 'radius R', '10 cm ± 0.1 mm');
+    await type(page, 'mass of one M', '1.400 kg ± 0.5 g');
+    await type(page, /^radius/, '10 cm ± 0.1 mm');
     await stationState(page, 'Comparison', '1 of 1 compared').waitFor();
     const slate = card(station(page, 'Comparison'), 'slate disc');
     assert.ok(Math.abs(si(await result(slate, 'predicted')) - DISC) < 1e-5);
