@@ -1,13 +1,18 @@
 // How quick the page is on a slow computer: start, typing, charts. Each figure is a median of several rounds, at the
 // processor's own speed and slowed 4 and 6 times as Chromium slows it. `cargo xtask bench page`
 
+import { readdir } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
+
 import { dist, launch } from '../browser/browser.mjs';
 import { chooseFiles, openLab, station, stationState, trayRead, addFromTray, visit } from '../browser/lab-page.mjs';
 import { serve } from '../browser/serve.mjs';
 
 const ROUNDS = 5;
 const RATES = [1, 4, 6];
-const LAB = new URL('../labs/twelve/lab.json', import.meta.url).pathname;
+const TWELVE = new URL('../labs/twelve/', import.meta.url);
+const runs = await readdir(new URL('runs/', TWELVE));
+const LAB = ['lab.json', ...runs.map((run) => `runs/${run}`)].map((name) => fileURLToPath(new URL(name, TWELVE)));
 
 const median = (list) => [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)];
 const most = (list) => Math.max(0, ...list);
