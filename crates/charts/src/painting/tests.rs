@@ -94,6 +94,20 @@ fn points_without_a_place_are_left_out_and_the_others_stay() {
 }
 
 #[test]
+fn a_dense_layer_is_drawn_in_flecks_and_few_of_them() {
+    let run = (0..20_000).map(|k| Point::new(f64::from(k), f64::from(k * 7919 % 101))).collect();
+    let (sheet, map) = compose(&figure(vec![points("", run)]), None, &canvas(1.0), 600.0, 300.0);
+    assert_eq!(disks(&sheet), []);
+    let flecks = sheet.shapes().iter().filter(|shape| match shape {
+        Shape::Rect { from, to, .. } => to.0 - from.0 == 2 && to.1 - from.1 == 2,
+        _ => false,
+    });
+    let columns = map.plot_area().width();
+    let count = flecks.count() as f64;
+    assert!((columns..=4.0 * columns + 8.0).contains(&count), "{count} flecks in {columns} columns");
+}
+
+#[test]
 fn what_lies_outside_a_fixed_reach_is_cut_off() {
     let mut figure = figure(vec![
         points("", vec![Point::new(1.0, 1.0), Point::new(1.0, 99.0)]),
