@@ -270,7 +270,7 @@ fn cautions_are_said_where_they_belong() {
     let space = '\u{202f}';
     let found = says(&input(), &[5.0, 60.0, 300.0], &[100.0, 150.0, 200.0, 300.0]);
     let expected = [
-        format!("empty table, 5{space}g: the fall takes more than 12 s, and friction has time to change on the way. A heavier mass is quicker"),
+        format!("empty table, 5{space}g: the fall takes more than 12{space}s, and friction has time to change on the way. A heavier mass is quicker"),
         format!("empty table, 5{space}g: friction takes more than half of the string’s torque here, so the run is only as steady as the friction. A heavier mass is surer"),
         format!("empty table, 300{space}g: a heavy drop. Put a pad where the mass lands and keep feet and hands away; your school’s rules and your instructor come first"),
         "empty table: 3 different masses. With 4 or more, one odd run stands out from the line".to_owned(),
