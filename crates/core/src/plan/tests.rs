@@ -315,7 +315,7 @@ fn a_lab_s_plan_starts_from_its_entries() {
     let mut lab = Lab::default();
     let says = |lab: &Lab, id| PlanInput::from_lab(lab, id).unwrap_err().to_string();
     let disc = lab.add_object("disc".to_owned(), Vec::new());
-    assert_eq!(says(&lab, disc), "enter the drum's radius R at the apparatus; it must be above zero");
+    assert_eq!(says(&lab, disc), "enter the drum’s radius R at the apparatus; it must be above zero");
     lab.apparatus = ApparatusEntry {
         drum_radius: Measured::new(Meters(0.025), Meters(3e-5)).ok(),
         string_diameter: Measured::new(Meters(0.001), Meters(2e-5)).ok(),
@@ -328,7 +328,7 @@ fn a_lab_s_plan_starts_from_its_entries() {
     lab.plan.table_inertia = Some(KilogramMeters2(1.5e-3));
     assert_eq!(
         says(&lab, disc),
-        "planning needs the object’s moment of inertia from its shape: describe the object's shape to compare with a predicted value"
+        "planning needs the object’s moment of inertia from its shape: describe the object’s shape to compare with a predicted value"
     );
     let mut part = PartEntry::new(crate::bodies::Shape::Disc);
     part.mass = Measured::new(Kilograms(1.4), Kilograms(0.0)).ok();
