@@ -267,7 +267,7 @@ mod tests {
         );
         assert_eq!(
             check(Shape::Ring, mass, &[length, millimeters(40.0, 0.0)], None),
-            "the ring's inner radius is larger than its outer radius; exchange them"
+            "the ring’s inner radius is larger than its outer radius; exchange them"
         );
         assert!(
             check(Shape::RodEnd, mass, &[length], length)
