@@ -1,12 +1,13 @@
 //! The lab that is open, every way it may change, and what follows from it.
 
+mod fitted;
+
 use crate::prelab::PrelabState;
+use fitted::Fitted;
 use leptos::prelude::*;
 use std::num::NonZeroU32;
-use whorl_core::acceleration::Setup;
 use whorl_core::analysis::{
-    Analysis, FittedStretch, LineOutcomes, ObjectOutcome, RunOutcome, fit_run, line_outcomes,
-    object_outcomes, run_outcome,
+    Analysis, LineOutcomes, ObjectOutcome, RunOutcome, line_outcomes, object_outcomes, run_outcome,
 };
 use whorl_core::apparatus::{Apparatus, ApparatusError};
 use whorl_core::bodies::Shape;
@@ -28,6 +29,8 @@ use whorl_core::torque::Motion;
 #[derive(Clone, Copy)]
 pub(crate) struct LabState {
     lab: RwSignal<Lab>,
+    /// Told when runs or objects change: whatever shows only these does not follow a key typed elsewhere.
+    listed: Trigger,
     opened: RwSignal<u32>,
     unsaved: RwSignal<bool>,
     /// The lab before the last change that a finding offered.
@@ -48,40 +51,16 @@ pub(crate) struct LabState {
     pub(crate) object_keys: Memo<Vec<u32>>,
 }
 
-/// A run's fit with all it follows from, so that a change elsewhere does not fit it again.
-#[derive(PartialEq)]
-struct Fitted {
-    record: Record,
-    stretch: Option<Stretch>,
-    motion: Motion,
-    setup: Setup,
-    fit: FittedStretch,
-}
-
-impl Fitted {
-    fn of(run: &RunEntry, setup: Setup, before: Option<&Vec<Self>>) -> Self {
-        let same = |fitted: &&Self| {
-            fitted.setup == setup
-                && fitted.stretch == run.stretch
-                && fitted.motion == run.motion
-                && fitted.record == run.record
-        };
-        let known = before.and_then(|before| before.iter().find(same));
-        let fit = known.map_or_else(|| fit_run(run, &setup), |known| known.fit.clone());
-        Self { record: run.record.clone(), stretch: run.stretch, motion: run.motion, setup, fit }
-    }
-}
-
 impl LabState {
     pub(crate) fn new() -> Self {
         let lab = RwSignal::new(Lab::default());
         let apparatus = Memo::new(move |_| lab.with(|lab| lab.apparatus.check()));
-        let fits = Memo::new(move |before: Option<&Vec<Fitted>>| {
-            lab.with(|lab| {
-                let setup = lab.apparatus.setup();
-                lab.runs().iter().map(|run| Fitted::of(run, setup, before)).collect::<Vec<_>>()
-            })
-        });
+        let listed = Trigger::new();
+        let of_listed = move || {
+            listed.track();
+            lab.read_untracked()
+        };
+        let fits = Memo::new_owning(move |before| lab.with(|lab| Fitted::of_all(lab, before)));
         let runs = Memo::new(move |_| {
             apparatus.with(|apparatus| {
                 lab.with(|lab| {
@@ -98,16 +77,16 @@ impl LabState {
             apparatus.with(|apparatus| lab.with(|lab| runs.with(|runs| line_outcomes(lab, apparatus, runs))))
         });
         let run_keys =
-            Memo::new(move |_| lab.with(|lab| lab.runs().iter().map(|run| run.id.0).collect::<Vec<_>>()));
-        let object_keys = Memo::new(move |_| {
-            lab.with(|lab| lab.objects().iter().map(|object| object.id.0).collect::<Vec<_>>())
-        });
+            Memo::new(move |_| of_listed().runs().iter().map(|run| run.id.0).collect::<Vec<_>>());
+        let object_keys =
+            Memo::new(move |_| of_listed().objects().iter().map(|object| object.id.0).collect::<Vec<_>>());
         let objects = Memo::new(move |_| {
             lab.with(|lab| lines.with(|lines| object_outcomes(lab, &lines.configurations)))
         });
         let unsaved = RwSignal::new(false);
         Self {
             lab,
+            listed,
             opened: RwSignal::new(0),
             unsaved,
             before_fix: RwSignal::new(None),
@@ -131,14 +110,20 @@ impl LabState {
         self.lab.with_untracked(reader)
     }
 
+    /// Reads runs and objects, and again whenever one of them changes.
+    pub(crate) fn read_listed<T>(self, reader: impl FnOnce(&Lab) -> T) -> T {
+        self.listed.track();
+        self.read_once(reader)
+    }
+
     /// Reads one run; `None` once it is gone.
     pub(crate) fn run<T>(self, id: RunId, reader: impl FnOnce(&RunEntry) -> T) -> Option<T> {
-        self.lab.with(|lab| lab.run(id).map(reader))
+        self.read_listed(|lab| lab.run(id).map(reader))
     }
 
     /// Reads one object; `None` once it is gone.
     pub(crate) fn object<T>(self, id: ObjectId, reader: impl FnOnce(&ObjectEntry) -> T) -> Option<T> {
-        self.lab.with(|lab| lab.object(id).map(reader))
+        self.read_listed(|lab| lab.object(id).map(reader))
     }
 
     /// Reads what one run gives; `None` once it is gone.
@@ -181,10 +166,17 @@ impl LabState {
         }
     }
 
+    /// A change of runs or objects.
+    fn change_listed(self, change: impl FnOnce(&mut Lab)) {
+        self.change(change);
+        self.listed.notify();
+    }
+
     /// Puts another lab in place of this one.
     pub(crate) fn open(self, mut lab: Lab) {
         self.prelab.open(std::mem::take(&mut lab.prelab));
         self.lab.set(lab);
+        self.listed.notify();
         self.before_fix.set(None);
         self.opened.update(|count| *count += 1);
         self.unsaved.set(false);
@@ -231,7 +223,7 @@ impl LabState {
     /// Makes a change that a finding offers; what was there is kept.
     pub(crate) fn fix(self, fix: &Fix) {
         let before = self.read_once(Clone::clone);
-        self.change(|lab| apply(fix, lab));
+        self.change_listed(|lab| apply(fix, lab));
         self.before_fix.set(Some(before));
     }
 
@@ -243,7 +235,7 @@ impl LabState {
     /// Takes the last such change back.
     pub(crate) fn undo(self) {
         if let Some(before) = self.before_fix.try_update(Option::take).flatten() {
-            self.change(|lab| *lab = before);
+            self.change_listed(|lab| *lab = before);
         }
     }
 
@@ -265,7 +257,7 @@ impl LabState {
 
     pub(crate) fn add_object(self, name: String) -> ObjectId {
         let mut id = ObjectId(0);
-        self.change(|lab| id = lab.add_object(name, vec![PartEntry::new(Shape::Disc)]));
+        self.change_listed(|lab| id = lab.add_object(name, vec![PartEntry::new(Shape::Disc)]));
         id
     }
 
@@ -276,6 +268,7 @@ impl LabState {
     pub(crate) fn remove_object(self, id: ObjectId) -> Result<(), ObjectInUse> {
         let mut outcome = Ok(());
         self.lab.update(|lab| outcome = lab.remove_object(id));
+        self.listed.notify();
         // A refusal changes nothing, so it leaves nothing to be saved.
         if outcome.is_ok() {
             self.unsaved.set(true);
@@ -284,7 +277,7 @@ impl LabState {
     }
 
     fn change_object(self, id: ObjectId, change: impl FnOnce(&mut ObjectEntry)) {
-        self.change(|lab| {
+        self.change_listed(|lab| {
             if let Some(object) = lab.object_mut(id) {
                 change(object);
             }
@@ -328,7 +321,7 @@ impl LabState {
     }
 
     pub(crate) fn add_runs(self, runs: Vec<RunEntry>) {
-        self.change(|lab| {
+        self.change_listed(|lab| {
             for run in runs {
                 lab.add_run(run);
             }
@@ -336,7 +329,7 @@ impl LabState {
     }
 
     pub(crate) fn remove_run(self, id: RunId) {
-        self.change(|lab| lab.remove_run(id));
+        self.change_listed(|lab| lab.remove_run(id));
     }
 
     pub(crate) fn rename_run(self, id: RunId, name: String) {
@@ -360,7 +353,7 @@ impl LabState {
     }
 
     pub(crate) fn set_balancing_mass(self, configuration: Configuration, mass: Option<Measured<Kilograms>>) {
-        self.change(|lab| lab.set_balancing_mass(configuration, mass));
+        self.change_listed(|lab| lab.set_balancing_mass(configuration, mass));
     }
 
     pub(crate) fn set_stretch(self, id: RunId, stretch: Option<Stretch>) {
@@ -368,7 +361,7 @@ impl LabState {
     }
 
     fn change_run(self, id: RunId, change: impl FnOnce(&mut RunEntry)) {
-        self.change(|lab| {
+        self.change_listed(|lab| {
             if let Some(run) = lab.run_mut(id) {
                 change(run);
             }

@@ -192,11 +192,12 @@ pub struct FittedStretch {
     pub found: Option<Found>,
 }
 
-/// Stage 1: fits one run. Follows from the run and the setup alone.
+/// Stage 1: fits one run. Follows from the run alone and [what it needs](Record::needed_of) of the setup.
 ///
 /// Where no stretch was chosen, the fall is looked for, or the rise after it; where none is found, all
 /// readings are fitted, and [`FittedStretch::found`] says so.
 pub fn fit_run(run: &RunEntry, setup: &Setup) -> FittedStretch {
+    let setup = &run.record.needed_of(*setup);
     let mut found = None;
     let mut stretch = run.stretch;
     let fit = match &run.record {

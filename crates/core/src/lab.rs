@@ -189,6 +189,21 @@ pub enum Record {
 }
 
 impl Record {
+    /// What of the apparatus the acceleration follows from: whatever else of it changes, the fit stays.
+    pub fn needed_of(&self, setup: Setup) -> Setup {
+        let Setup { travel_per_spoke, spokes, effective_radius, drop_height } = setup;
+        let none = Setup::default();
+        match self {
+            Self::Readings(readings) if readings.kind().is_angular() => {
+                Setup { drop_height: None, travel_per_spoke, spokes, effective_radius }
+            }
+            Self::Readings(_) => Setup { travel_per_spoke, spokes, ..none },
+            Self::Stopwatch(_) => Setup { drop_height, ..none },
+            Self::Acceleration(_) => none,
+            Self::AngularAcceleration(_) => Setup { effective_radius, ..none },
+        }
+    }
+
     /// What a logger saw, if one was used.
     pub fn readings(&self) -> Option<&Readings> {
         match self {
