@@ -23,7 +23,7 @@ async function slowed(page, rate) {
   await session.send('Emulation.setCPUThrottlingRate', { rate });
 }
 
-/** From the address to a page that can be used: its first button painted. */
+/** From the address to a page that can be used: the first look at it painted, its buttons and the cautions. */
 async function start(browser, host, rate) {
   const context = await browser.newContext();
   const page = await context.newPage();
@@ -31,7 +31,8 @@ async function start(browser, host, rate) {
   await page.addInitScript(() => {
     const look = () => {
       if (document.querySelector('main .safety')) {
-        requestAnimationFrame(() => setTimeout(() => { globalThis.usable = performance.now(); }, 0));
+        // Behind the callbacks of a frame the browser paints it: this comes after.
+        setTimeout(() => { globalThis.usable = performance.now(); }, 0);
       } else requestAnimationFrame(look);
     };
     requestAnimationFrame(look);

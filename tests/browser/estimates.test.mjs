@@ -91,7 +91,7 @@ test('the intervals are checked by simulation, which can be stopped', async () =
   // Two of each line, two of each object.
   assert.equal(await rows.count(), 4 * 2 + 3 * 2);
   const slate = await rows.filter({ hasText: 'slate disc: I alone' }).innerText();
-  assert.match(slate, /first-order result confirmed/);
+  assert.match(slate, /the formula’s uncertainty is confirmed/);
   // Another lab's results do not stay.
   await mass(page, 'empty, 20 g').fill('21');
   await rows.first().waitFor({ state: 'detached' });

@@ -163,10 +163,10 @@ function scale(plain) {
     const digits = Number([...raised[2]].map((digit) => RAISED.indexOf(digit)).join(''));
     return 10 ** (raised[1] ? -digits : digits);
   }
-  return /\d m(m|N|s)\b/.test(plain) ? 1e-3 : 1;
+  return /[\d)] m(m|N|s)\b/.test(plain) ? 1e-3 : 1;
 }
 
-/** “7.001 to 7.085 × 10⁻³ kg·m²” as both ends in SI units. */
+/** “(7.001 to 7.085) × 10⁻³ kg·m²” as both ends in SI units. */
 export function interval(text) {
   const plain = text.replace(/[\u202f\u00a0]/g, ' ').replaceAll('−', '-');
   const ends = /(-?\d+(?:\.\d+)?) to (-?\d+(?:\.\d+)?)/.exec(plain);

@@ -31,7 +31,7 @@ impl Content for El {
 impl Content for &str {
     #[inline(never)]
     fn put_into(self, parent: &Element) {
-        let _ = parent.append_child(&document().create_text_node(self));
+        let _ = parent.append_child(&DOCUMENT.with(|document| document.create_text_node(self)));
     }
 }
 
@@ -57,10 +57,16 @@ impl<C: Content> Content for Vec<C> {
     }
 }
 
+thread_local! {
+    /// Every element is made by it: asked of the browser once.
+    #[expect(clippy::expect_used, reason = "this program only ever runs inside a page")]
+    static DOCUMENT: Document =
+        web_sys::window().and_then(|window| window.document()).expect("a page has a document");
+}
+
 /// The page's document.
-#[expect(clippy::expect_used, reason = "this program only ever runs inside a page")]
 pub(crate) fn document() -> Document {
-    web_sys::window().and_then(|window| window.document()).expect("a page has a document")
+    DOCUMENT.with(Document::clone)
 }
 
 /// A new HTML element. `tag` may carry classes behind dots: `p.hint`.
@@ -68,7 +74,8 @@ pub(crate) fn document() -> Document {
 #[inline(never)]
 pub(crate) fn el(tag: &'static str) -> El {
     let mut parts = tag.split('.');
-    let element = document().create_element(parts.next().unwrap_or("div")).expect("a valid tag");
+    let name = parts.next().unwrap_or("div");
+    let element = DOCUMENT.with(|document| document.create_element(name)).expect("a valid tag");
     let classes = parts.collect::<Vec<_>>().join(" ");
     if !classes.is_empty() {
         element.set_class_name(&classes);
@@ -181,10 +188,14 @@ impl El {
     fn live_text_boxed(self, text: Box<dyn Fn() -> String>) -> Self {
         let node = document().create_text_node("");
         let _ = self.0.append_child(&node);
+        let shown = std::cell::RefCell::new(String::new());
         watch_boxed(Box::new(move || {
             let text = text();
-            if node.data() != text {
+            let Ok(mut shown) = shown.try_borrow_mut() else { return };
+            // Said anew by a screen reader, and laid out anew, only when it is another.
+            if *shown != text {
                 node.set_data(&text);
+                *shown = text;
             }
         }));
         self

@@ -128,12 +128,14 @@ fn actions(lab: LabState, news: News) -> El {
             news.done(String::new());
         }
     };
+    let has_runs = move || lab.run_keys.with(|keys| !keys.is_empty());
     let button = |words: &str| el("button").attr("type", "button").with(words);
     el("div.lab-actions")
         .attr("role", "group")
         .attr("aria-label", words::page::as_file())
-        .with(button(words::page::open_example()).attr("class", "main").on_click(example))
-        .with(button(words::page::save()).on_click(save))
+        // What most will want next: an example to begin with, then to keep what they have.
+        .with(button(words::page::open_example()).live_class("main", move || !has_runs()).on_click(example))
+        .with(button(words::page::save()).live_class("main", has_runs).on_click(save))
         .with(file_picker(words::page::open(), "", ".json,.csv,.txt,application/json", move |list| {
             open_picked(lab, news, list);
         }))

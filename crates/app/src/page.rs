@@ -58,9 +58,9 @@ fn notebook(lab: LabState) -> El {
     el("main").attr("id", "notebook").with(simulated_mark(lab)).with(path(lab)).with(el("div").live(stations))
 }
 
-const BUILDERS: [fn(LabState) -> El; 7] = [
-    stations::prelab::station,
-    stations::apparatus::station,
+/// What stands below a first look at the page.
+const LATER: [fn(LabState) -> El; 6] = [
+    stations::apparatus::entries,
     stations::runs::station,
     stations::acceleration::station,
     stations::line::station,
@@ -68,22 +68,18 @@ const BUILDERS: [fn(LabState) -> El; 7] = [
     stations::comparison::station,
 ];
 
-/// As many stations as a first look shows.
-const FIRST: usize = 2;
-
-/// Stations still to be built, each with the place it takes.
+/// Parts still to be built, each with the place it takes.
 type Waiting = std::vec::IntoIter<(El, fn(LabState) -> El)>;
 
-/// The first two stations at once, the safety card with them; the others one by one, each in a turn of
-/// its own after these have been painted, so that a slow computer shows the page early and answers
-/// meanwhile.
+/// The pre-lab and the cautions at once; the rest part by part, each in a turn of its own after these have been
+/// painted, so that a slow computer shows the page early and answers meanwhile.
 fn stations(lab: LabState, opened: u32) -> Vec<El> {
     let owner = Owner::current().unwrap_or_default();
-    let (first, others) = BUILDERS.split_at(FIRST);
-    let places: Vec<El> = others.iter().map(|_| el("div")).collect();
-    let waiting: Vec<_> = places.iter().cloned().zip(others.iter().copied()).collect();
+    let [entries, others @ ..] = LATER.map(|_| el("div"));
+    let waiting: Vec<_> = std::iter::once(&entries).chain(&others).cloned().zip(LATER).collect();
     request_animation_frame(move || build_next(lab, opened, owner, waiting.into_iter()));
-    untrack(|| first.iter().map(|build| build(lab)).chain(places).collect())
+    let first = untrack(|| [stations::prelab::station(lab), stations::apparatus::station(lab, entries)]);
+    first.into_iter().chain(others).collect()
 }
 
 fn build_next(lab: LabState, opened: u32, owner: Owner, mut waiting: Waiting) {

@@ -205,10 +205,10 @@ impl Axis {
         Self { reach, ..self }
     }
 
-    /// The caption of plain numbers on this axis, `string torque τ / mN·m`.
+    /// The caption of plain numbers on this axis, `string torque τ / (mN·m)`.
     ///
     /// A number is a quantity divided by its unit (SI Brochure, 9th edition, section 5.4.1), and a
-    /// unit that is itself a quotient goes into parentheses.
+    /// unit that is itself a product or a quotient goes into parentheses (section 5.4.6, from memory).
     pub fn caption(&self) -> String {
         self.caption_in_powers(0)
     }
@@ -219,7 +219,7 @@ impl Axis {
         let unit = self.unit.as_str();
         match (power, unit) {
             (0, "") => quantity.clone(),
-            (0, _) if unit.contains('/') => format!("{quantity} / ({unit})"),
+            (0, _) if unit.contains(['/', '·']) => format!("{quantity} / ({unit})"),
             (0, _) => format!("{quantity} / {unit}"),
             (_, "") => format!("{quantity} / 10{}", number::superscript(power)),
             (_, _) => format!("{quantity} / (10{} {unit})", number::superscript(power)),
@@ -302,7 +302,7 @@ mod tests {
     #[test]
     fn captions_divide_the_quantity_by_its_unit() {
         for (quantity, unit, power, expected) in [
-            ("string torque τ", "mN·m", 0, "string torque τ / mN·m"),
+            ("string torque τ", "mN·m", 0, "string torque τ / (mN·m)"),
             ("angular velocity ω", "rad/s", 0, "angular velocity ω / (rad/s)"),
             ("reduced chi-square", "", 0, "reduced chi-square"),
             ("reduced chi-square", "", 3, "reduced chi-square / 10³"),

@@ -11,13 +11,15 @@ const MOST_ENLARGED: f64 = 1e5;
 pub struct Window {
     x: Range,
     y: Range,
+    /// The rows of a figure of intervals are always all in view.
+    shows_all_rows: bool,
 }
 
 impl Window {
-    /// All of a figure.
+    /// All of a figure: looks at each of its points, so it is found once and then kept.
     pub fn whole(figure: &Figure) -> Self {
         let (x, y) = ranges(figure);
-        Self { x, y }
+        Self { x, y, shows_all_rows: !figure.row_names().is_empty() }
     }
 
     /// The ends of the x axis.
@@ -30,39 +32,36 @@ impl Window {
         self.y
     }
 
-    /// The same window moved by shares of its own size, as far as the figure goes.
+    /// The same window moved by shares of its own size, as far as the whole figure goes.
     #[must_use]
-    pub fn moved(self, right: f64, up: f64, figure: &Figure) -> Self {
-        let whole = Self::whole(figure);
+    pub fn moved(self, right: f64, up: f64, whole: Self) -> Self {
         let shifted = |range: Range, all: Range, share: f64| {
             let low = range.low() + share * range.span();
             placed(if low.is_nan() { range.low() } else { low }, range.span(), all)
         };
-        Self { x: shifted(self.x, whole.x, right), y: shifted(self.y, whole.y, up) }
+        Self { x: shifted(self.x, whole.x, right), y: shifted(self.y, whole.y, up), ..whole }
     }
 
-    /// Enlarged so many times about a place, in values of the axes; below 1 it shows more. The rows of a figure
-    /// of intervals stay as they are.
+    /// Enlarged so many times about a place, in values of the axes; below 1 it shows more. Rows stay as they
+    /// are.
     #[must_use]
-    pub fn enlarged(self, times: f64, about: (f64, f64), figure: &Figure) -> Self {
+    pub fn enlarged(self, times: f64, about: (f64, f64), whole: Self) -> Self {
         if !(times.is_finite() && times > 0.0 && about.0.is_finite() && about.1.is_finite()) {
             return self;
         }
-        let whole = Self::whole(figure);
         let scaled = |range: Range, all: Range, about: f64| {
             let about = about.clamp(range.low(), range.high());
             let least = all.span() / MOST_ENLARGED;
             let share = (1.0 / times).max(least / range.span());
             placed(about - (about - range.low()) * share, share * range.span(), all)
         };
-        let has_rows = !figure.row_names().is_empty();
-        let y = if has_rows { whole.y } else { scaled(self.y, whole.y, about.1) };
-        Self { x: scaled(self.x, whole.x, about.0), y }
+        let y = if whole.shows_all_rows { whole.y } else { scaled(self.y, whole.y, about.1) };
+        Self { x: scaled(self.x, whole.x, about.0), y, ..whole }
     }
 
     /// Moved as little as brings a place into view.
     #[must_use]
-    pub fn showing(self, place: (f64, f64), figure: &Figure) -> Self {
+    pub fn showing(self, place: (f64, f64), whole: Self) -> Self {
         let beyond = |range: Range, value: f64| {
             if value < range.low() {
                 value - range.low()
@@ -77,18 +76,17 @@ impl Window {
             let by = beyond(range, value) / range.span();
             if by.abs() > 0.0 { by + 0.1 * by.signum() } else { 0.0 }
         };
-        self.moved(share(self.x, place.0), share(self.y, place.1), figure)
+        self.moved(share(self.x, place.0), share(self.y, place.1), whole)
     }
 
     /// The same part of a figure that has changed.
     #[must_use]
-    pub fn of(self, figure: &Figure) -> Self {
-        self.moved(0.0, 0.0, figure)
+    pub fn within(self, whole: Self) -> Self {
+        self.moved(0.0, 0.0, whole)
     }
 
     /// Whether nothing of the figure is outside.
-    pub fn is_whole(self, figure: &Figure) -> bool {
-        let whole = Self::whole(figure);
+    pub fn is_whole(self, whole: Self) -> bool {
         let all = |part: Range, whole: Range| part.span() >= whole.span() * (1.0 - 1e-9);
         all(self.x, whole.x) && all(self.y, whole.y)
     }
@@ -134,28 +132,28 @@ mod tests {
 
     #[test]
     fn what_it_is_enlarged_about_stays_where_it_is() {
-        let figure = figure();
-        let window = Window::whole(&figure).enlarged(4.0, (2.0, 0.5), &figure);
+        let whole = Window::whole(&figure());
+        let window = whole.enlarged(4.0, (2.0, 0.5), whole);
         check(window, (1.5, 4.0), (0.125, 0.625));
-        check(window.enlarged(0.25, (2.0, 0.5), &figure), (0.0, 10.0), (-1.0, 1.0));
+        check(window.enlarged(0.25, (2.0, 0.5), whole), (0.0, 10.0), (-1.0, 1.0));
     }
 
     #[test]
     fn it_stops_at_the_ends_of_the_figure() {
-        let figure = figure();
-        let window = Window::whole(&figure).enlarged(2.0, (0.0, 0.0), &figure);
-        check(window.moved(0.5, 0.0, &figure), (2.5, 7.5), (-0.5, 0.5));
-        check(window.moved(9.0, -9.0, &figure), (5.0, 10.0), (-1.0, 0.0));
-        assert!(window.enlarged(1e-6, (3.0, 0.0), &figure).is_whole(&figure));
-        assert!(!window.is_whole(&figure));
+        let whole = Window::whole(&figure());
+        let window = whole.enlarged(2.0, (0.0, 0.0), whole);
+        check(window.moved(0.5, 0.0, whole), (2.5, 7.5), (-0.5, 0.5));
+        check(window.moved(9.0, -9.0, whole), (5.0, 10.0), (-1.0, 0.0));
+        assert!(window.enlarged(1e-6, (3.0, 0.0), whole).is_whole(whole));
+        assert!(!window.is_whole(whole));
     }
 
     #[test]
     fn a_place_outside_is_brought_in_and_one_inside_moves_nothing() {
-        let figure = figure();
-        let window = Window::whole(&figure).enlarged(5.0, (0.0, 0.0), &figure);
-        check(window.showing((1.0, 0.1), &figure), (0.0, 2.0), (-0.2, 0.2));
-        let shown = window.showing((7.0, 0.9), &figure);
+        let whole = Window::whole(&figure());
+        let window = whole.enlarged(5.0, (0.0, 0.0), whole);
+        check(window.showing((1.0, 0.1), whole), (0.0, 2.0), (-0.2, 0.2));
+        let shown = window.showing((7.0, 0.9), whole);
         assert!(shown.x.contains(7.0) && shown.y.contains(0.9), "{shown:?}");
         assert!((shown.x.span() - 2.0).abs() < 1e-9);
     }
@@ -165,11 +163,10 @@ mod tests {
         fn any_sequence_of_moves_stays_inside_and_can_be_drawn(
             steps in prop::collection::vec((any::<bool>(), prop::num::f64::ANY, prop::num::f64::ANY, prop::num::f64::ANY), 0..40),
         ) {
-            let figure = figure();
-            let whole = Window::whole(&figure);
+            let whole = Window::whole(&figure());
             let mut window = whole;
             for (is_move, a, b, c) in steps {
-                window = if is_move { window.moved(a, b, &figure) } else { window.enlarged(a, (b, c), &figure) };
+                window = if is_move { window.moved(a, b, whole) } else { window.enlarged(a, (b, c), whole) };
                 for (part, all) in [(window.x, whole.x), (window.y, whole.y)] {
                     prop_assert!(part.low() >= all.low() - 1e-9 && part.high() <= all.high() + 1e-9, "{:?}", window);
                     prop_assert!(part.span() > 0.0 && part.span().is_finite());

@@ -55,6 +55,23 @@ pub enum Formula {
     Negative(Box<Formula>),
 }
 
+/// Where an expression stands in another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// In front of + or −.
+    First = 0,
+    /// Behind +.
+    Added = 1,
+    /// Behind −.
+    Taken = 2,
+    /// A factor, or above a stroke.
+    Factor = 3,
+    /// Below a stroke.
+    Below = 4,
+    /// What is squared, or under a root.
+    Power = 5,
+}
+
 /// What a symbol stands for in one calculation.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Binding {
@@ -216,21 +233,46 @@ impl Formula {
         }
     }
 
-    /// How tightly the expression binds; what binds less than its surroundings goes in brackets.
+    /// How tightly the expression binds; what binds less than its [`Place`] asks goes in brackets.
     fn binding_strength(&self) -> u8 {
         match self {
-            Self::Sum(..) | Self::Difference(..) => 0,
-            Self::Negative(_) => 1,
+            // No sign stands behind another.
+            Self::Negative(_) => 0,
+            Self::Value { value, .. } if *value < 0.0 => 0,
+            Self::Sum(..) | Self::Difference(..) => 1,
             // A number with its unit is one thing in a product, but its square needs brackets.
-            Self::Product(..) | Self::Quotient(..) | Self::Value { .. } => 2,
-            Self::Square(_) => 3,
-            Self::Symbol(_) | Self::Whole(_) | Self::Root(_) => 4,
+            Self::Product(..) | Self::Quotient(..) | Self::Value { .. } => 3,
+            Self::Square(_) => 4,
+            Self::Symbol(_) | Self::Whole(_) | Self::Root(_) => 5,
         }
     }
 
-    /// Whether brackets are needed where something that binds with `strength` is expected.
-    pub fn needs_brackets(&self, strength: u8) -> bool {
-        self.binding_strength() < strength
+    /// Whether it needs brackets at a place.
+    pub fn needs_brackets(&self, place: Place) -> bool {
+        self.binding_strength() < place as u8
+    }
+
+    /// Whether the symbols and numbers of a product may stand side by side. Where two numbers would meet there is a
+    /// dot, else 2 · 0.4 would be read as 20.4.
+    pub fn needs_no_dot(left: &Self, right: &Self) -> bool {
+        !right.begins_with_number() && !left.ends_with_value()
+    }
+
+    fn begins_with_number(&self) -> bool {
+        match self {
+            Self::Value { .. } | Self::Whole(_) => true,
+            Self::Product(first, _) | Self::Quotient(first, _) => first.begins_with_number(),
+            Self::Square(inner) => !inner.needs_brackets(Place::Power) && inner.begins_with_number(),
+            _ => false,
+        }
+    }
+
+    fn ends_with_value(&self) -> bool {
+        match self {
+            Self::Value { .. } => true,
+            Self::Product(_, last) => last.ends_with_value(),
+            _ => false,
+        }
     }
 }
 
@@ -249,44 +291,44 @@ impl core::fmt::Display for Symbol {
 impl core::fmt::Display for Formula {
     /// Linear text: `m·(g − a)·R_e`.
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        let inside = |f: &mut core::fmt::Formatter<'_>, formula: &Self, strength: u8| {
-            if formula.needs_brackets(strength) { write!(f, "({formula})") } else { write!(f, "{formula}") }
+        let inside = |f: &mut core::fmt::Formatter<'_>, formula: &Self, place: Place| {
+            if formula.needs_brackets(place) { write!(f, "({formula})") } else { write!(f, "{formula}") }
         };
         match self {
             Self::Symbol(symbol) => write!(f, "{symbol}"),
             Self::Whole(whole) => write!(f, "{whole}"),
             Self::Value { text, .. } => f.write_str(text),
             Self::Sum(left, right) => {
-                inside(f, left, 0)?;
+                inside(f, left, Place::First)?;
                 f.write_str(" + ")?;
-                inside(f, right, 0)
+                inside(f, right, Place::Added)
             }
             Self::Difference(left, right) => {
-                inside(f, left, 0)?;
+                inside(f, left, Place::First)?;
                 f.write_str(" − ")?;
-                inside(f, right, 1)
+                inside(f, right, Place::Taken)
             }
             Self::Product(left, right) => {
-                inside(f, left, 2)?;
+                inside(f, left, Place::Factor)?;
                 f.write_str("·")?;
-                inside(f, right, 2)
+                inside(f, right, Place::Factor)
             }
             Self::Quotient(left, right) => {
-                inside(f, left, 2)?;
+                inside(f, left, Place::Factor)?;
                 f.write_str("/")?;
-                inside(f, right, 3)
+                inside(f, right, Place::Below)
             }
             Self::Square(inner_formula) => {
-                inside(f, inner_formula, 4)?;
+                inside(f, inner_formula, Place::Power)?;
                 f.write_str("²")
             }
             Self::Root(inner_formula) => {
                 f.write_str("√")?;
-                inside(f, inner_formula, 4)
+                inside(f, inner_formula, Place::Power)
             }
             Self::Negative(inner_formula) => {
                 f.write_str("−")?;
-                inside(f, inner_formula, 2)
+                inside(f, inner_formula, Place::Factor)
             }
         }
     }
@@ -330,5 +372,34 @@ mod tests {
         let square = RE.squared().substituted(&[bound(RE, 0.02, "0.02 m")]);
         assert_eq!(square.to_string(), "(0.02 m)²");
         assert_eq!((-(A + G)).to_string(), "−(a + g)");
+        assert_eq!((A + (G + M)).to_string(), "a + g + m");
+    }
+
+    #[test]
+    fn a_negative_value_stands_in_brackets_behind_a_sign() {
+        let bindings = [bound(A, -29.3, "−29.3 m"), bound(M, 100.0, "100")];
+        let filled = |formula: Formula| formula.substituted(&bindings).to_string();
+        assert_eq!(filled(M * A), "100·(−29.3 m)");
+        assert_eq!(filled(M - A), "100 − (−29.3 m)");
+        assert_eq!(filled(M + A), "100 + (−29.3 m)");
+        assert_eq!(filled(A + M), "−29.3 m + 100");
+        assert_eq!(filled(A.squared()), "(−29.3 m)²");
+    }
+
+    #[test]
+    fn where_numbers_would_meet_there_is_a_dot() {
+        let no_dot = |product: Formula, bindings: &[Binding]| match product.substituted(bindings) {
+            Formula::Product(left, right) => Formula::needs_no_dot(&left, &right),
+            _ => panic!("not a product"),
+        };
+        let two = || Formula::from(2);
+        let filled = [bound(M, 0.4, "0.4 kg"), bound(RE, 0.08, "0.08 m")];
+        assert!(no_dot(two() * M, &[]));
+        assert!(no_dot(two() * (M * RE.squared()), &[]));
+        assert!(!no_dot(two() * (M * RE.squared()), &filled));
+        assert!(!no_dot(two() * (M / RE), &filled));
+        assert!(!no_dot((two() * M) * RE.squared(), &filled));
+        assert!(no_dot(two() * RE.squared(), &filled));
+        assert!(no_dot(M * G, &[]));
     }
 }

@@ -18,6 +18,11 @@ impl Theme {
         Self { dark: followed("(prefers-color-scheme: dark)"), on_paper: followed("print") }
     }
 
+    /// Whether the page is being printed.
+    pub(crate) fn on_paper(self) -> bool {
+        self.on_paper.get()
+    }
+
     /// The charts' colors in this theme.
     pub(crate) fn palette(self) -> Palette {
         if self.dark.get() && !self.on_paper.get() { Palette::DARK } else { Palette::LIGHT }

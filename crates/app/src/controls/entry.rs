@@ -137,6 +137,8 @@ pub(crate) fn asking(
         .attr("inputmode", "decimal")
         .attr("autocomplete", "off")
         .attr("spellcheck", "false")
+        // Nothing to see: by it the print sheet knows an empty field.
+        .attr("placeholder", " ")
         .attr("aria-describedby", described_by)
         .live_attr("aria-invalid", move || (!problem.with(String::is_empty)).then(|| "true".to_owned()))
         .live_value(move || text.get())

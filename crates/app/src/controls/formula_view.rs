@@ -2,7 +2,7 @@
 
 use super::mathml::{bracketed, formula, fraction, power, row, symbol, token};
 use crate::dom::{El, math};
-use whorl_core::formula::Formula;
+use whorl_core::formula::{Formula, Place};
 use whorl_core::working::Working;
 
 /// `target = formula`, `= with values`, `= result`: one `<math>` element of three aligned rows.
@@ -12,9 +12,9 @@ pub(super) fn working_element(working: &Working) -> El {
         // Without a left neighbor it would be taken for a prefix and lose its spacing.
         let equals = token("mo", "=").attr("form", "infix");
         math("mtr")
-            .with(math("mtd").attr("style", "text-align: right; padding: 0 0.1em 0.35em 0").with(left))
+            .with(math("mtd").attr("style", "text-align: right; padding: 0 0.1em 0.6em 0").with(left))
             .with(
-                math("mtd").attr("style", "text-align: left; padding: 0 0 0.35em 0").with(equals).with(right),
+                math("mtd").attr("style", "text-align: left; padding: 0 0 0.6em 0").with(equals).with(right),
             )
     };
     let target = symbol(working.target.letter, working.target.shown_subscript());
@@ -33,8 +33,8 @@ fn quantity(text: &str) -> El {
     token("mn", text)
 }
 
-fn inside(formula: &Formula, strength: u8) -> El {
-    bracketed(tree(formula), formula.needs_brackets(strength))
+fn inside(formula: &Formula, place: Place) -> El {
+    bracketed(tree(formula), formula.needs_brackets(place))
 }
 
 fn between(left: El, operator: &str, right: El) -> El {
@@ -46,17 +46,17 @@ fn tree(formula: &Formula) -> El {
         Formula::Symbol(own) => symbol(own.letter, own.shown_subscript()),
         Formula::Whole(whole) => token("mn", &whole.to_string()),
         Formula::Value { text, .. } => quantity(text),
-        Formula::Sum(left, right) => between(inside(left, 0), "+", inside(right, 0)),
-        Formula::Difference(left, right) => between(inside(left, 0), "\u{2212}", inside(right, 1)),
+        Formula::Sum(left, right) => between(inside(left, Place::First), "+", inside(right, Place::Added)),
+        Formula::Difference(left, right) => {
+            between(inside(left, Place::First), "\u{2212}", inside(right, Place::Taken))
+        }
         Formula::Product(left, right) => {
-            // Symbols side by side read as a product; numbers need the dot.
-            let symbolic = |side: &Formula| !matches!(side, Formula::Value { .. } | Formula::Whole(_));
-            let bare = symbolic(right) && (symbolic(left) || matches!(**left, Formula::Whole(_)));
-            between(inside(left, 2), if bare { "\u{2062}" } else { "·" }, inside(right, 2))
+            let times = if Formula::needs_no_dot(left, right) { "\u{2062}" } else { "·" };
+            between(inside(left, Place::Factor), times, inside(right, Place::Factor))
         }
         Formula::Quotient(above, below) => fraction(tree(above), tree(below)),
-        Formula::Square(inner) => power(inside(inner, 4), token("mn", "2")),
+        Formula::Square(inner) => power(inside(inner, Place::Power), token("mn", "2")),
         Formula::Root(inner) => math("msqrt").with(tree(inner)),
-        Formula::Negative(inner) => row(vec![token("mo", "\u{2212}"), inside(inner, 2)]),
+        Formula::Negative(inner) => row(vec![token("mo", "\u{2212}"), inside(inner, Place::Factor)]),
     }
 }

@@ -18,8 +18,11 @@ pub(super) fn symbol(letter: &str, subscript: &str) -> El {
     if subscript.is_empty() {
         return letter;
     }
-    // One letter is itself a symbol (italic); a word is a label (upright).
-    math("msub").with(letter).with(token("mi", subscript))
+    // A label is upright, be it one letter or a word (ISO 80000-1, 7.1.2, from memory); a single letter would else be
+    // set in italics, as a quantity is.
+    let label = token("mi", subscript);
+    let upright = subscript.len() == 1 && subscript != "a" && subscript != "D";
+    math("msub").with(letter).with(if upright { label.attr("mathvariant", "normal") } else { label })
 }
 
 /// The expression, in brackets if need be.

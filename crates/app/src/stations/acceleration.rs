@@ -69,7 +69,7 @@ fn chooser(lab: LabState, picked: RwSignal<u32>, shown: Memo<Vec<u32>>) -> El {
             let option = el("option").attr("value", &run.id.0.to_string()).with(run.name.as_str());
             if Some(run.id.0) == selected { option.attr("selected", "") } else { option }
         };
-        lab.read(|lab| lab.runs().iter().map(option).collect())
+        lab.read_listed(|lab| lab.runs().iter().map(option).collect())
     };
     el("div.run-choice")
         .with(el("label").attr("for", &id).with(words::acceleration::shown()))
@@ -330,7 +330,7 @@ fn all_runs(lab: LabState) -> El {
             Err(why) => row.with(el("td").attr("colspan", "3").with(problem(&why.to_string()))),
         }
     };
-    let rows = lab.read(|entered| {
+    let rows = lab.read_listed(|entered| {
         lab.runs.with(|outcomes| {
             entered
                 .runs()

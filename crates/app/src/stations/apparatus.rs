@@ -21,8 +21,13 @@ use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond2, Quantity, Ratio}
 use whorl_core::working::Subject;
 use whorl_words as words;
 
-/// The station.
-pub(crate) fn station(lab: LabState) -> El {
+/// The station's head and the cautions, with a place for its [`entries`].
+pub(crate) fn station(lab: LabState, place: El) -> El {
+    frame(lab, 1, words::apparatus::purpose()).with(safety()).with(place)
+}
+
+/// What is measured at the apparatus: below the first look at the page, and much to build.
+pub(crate) fn entries(lab: LabState) -> El {
     let outcome = move || {
         lab.apparatus.with(|apparatus| match apparatus {
             Ok(apparatus) => {
@@ -57,8 +62,7 @@ pub(crate) fn station(lab: LabState) -> El {
             move |entered| lab.set_apparatus(|entry| entry.gravity = measured(entered)),
         ))
         .with(mass_scale(lab));
-    frame(lab, 1, words::apparatus::purpose())
-        .with(safety())
+    el("div.joined")
         .with(fields)
         .with(more(lab))
         .with(disclosure("details.finder", el("summary").with(words::apparatus::find_gravity()), move || {

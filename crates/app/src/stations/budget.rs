@@ -23,7 +23,7 @@ pub(super) fn budget(lab: LabState, subject: impl Fn() -> Option<Subject> + Copy
 
 /// The budget itself.
 pub(crate) fn opened(lab: LabState, subject: Subject) -> Vec<El> {
-    let name = |configuration| lab.read(|lab| lab.configuration_name(configuration));
+    let name = |configuration| lab.read_listed(|lab| lab.configuration_name(configuration));
     let view = match subject {
         Subject::Line(configuration) => lab.lines.with(|lines| {
             let inertia = lines.inertia(configuration)?;

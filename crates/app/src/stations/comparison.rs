@@ -4,7 +4,7 @@ mod parts;
 
 use super::frame;
 use super::working::{worked, working};
-use crate::controls::{figure_view, hint, measured_text, outcome_list, problem};
+use crate::controls::{figure_view, hint_behind, measured_text, outcome_list, problem};
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -21,7 +21,7 @@ use whorl_words as words;
 pub(crate) fn station(lab: LabState) -> El {
     let none = move || lab.object_keys.with(Vec::is_empty);
     let chart = move || {
-        let figure = lab.read(|entered| lab.objects.with(|objects| figures::comparison(entered, objects)));
+        let figure = lab.read_listed(|entered| lab.objects.with(|objects| figures::comparison(entered, objects)));
         figure.has_data().then_some(figure)
     };
     // A row for each object.
@@ -39,7 +39,7 @@ pub(crate) fn station(lab: LabState) -> El {
 }
 
 fn one_comparison(lab: LabState, id: ObjectId) -> El {
-    let name = move || lab.read(|lab| lab.configuration_name(Configuration::Loaded(id)));
+    let name = move || lab.read_listed(|lab| lab.configuration_name(Configuration::Loaded(id)));
     let result = move || lab.object_outcome(id, results).unwrap_or_default();
     let none = move || lab.object_outcome(id, |object| object.predicted.is_err()).unwrap_or(true);
     let subject = move || Some(Subject::Comparison(id));
@@ -82,7 +82,7 @@ fn results(outcome: &ObjectOutcome) -> Vec<El> {
 
 fn differences(comparison: &Comparison) -> Vec<(El, El)> {
     let unit = DisplayUnit::engineering(comparison.predicted.value());
-    let interval = hint(words::comparison::interval(&show_interval(&comparison.interval, unit)));
+    let interval = hint_behind(&words::comparison::interval(&show_interval(&comparison.interval, unit)));
     let mut rows = vec![(
         el("span").with(words::comparison::difference()).with(" ").with(italic("D")),
         el("span").with(worked(measured_text(&comparison.difference, unit))).with(interval),

@@ -26,7 +26,7 @@ pub(super) fn routes(lab: LabState, index: usize) -> El {
             hint: words::line::balancing_mass_hint(),
             unit: EntryUnit::GRAMS,
         },
-        move || lab.read(|lab| pair(lab.balancing_mass(configuration()).as_ref())),
+        move || lab.read_listed(|lab| pair(lab.balancing_mass(configuration()).as_ref())),
         move |entered| lab.set_balancing_mass(untrack(configuration), measured(entered)),
     );
     let found = move || {

@@ -35,13 +35,13 @@ pub(crate) fn station(lab: LabState) -> El {
     let fitted = move || lab.lines.with(|lines| lines.configurations.iter().any(|line| line.inertia.is_ok()));
     let chart = move || {
         some().then(|| {
-            lab.read(|entered| {
+            lab.read_listed(|entered| {
                 lab.runs.with(|runs| lab.lines.with(|lines| torque_lines(entered, runs, lines)))
             })
         })
     };
     let residuals =
-        move || fitted().then(|| lab.read(|entered| lab.lines.with(|lines| line_residuals(entered, lines))));
+        move || fitted().then(|| lab.read_listed(|entered| lab.lines.with(|lines| line_residuals(entered, lines))));
     // One card for the empty table, then one per object.
     let keys = move || (0..).take(1 + lab.object_keys.with(Vec::len)).collect();
     let cards = el("div.cards").each(keys, move |index| one_line(lab, index as usize));
@@ -60,7 +60,7 @@ fn one_line(lab: LabState, index: usize) -> El {
     let name = move || {
         let configuration =
             lab.lines.with(|lines| lines.configurations.get(index).map(|line| line.configuration));
-        configuration.map(|it| lab.read(|lab| lab.configuration_name(it))).unwrap_or_default()
+        configuration.map(|it| lab.read_listed(|lab| lab.configuration_name(it))).unwrap_or_default()
     };
     let result =
         move || lab.lines.with(|lines| lines.configurations.get(index).map(outcome).unwrap_or_default());

@@ -70,9 +70,10 @@ pub(crate) static STATIONS: [Station; 7] = [
     Station { id: "comparison", name: words::path::station_comparison, state: comparison_state },
 ];
 
-/// So many of all; `words` says it.
-fn of(done: usize, all: usize, words: fn(&dyn Display, &dyn Display) -> String) -> StationState {
-    StationState { done: all > 0 && done == all, words: words(&done, &all) }
+/// So many of all; `words_of` says it.
+fn of(done: usize, all: usize, words_of: fn(&dyn Display, &dyn Display) -> String) -> StationState {
+    let words = if all == 0 { words::path::none_yet().to_owned() } else { words_of(&done, &all) };
+    StationState { done: all > 0 && done == all, words }
 }
 
 fn prelab_state(lab: LabState) -> StationState {
@@ -98,7 +99,7 @@ fn apparatus_state(lab: LabState) -> StationState {
 }
 
 fn runs_state(lab: LabState) -> StationState {
-    let count = lab.read(|lab| lab.runs().len());
+    let count = lab.read_listed(|lab| lab.runs().len());
     let words = if count == 0 { words::path::none_yet().to_owned() } else { words::path::runs(&count) };
     StationState { done: count > 0, words }
 }
@@ -112,7 +113,8 @@ fn line_state(lab: LabState) -> StationState {
     lab.lines.with(|lines| {
         of(
             lines.configurations.iter().filter(|line| line.inertia.is_ok()).count(),
-            lines.configurations.len(),
+            // Without a run there is no line to be drawn yet, not even of the empty table.
+            if lab.run_keys.with(Vec::is_empty) { 0 } else { lines.configurations.len() },
             words::path::drawn,
         )
     })

@@ -24,7 +24,7 @@ pub(crate) fn station(lab: LabState) -> El {
 }
 
 fn one_object(lab: LabState, id: ObjectId) -> El {
-    let name = move || words::line::alone(&lab.read(|lab| lab.configuration_name(Configuration::Loaded(id))));
+    let name = move || words::line::alone(&lab.read_listed(|lab| lab.configuration_name(Configuration::Loaded(id))));
     let result = move || {
         lab.object_outcome(id, |object| match &object.measured {
             Ok(found) => vec![numbers(found)],

@@ -100,7 +100,7 @@ fn object(lab: LabState, id: ObjectId, refused: RwSignal<String>) -> El {
 /// A menu of what the table carries.
 fn configuration_choice(lab: LabState, id: RunId) -> El {
     let options = move || {
-        lab.read(|lab| {
+        lab.read_listed(|lab| {
             let named = |configuration| (key(configuration), lab.configuration_name(configuration));
             lab.configurations().into_iter().map(named).collect()
         })

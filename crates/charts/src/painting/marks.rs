@@ -3,7 +3,7 @@
 use super::clipping;
 use super::dashes;
 use super::shape::{Color, Sheet};
-use super::thinning::{Corner, thin_line, thin_points};
+use super::thinning::{Corner, column_of, thin_line, thin_points};
 use crate::figure::{Dash, Figure, Ink, Interval, Layer, Marker, Point};
 use crate::palette::{Palette, Rgb};
 use crate::pixel_map::{PixelMap, PixelRect};
@@ -198,15 +198,39 @@ fn scatter(sheet: &mut Sheet, points: &[Point], look: (Marker, Ink), map: &Pixel
         }
     }
     if pitch < DENSE {
-        let half = FLECK / 2.0 * sheet.scale();
-        for corner in &kept {
-            let (left, top) = (corner.x - half, corner.y - half);
-            sheet.rect(PixelRect { left, top, right: corner.x + half, bottom: corner.y + half }, color);
-        }
+        flecks(sheet, &kept, color);
         return;
     }
     for corner in &kept {
         marker(sheet, (corner.x, corner.y), look.0, radius, palette, look.1);
+    }
+}
+
+/// Points that lie on each other; those that touch within a pixel column are one fleck.
+fn flecks(sheet: &mut Sheet, kept: &[Corner], color: Color) {
+    let half = FLECK / 2.0 * sheet.scale();
+    let around = |corner: &Corner| PixelRect {
+        left: corner.x - half,
+        right: corner.x + half,
+        top: corner.y - half,
+        bottom: corner.y + half,
+    };
+    let column = sheet.scale();
+    for together in kept.chunk_by(|a, b| column_of(a.x, column) == column_of(b.x, column)) {
+        let mut flecks: Vec<PixelRect> = together.iter().map(around).collect();
+        flecks.sort_by(|a, b| a.top.total_cmp(&b.top));
+        let mut flecks = flecks.into_iter();
+        let Some(mut grown) = flecks.next() else { continue };
+        for fleck in flecks {
+            if fleck.top <= grown.bottom {
+                grown.left = grown.left.min(fleck.left);
+                grown.right = grown.right.max(fleck.right);
+                grown.bottom = fleck.bottom;
+            } else {
+                sheet.rect(std::mem::replace(&mut grown, fleck), color);
+            }
+        }
+        sheet.rect(grown, color);
     }
 }
 

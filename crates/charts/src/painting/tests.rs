@@ -99,7 +99,7 @@ fn a_dense_layer_is_drawn_in_flecks_and_few_of_them() {
     let (sheet, map) = compose(&figure(vec![points("", run)]), None, &canvas(1.0), 600.0, 300.0);
     assert_eq!(disks(&sheet), []);
     let flecks = sheet.shapes().iter().filter(|shape| match shape {
-        Shape::Rect { from, to, .. } => to.0 - from.0 == 2 && to.1 - from.1 == 2,
+        Shape::Rect { from, to, .. } => (2..=3).contains(&(to.0 - from.0)) && to.1 - from.1 >= 2,
         _ => false,
     });
     let columns = map.plot_area().width();

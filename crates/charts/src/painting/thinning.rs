@@ -45,7 +45,7 @@ fn sort(corners: &mut [Corner], key: &dyn Fn(&Corner) -> i64) {
     clippy::cast_possible_truncation,
     reason = "the cast saturates, and columns beyond that are off any paper"
 )]
-fn column_of(x: f64, column: f64) -> i64 {
+pub(super) fn column_of(x: f64, column: f64) -> i64 {
     (x / column).floor() as i64
 }
 

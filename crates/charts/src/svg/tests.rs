@@ -58,7 +58,7 @@ fn marks_differ_in_more_than_color() {
 fn captions_are_written_at_the_size_asked_for() {
     let drawn = svg(&marked(Marker::Dot), None, 330, 260, Palette::LIGHT);
     assert!(
-        drawn.contains("string torque τ / mN·m\n") && drawn.contains("angular acceleration α / (rad/s²)\n")
+        drawn.contains("string torque τ / (mN·m)\n") && drawn.contains("angular acceleration α / (rad/s²)\n")
     );
     let sizes: Vec<f64> = drawn
         .split("font-size=\"")

@@ -140,15 +140,17 @@ pub fn show_number(si: f64, unit: DisplayUnit, significant: i32) -> String {
 }
 
 /// The ends of a coverage interval, rounded to the place of its standard uncertainty:
-/// `7.001 to 7.085 × 10⁻³ kg·m²`.
+/// `(7.001 to 7.085) × 10⁻³ kg·m²`, in brackets since the unit belongs to both ends (NIST SP 811, section 7.7, from
+/// memory).
 pub fn show_interval<Q: Quantity>(interval: &CoverageInterval<Q>, unit: DisplayUnit) -> String {
     let (low, high) = (interval.low.si(), interval.high.si());
     let u = interval.expanded_uncertainty.si() / interval.coverage_factor;
     match rounded_uncertainty(u, unit) {
         Some(u) => {
             let place = u.last_place();
-            let low = words::with_mark(&to_place(low, unit, place));
-            words::chain::interval(&low, &unit.after(&to_place(high, unit, place)))
+            let ends = words::chain::interval(&to_place(low, unit, place), &to_place(high, unit, place));
+            let brackets = unit.factor != 0 || !unit.symbol.is_empty();
+            unit.after(&if brackets { format!("({ends})") } else { ends })
         }
         None => show_number(low, unit, PLAIN_DIGITS),
     }
@@ -243,7 +245,7 @@ mod tests {
         let interval = inertia(7.043e-3, 2.1e-5).coverage_interval(Probability::P95);
         assert_eq!(
             plain(&show_interval(&interval, DisplayUnit::engineering(KilogramMeters2(7e-3)))),
-            "7.002 to 7.084 × 10⁻³ kg·m²"
+            "(7.002 to 7.084) × 10⁻³ kg·m²"
         );
     }
 
@@ -257,7 +259,7 @@ mod tests {
         let number = show_number(-0.0255, DisplayUnit::MILLIMETERS, 6);
         words::use_decimal_mark(DecimalMark::Point);
         assert_eq!(plain(&shown), "7,043 × 10⁻³ kg·m², u = 0,021 × 10⁻³ kg·m²");
-        assert_eq!(plain(&interval), "7,002 to 7,084 × 10⁻³ kg·m²");
+        assert_eq!(plain(&interval), "(7,002 to 7,084) × 10⁻³ kg·m²");
         assert_eq!(plain(&number), "−25,5 mm");
     }
 

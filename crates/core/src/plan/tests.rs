@@ -296,7 +296,7 @@ fn cautions_are_said_where_they_belong() {
     let found = says(&light, &[60.0, 800.0, 1500.0, 2000.0], &four);
     for words in [
         "lands at more than 1.5 m/s",
-        "takes less than 1 s",
+        "takes less than 1\u{202f}s",
         "few spokes pass the gate",
         "more than half of g",
     ] {

@@ -42,7 +42,8 @@ fn random_part(object: &ObjectInertia, loaded: &Inertia, empty: &Inertia) -> Wor
     let (u_with, u_without, u_drag) =
         (symbol_of("u", "loaded"), symbol_of("u", "empty"), symbol_of("u", "drag"));
     let scatter = |inertia: &Inertia| inertia.line.moment_of_inertia.standard_uncertainty();
-    let drag = loaded.drag.0 - empty.drag.0;
+    // Only its square counts, and an uncertainty has no sign.
+    let drag = KilogramMeters2((loaded.drag.0 - empty.drag.0).0.abs());
     let mut bindings = vec![
         bound(u_with, words::working::scatter_loaded(), scatter(loaded)),
         bound(u_without, words::working::scatter_empty(), scatter(empty)),

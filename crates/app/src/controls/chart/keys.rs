@@ -15,7 +15,6 @@ use crate::dom::El;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::KeyboardEvent;
-use whorl_charts::Window;
 use whorl_charts::probe::{Step, next};
 
 /// How many times a key enlarges.
@@ -55,13 +54,13 @@ fn press(chart: Chart, key: &str, shift: bool) -> bool {
         ("End", false) => go(chart, Step::Last),
         ("ArrowDown", false) => go(chart, Step::Layer(true)),
         ("ArrowUp", false) => go(chart, Step::Layer(false)),
-        ("ArrowRight", true) => chart.look(|part, figure| part.moved(MOVED, 0.0, figure)),
-        ("ArrowLeft", true) => chart.look(|part, figure| part.moved(-MOVED, 0.0, figure)),
-        ("ArrowUp", true) => chart.look(|part, figure| part.moved(0.0, MOVED, figure)),
-        ("ArrowDown", true) => chart.look(|part, figure| part.moved(0.0, -MOVED, figure)),
+        ("ArrowRight", true) => chart.look(|part, whole| part.moved(MOVED, 0.0, whole)),
+        ("ArrowLeft", true) => chart.look(|part, whole| part.moved(-MOVED, 0.0, whole)),
+        ("ArrowUp", true) => chart.look(|part, whole| part.moved(0.0, MOVED, whole)),
+        ("ArrowDown", true) => chart.look(|part, whole| part.moved(0.0, -MOVED, whole)),
         ("+" | "=", _) => chart.enlarge(ENLARGED),
         ("-" | "_", _) => chart.enlarge(1.0 / ENLARGED),
-        ("0", _) => chart.look(|_, figure| Window::whole(figure)),
+        ("0", _) => chart.look(|_, whole| whole),
         ("Escape", _) if chart.mark.with_untracked(Option::is_some) => chart.mark.set(None),
         _ => return false,
     }
@@ -72,6 +71,6 @@ fn press(chart: Chart, key: &str, shift: bool) -> bool {
 fn go(chart: Chart, step: Step) {
     let from = chart.mark.get_untracked().map(|(mark, _)| mark);
     let Some(mark) = chart.once(|figure| next(figure, from, step)).flatten() else { return };
-    chart.look(|part, figure| part.showing(mark.at, figure));
+    chart.look(|part, whole| part.showing(mark.at, whole));
     chart.mark.set(Some((mark, true)));
 }

@@ -7,6 +7,7 @@
 //!         └─ words and numbers
 //! ```
 
+mod canvas;
 mod crosshair;
 mod keys;
 mod pointer;
@@ -16,12 +17,13 @@ pub(crate) use tools::tools;
 
 use super::working_view::disclosure;
 use super::{scrolled, unique_id};
+use crate::browser::seen::near_view;
 use crate::browser::theme::Theme;
 use crate::dom::{El, el, watch};
 use crate::parts::{self, Part};
 use leptos::prelude::*;
+use canvas::Canvas;
 use plotters::prelude::IntoDrawingArea;
-use plotters_canvas::CanvasBackend;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use web_sys::{Element, HtmlCanvasElement};
@@ -46,6 +48,8 @@ pub(crate) struct Dragged {
 #[derive(Clone, Copy)]
 pub(crate) struct Chart {
     figure: Memo<Option<Figure>>,
+    /// All of it.
+    whole: Memo<Option<Window>>,
     /// The part shown; `None` is all of it.
     window: RwSignal<Option<Window>>,
     /// Where the crosshair is, and whether keys put it there: then it is said aloud.
@@ -63,13 +67,12 @@ impl Chart {
     }
 
     /// Shows another part.
-    fn look(self, change: impl FnOnce(Window, &Figure) -> Window) {
+    fn look(self, change: impl FnOnce(Window, Window) -> Window) {
+        let Some(whole) = self.whole.get_untracked() else { return };
         let now = self.window.get_untracked();
-        let next = self.once(|figure| {
-            let window = change(now.unwrap_or_else(|| Window::whole(figure)), figure);
-            (!window.is_whole(figure)).then_some(window)
-        });
-        if let Some(next) = next.filter(|next| *next != now) {
+        let window = change(now.unwrap_or(whole), whole);
+        let next = (!window.is_whole(whole)).then_some(window);
+        if next != now {
             self.window.set(next);
         }
     }
@@ -77,10 +80,10 @@ impl Chart {
     /// Enlarges about the crosshair, or about the middle.
     fn enlarge(self, times: f64) {
         let at = self.mark.get_untracked().map(|(mark, _)| mark.at);
-        self.look(|window, figure| {
+        self.look(|window, whole| {
             let middle = |range: whorl_charts::ranges::Range| f64::midpoint(range.low(), range.high());
             let at = at.unwrap_or_else(|| (middle(window.x()), middle(window.y())));
-            window.enlarged(times, at, figure)
+            window.enlarged(times, at, whole)
         });
     }
 }
@@ -96,8 +99,10 @@ pub(crate) fn figure_view(
 }
 
 fn build(height: u32, dragged: Option<Dragged>, figure: Box<dyn Fn() -> Option<Figure> + Send + Sync>) -> El {
+    let figure = Memo::new(move |_| figure());
     let chart = Chart {
-        figure: Memo::new(move |_| figure()),
+        figure,
+        whole: Memo::new(move |_| figure.with(|figure| figure.as_ref().map(Window::whole))),
         window: RwSignal::new(None),
         mark: RwSignal::new(None),
         map: RwSignal::new(None),
@@ -151,26 +156,44 @@ fn set_height(frame: &El, height: u32) {
     }
 }
 
+/// Draws whatever has changed, once it is in view: drawing is most of the work that a key leads to, and most charts
+/// are out of view while it is typed.
 fn draw_when_changed(frame: &El, canvas: &El, chart: Chart, height: u32) {
     let theme = expect_context::<Theme>();
     let width = RwSignal::new(None::<f64>);
     watch_width(frame.node(), width);
-    let canvas = canvas.clone();
+    let near = near_view(frame);
+    let stale = RwSignal::new(true);
     watch(move || {
+        chart.figure.track();
+        chart.window.track();
+        width.track();
+        theme.palette();
+        stale.set(true);
+    });
+    let canvas = canvas.clone();
+    let redraw = move || {
         let css_width = width.get().filter(|&width| width >= 1.0);
         let (Some(canvas), Some(css_width)) = (canvas.node_as::<HtmlCanvasElement>(), css_width) else {
             return;
         };
-        let palette = theme.palette();
         // At least 2: on a coarse screen the browser then smooths what whole pixels would make ragged.
         let ratio = window().device_pixel_ratio().clamp(2.0, SHARPEST);
+        let style = Style::canvas(ratio, theme.palette());
         let drawn = chart.figure.with(|figure| {
             let figure = figure.as_ref()?;
-            let part = chart.window.get().map(|window| window.of(figure));
-            paint(canvas, figure, part, (css_width, f64::from(height)), &Style::canvas(ratio, palette))
+            let whole = chart.whole.get();
+            let part = chart.window.get().zip(whole).map(|(window, whole)| window.within(whole)).or(whole);
+            paint(canvas, figure, part, (css_width, f64::from(height)), &style)
         });
         chart.ratio.set(ratio);
         chart.map.set(drawn);
+    };
+    watch(move || {
+        if stale.get() && (near.get() || theme.on_paper()) {
+            stale.set(false);
+            untrack(&redraw);
+        }
     });
 }
 
@@ -184,9 +207,7 @@ fn paint(
     style: &Style,
 ) -> Option<PixelMap> {
     let pixels = |css: f64| (css * style.scale).round().clamp(1.0, 8192.0) as u32;
-    canvas.set_width(pixels(css_size.0));
-    canvas.set_height(pixels(css_size.1));
-    let area = CanvasBackend::with_canvas_object(canvas.clone())?.into_drawing_area();
+    let area = Canvas::cleared(canvas, (pixels(css_size.0), pixels(css_size.1)))?.into_drawing_area();
     draw(&area, figure, part, style).ok()
 }
 

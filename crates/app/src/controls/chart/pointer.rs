@@ -128,7 +128,7 @@ fn moved(event: &Event, chart: Chart, dragged: Option<&Dragged>, drag: &Cell<Opt
         Some(Drag::Part(last_x, last_y)) => {
             drag.set(Some(Drag::Part(px, py)));
             let (right, up) = ((last_x - px) / plot.width(), (py - last_y) / plot.height());
-            chart.look(|part, figure| part.moved(right, up, figure));
+            chart.look(|part, whole| part.moved(right, up, whole));
         }
         None => read(chart, &map, (px, py)),
     }
@@ -159,11 +159,11 @@ fn pinched(event: &Event, chart: Chart, map: &PixelMap, at: (f64, f64), down: &D
     let middle = |one: (f64, f64)| (f64::midpoint(one.0, other.0), f64::midpoint(one.1, other.1));
     let (from, to) = (middle(before), middle(at));
     let plot = map.plot_area();
-    chart.look(|part, figure| {
-        part.enlarged(apart(at) / apart(before), (map.x_at(from.0), map.y_at(from.1)), figure).moved(
+    chart.look(|part, whole| {
+        part.enlarged(apart(at) / apart(before), (map.x_at(from.0), map.y_at(from.1)), whole).moved(
             (from.0 - to.0) / plot.width(),
             (to.1 - from.1) / plot.height(),
-            figure,
+            whole,
         )
     });
     true
@@ -175,7 +175,7 @@ fn wheel(event: &Event, chart: Chart) {
     event.prevent_default();
     if let Some((map, (px, py))) = under(event, chart) {
         let times = (-wheel.delta_y() / DOUBLING).exp2();
-        chart.look(|part, figure| part.enlarged(times, (map.x_at(px), map.y_at(py)), figure));
+        chart.look(|part, whole| part.enlarged(times, (map.x_at(px), map.y_at(py)), whole));
     }
 }
 

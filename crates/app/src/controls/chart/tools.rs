@@ -9,7 +9,7 @@ use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use web_sys::{Blob, HtmlCanvasElement};
 use whorl_charts::melody::melody;
-use whorl_charts::{Background, Palette, Style, Window, svg};
+use whorl_charts::{Background, Palette, Style, svg};
 use whorl_words as words;
 
 /// Width of a saved picture, in CSS pixels: a page of a report at about 110 dots per inch.
@@ -22,7 +22,7 @@ const PLAYED: f64 = 4.0;
 /// The buttons.
 pub(crate) fn tools(chart: Chart, height: u32) -> Vec<El> {
     let is_whole = move || chart.window.with(Option::is_none);
-    let step = move |right: f64, up: f64| move || chart.look(|part, figure| part.moved(right, up, figure));
+    let step = move |right: f64, up: f64| move || chart.look(|part, whole| part.moved(right, up, whole));
     let mut look = group(words::chart::look_closer())
         .with(button(words::chart::enlarge(), move || chart.enlarge(ENLARGED)))
         .with(
@@ -37,7 +37,7 @@ pub(crate) fn tools(chart: Chart, height: u32) -> Vec<El> {
     ] {
         look = look.with(button(name, step(right, up)).live_flag("disabled", is_whole));
     }
-    let whole = move || chart.look(|_, figure| Window::whole(figure));
+    let whole = move || chart.look(|_, whole| whole);
     look = look.with(button(words::chart::show_all(), whole).live_flag("disabled", is_whole));
 
     let save = group(words::chart::take_along())
