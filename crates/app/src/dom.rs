@@ -5,10 +5,12 @@
 //! type serves every element and every closure is boxed, which is all this page needs. Text goes in
 //! as text nodes and attributes, never as HTML.
 
+use crate::focus::focus;
 use leptos::prelude::*;
+use std::cell::{Cell, RefCell};
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
-use web_sys::{Document, Element, Event, HtmlElement, HtmlInputElement};
+use web_sys::{Document, Element, Event, HtmlInputElement};
 
 /// An element under construction, or a handle to one on the page.
 #[derive(Clone)]
@@ -56,6 +58,9 @@ impl<C: Content> Content for Vec<C> {
         }
     }
 }
+
+/// Marks a button that is of no use now.
+const UNAVAILABLE: &str = "aria-disabled";
 
 thread_local! {
     /// Every element is made by it: asked of the browser once.
@@ -188,7 +193,7 @@ impl El {
     fn live_text_boxed(self, text: Box<dyn Fn() -> String>) -> Self {
         let node = document().create_text_node("");
         let _ = self.0.append_child(&node);
-        let shown = std::cell::RefCell::new(String::new());
+        let shown = RefCell::new(String::new());
         watch_boxed(Box::new(move || {
             let text = text();
             let Ok(mut shown) = shown.try_borrow_mut() else { return };
@@ -199,6 +204,11 @@ impl El {
             }
         }));
         self
+    }
+
+    /// A button that is of no use while `not_now` holds: it stays a stop of Tab, and keeps the focus.
+    pub(crate) fn live_unavailable(self, not_now: impl Fn() -> bool + 'static) -> Self {
+        self.live_attr(UNAVAILABLE, move || not_now().then(|| "true".to_owned()))
     }
 
     /// Fills the element with what `content` builds, and anew whenever a signal it read changes.
@@ -230,7 +240,7 @@ impl El {
     fn each_boxed(self, keys: Box<dyn Fn() -> Vec<u32>>, make: Box<dyn Fn(u32) -> El>) -> Self {
         let element = self.0.clone();
         let before_all = element.last_child();
-        let standing = std::cell::RefCell::new(Vec::<(u32, El, Owner)>::new());
+        let standing = RefCell::new(Vec::<(u32, El, Owner)>::new());
         // Children outlive the run of the effect that made them, so each has an owner of its own.
         let parent = Owner::current().unwrap_or_default();
         watch_boxed(Box::new(move || {
@@ -281,7 +291,15 @@ impl El {
 
     /// A click, or the keys that stand for it.
     pub(crate) fn on_click(self, run: impl Fn() + 'static) -> Self {
-        self.on_boxed("click", Box::new(move |_| run()))
+        let element = self.0.clone();
+        self.on_boxed(
+            "click",
+            Box::new(move |_| {
+                if !element.has_attribute(UNAVAILABLE) {
+                    run();
+                }
+            }),
+        )
     }
 
     /// The text of this input or select whenever the event comes.
@@ -306,7 +324,7 @@ impl El {
     fn live_value_boxed(self, value: Box<dyn Fn() -> String>) -> Self {
         let element = self.0.clone();
         // An empty one is so already; asking it would make the browser build its insides, one by one.
-        let untouched = std::cell::Cell::new(true);
+        let untouched = Cell::new(true);
         watch_boxed(Box::new(move || {
             let value = value();
             if !untouched.replace(false) || !value.is_empty() {
@@ -334,13 +352,6 @@ pub(crate) fn open_details(id: &str) {
     place.scroll_into_view();
     if let Ok(Some(summary)) = place.query_selector("summary") {
         focus(&summary);
-    }
-}
-
-/// Moves the focus to an element that can have it.
-pub(crate) fn focus(element: &Element) {
-    if let Some(element) = element.dyn_ref::<HtmlElement>() {
-        let _ = element.focus();
     }
 }
 

@@ -3,7 +3,8 @@
 use crate::browser::language::Speech;
 use crate::browser::{download, files, later, opening, shipped, stopped};
 use crate::controls::{disclosure, hint, menu, unique_id};
-use crate::dom::{El, el};
+use crate::dom::{El, el, svg};
+use crate::focus;
 use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -17,6 +18,13 @@ use whorl_words::{self as words, DecimalMark, Language};
 /// Largest lab file that is opened, in bytes: a lab of many long runs.
 const LARGEST_LAB: usize = 4 * MAX_BYTES;
 
+/// Ids of the two menus.
+const LANGUAGE: &str = "language";
+const MARK: &str = "decimal-mark";
+
+/// The mark's string: wound up, and down to the mass.
+const WHORL: &str = "M24 24c0-2.2 3-2.2 3 .4 0 3.6-5.6 4.6-7.4.6-2-4.8 2.6-9.8 7.8-8.2 6.4 2 7.8 10 3 14.4-5.4 4.8-14.4 2.6-17-4.2C10.6 18 15.8 9.8 24.6 9.4 31 9.2 36 12.6 38.4 17.6V41";
+
 /// The head of the page.
 pub(crate) fn header(lab: LabState, speech: Speech) -> El {
     let news = News { done: RwSignal::new(String::new()), problem: RwSignal::new(String::new()) };
@@ -27,7 +35,7 @@ pub(crate) fn header(lab: LabState, speech: Speech) -> El {
         .with(disclosure("details.tables", el("summary").with(words::page::tables()), move || {
             vec![parts::place(Part::Details, move || Some((parts::details()?.tables)(lab, news)))]
         }))
-        .with(el("div.news").attr("role", "status").live_text(move || news.done.get()))
+        .with(el("div.news").live_news(move || news.done.get()))
         .with(el("div.news.problem-line").attr("role", "alert").live_text(move || news.problem.get()))
         .with(rescue(lab, news))
 }
@@ -52,15 +60,28 @@ impl News {
 }
 
 fn brand() -> El {
-    let mark =
-        el("img").attr("src", "icons/whorl.svg").attr("alt", "").attr("width", "44").attr("height", "44");
+    // The string wound to a whorl, as in icons/whorl.svg. Not an image of it: for that the browser makes a document
+    // of its own, which takes a tenth of the way to the first look at the page.
+    let mark = svg("svg")
+        .attr("viewBox", "0 0 48 48")
+        .attr("width", "44")
+        .attr("height", "44")
+        .attr("aria-hidden", "true")
+        .with(svg("rect").attr("width", "48").attr("height", "48").attr("rx", "11").attr("fill", "#a8260f"))
+        .with(
+            svg("path")
+                .attr("d", WHORL)
+                .attr("fill", "none")
+                .attr("stroke", "#fbf7ef")
+                .attr("stroke-width", "2.6")
+                .attr("stroke-linecap", "round"),
+        );
     let tagline = el("span.tagline").with(words::page::tagline());
     el("div.brand").with(mark).with(el("h1").with("Whorl ").with(tagline))
 }
 
 /// In which language, and with which decimal mark.
 fn settings(speech: Speech) -> El {
-    let (language_id, mark_id) = (unique_id("language"), unique_id("mark"));
     let languages =
         Language::ALL.map(|language| (language.code().to_owned(), language.own_name().to_owned()));
     let marks = [(".", words::page::point()), (",", words::page::comma())];
@@ -70,20 +91,27 @@ fn settings(speech: Speech) -> El {
         move || speech.now().0.code().to_owned(),
         move |code| {
             if let Some(language) = Language::of_code(&code) {
-                later(async move { speech.choose_language(language).await });
+                // The page is built anew, this menu with it.
+                later(async move {
+                    speech.choose_language(language).await;
+                    focus::soon(LANGUAGE);
+                });
             }
         },
     );
     let mark = menu(
         move || marks.to_vec(),
         move || if speech.now().1 == DecimalMark::Comma { "," } else { "." }.to_owned(),
-        move |mark| speech.choose_mark(if mark == "," { DecimalMark::Comma } else { DecimalMark::Point }),
+        move |mark| {
+            speech.choose_mark(if mark == "," { DecimalMark::Comma } else { DecimalMark::Point });
+            focus::soon(MARK);
+        },
     );
     el("div.settings")
-        .with(el("label").attr("for", &language_id).with(words::page::language()))
-        .with(language.attr("id", &language_id))
-        .with(el("label").attr("for", &mark_id).with(words::page::decimal_mark()))
-        .with(mark.attr("id", &mark_id))
+        .with(el("label").attr("for", LANGUAGE).with(words::page::language()))
+        .with(language.attr("id", LANGUAGE))
+        .with(el("label").attr("for", MARK).with(words::page::decimal_mark()))
+        .with(mark.attr("id", MARK))
         .with(el("span.problem").attr("aria-live", "polite").live_text(move || speech.problem.get()))
 }
 

@@ -6,11 +6,13 @@
 mod browser;
 mod controls;
 mod dom;
+mod focus;
 mod header;
 mod own_words;
 mod page;
 mod parts;
 mod prelab;
+mod said;
 mod state;
 mod stations;
 

@@ -3,6 +3,7 @@
 use crate::browser::language::Speech;
 use crate::browser::{later, stopped, theme, unload};
 use crate::dom::{El, document, el, watch};
+use crate::focus::focus;
 use crate::header;
 use crate::state::LabState;
 use crate::stations::{self, KeptTray, STATIONS, Station};
@@ -113,19 +114,28 @@ fn path(lab: LabState) -> El {
 /// The next step, and the way to it.
 fn next_step(lab: LabState) -> El {
     let next = Memo::new(move |_| lab.next());
-    let address = move || {
-        let id = match next.with(|next| next.place) {
-            Place::Apparatus => "apparatus",
-            Place::Runs => "runs",
-            Place::Acceleration(_) => "acceleration",
-            Place::Object(_) | Place::Comparison => "comparison",
-        };
-        Some(format!("#{id}"))
+    let id = move || match next.with(|next| next.place) {
+        Place::Apparatus => "apparatus",
+        Place::Runs => "runs",
+        Place::Acceleration(_) => "acceleration",
+        Place::Object(_) | Place::Comparison => "comparison",
     };
-    el("p.next")
-        .with(el("span.where").with(words::guide::next()))
-        .with(" ")
-        .with(el("a").live_attr("href", address).live_text(move || next.with(|next| next.words.clone())))
+    let address = move || Some(format!("#{}", id()));
+    // What is to be entered there first has the focus at once.
+    let go = move || {
+        let empty = format!("#{} .pair > .number:first-child:placeholder-shown", untrack(id));
+        request_animation_frame(move || {
+            if let Ok(Some(field)) = document().query_selector(&empty) {
+                focus(&field);
+            }
+        });
+    };
+    el("p.next").with(el("span.where").with(words::guide::next())).with(" ").with(
+        el("a")
+            .live_attr("href", address)
+            .live_text(move || next.with(|next| next.words.clone()))
+            .on_click(go),
+    )
 }
 
 fn simulated_mark(lab: LabState) -> El {

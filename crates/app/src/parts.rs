@@ -11,7 +11,8 @@
 
 use crate::browser::later;
 use crate::controls::Chart;
-use crate::dom::{El, el, focus};
+use crate::dom::{El, el};
+use crate::focus::{focus, is_in_window, keep_in_window};
 use crate::header::News;
 use crate::prelab::PrelabState;
 use crate::state::LabState;
@@ -191,10 +192,14 @@ pub(crate) fn fill(place: &El, part: Part, content: Rc<dyn Fn() -> Option<Vec<El
         if !place.node().is_connected() {
             return;
         }
+        let focus_in_window = is_in_window();
         place.node().set_text_content(None);
         if loaded {
             let built = owner.with(|| untrack(|| content()));
             let _ = place.with(built);
+            if focus_in_window {
+                keep_in_window();
+            }
         } else {
             let again = {
                 let place = place.clone();

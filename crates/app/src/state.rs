@@ -76,8 +76,7 @@ impl LabState {
         let lines = Memo::new(move |_| {
             apparatus.with(|apparatus| lab.with(|lab| runs.with(|runs| line_outcomes(lab, apparatus, runs))))
         });
-        let run_keys =
-            Memo::new(move |_| of_listed().runs().iter().map(|run| run.id.0).collect::<Vec<_>>());
+        let run_keys = Memo::new(move |_| of_listed().runs().iter().map(|run| run.id.0).collect::<Vec<_>>());
         let object_keys =
             Memo::new(move |_| of_listed().objects().iter().map(|object| object.id.0).collect::<Vec<_>>());
         let objects = Memo::new(move |_| {

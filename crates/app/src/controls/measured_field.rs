@@ -132,9 +132,9 @@ fn build(label: Label, value: Rc<dyn Fn() -> Option<Pair>>, on_change: Rc<dyn Fn
         .with(
             el("span.note")
                 .attr("id", &note)
-                .with(el("span.problem").attr("role", "status").live_text(problems))
-                .with(el("span.question").attr("role", "status").live_text(move || question.get()))
-                .with(el("span.question").attr("role", "status").live_text(question_of_u))
+                .with(el("span.problem").live_status(problems))
+                .with(el("span.question").live_status(move || question.get()))
+                .with(el("span.question").live_status(question_of_u))
                 .with((!hint.is_empty()).then(|| super::hint(hint))),
         )
 }

@@ -23,7 +23,7 @@ pub(crate) use measured_field::{Label, measured, measured_field, pair};
 pub(crate) use menu::{MenuOption, menu};
 pub(crate) use notation::{answer_view, displayed, prose, symbol_view};
 pub(crate) use results::{
-    aside, hint, hint_behind, measured_text, outcome_list, problem, scrolled, sentence, symbol,
+    aside, card, hint, hint_behind, measured_text, outcome_list, problem, scrolled, sentence, symbol,
 };
 pub(crate) use working_view::{disclosure, steps_view};
 pub(crate) use woven::{FIRST, FOURTH, SECOND, THIRD, woven};

@@ -1,5 +1,6 @@
 //! Results and remarks: values with unit and uncertainty, what is missing, asides.
 
+use super::unique_id;
 use crate::dom::{Content, El, el, italic};
 use whorl_core::measured::Measured;
 use whorl_core::measured::shown::{DisplayUnit, Shown, show};
@@ -32,6 +33,12 @@ pub(crate) fn symbol(letter: &str, subscript: &str) -> El {
 pub(crate) fn outcome_list(rows: Vec<(El, El)>) -> El {
     let row = |(name, value): (El, El)| el("div").with(el("dt").with(name)).with(el("dd").with(value));
     el("dl.outcomes").with(rows.into_iter().map(row).collect::<Vec<_>>())
+}
+
+/// A card under its heading, by which one who hears the page tells it from those beside it.
+pub(crate) fn card(heading: El) -> El {
+    let id = unique_id("card");
+    el("section.card").attr("role", "group").attr("aria-labelledby", &id).with(heading.attr("id", &id))
 }
 
 /// Something that keeps a result from being there, with what to do about it.

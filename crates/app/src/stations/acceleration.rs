@@ -82,13 +82,13 @@ fn chooser(lab: LabState, picked: RwSignal<u32>, shown: Memo<Vec<u32>>) -> El {
         .with(
             el("button")
                 .with(words::acceleration::previous())
-                .live_flag("disabled", at_first)
+                .live_unavailable(at_first)
                 .on_click(move || step(-1)),
         )
         .with(
             el("button")
                 .with(words::acceleration::next())
-                .live_flag("disabled", at_last)
+                .live_unavailable(at_last)
                 .on_click(move || step(1)),
         )
 }
@@ -265,7 +265,7 @@ fn stretch_fields(lab: LabState, id: RunId) -> El {
         .with(
             el("button")
                 .with(words::acceleration::find())
-                .live_flag("disabled", move || !chosen())
+                .live_unavailable(move || !chosen())
                 .on_click(move || lab.set_stretch(id, None)),
         )
         .with(el("button").with(words::acceleration::use_all()).on_click(all))
@@ -273,7 +273,7 @@ fn stretch_fields(lab: LabState, id: RunId) -> El {
         .with(
             el("span.note")
                 .attr("id", &note)
-                .with(el("span.problem").attr("role", "status").live_text(wrong))
+                .with(el("span.problem").live_status(wrong))
                 .with(hint(words::acceleration::stretch_hint())),
         )
 }

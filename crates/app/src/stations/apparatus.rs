@@ -159,7 +159,7 @@ pub(super) fn plain_field(
         .with(
             el("span.note")
                 .attr("id", note)
-                .with(el("span.problem").attr("role", "status").live_text(move || wrong.get()))
+                .with(el("span.problem").live_status(move || wrong.get()))
                 .with(remark),
         )
 }
@@ -313,11 +313,11 @@ pub(crate) fn gravity_finder(lab: LabState) -> Vec<El> {
         .with(number(words::apparatus::sea_level(), "m", height, &note));
     let use_it = el("button")
         .with(words::apparatus::use_gravity())
-        .live_flag("disabled", move || found().is_none())
+        .live_unavailable(move || found().is_none())
         .on_click(use_it);
     vec![
         fields,
-        el("p").attr("id", &note).attr("role", "status").live_text(words),
+        el("p").attr("id", &note).live_status(words),
         use_it,
         aside(&words::apparatus::normal_gravity(&words::number(3.086, 3))),
     ]

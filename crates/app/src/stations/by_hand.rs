@@ -144,7 +144,7 @@ fn times(lab: LabState, id: RunId) -> El {
                 )
                 .with(el("span.unit").with("s")),
         )
-        .with(el("span.problem").attr("id", &note).attr("role", "status").live_text(move || wrong.get()))
+        .with(el("span.problem").attr("id", &note).live_status(move || wrong.get()))
 }
 
 fn name(lab: LabState, id: RunId) -> String {
@@ -190,5 +190,5 @@ fn typed(
                 .with(field(false, u_wrong, 0.0))
                 .with(el("span.unit").with(unit.own.symbol)),
         )
-        .with(el("span.problem").attr("id", &note).attr("role", "status").live_text(wrong))
+        .with(el("span.problem").attr("id", &note).live_status(wrong))
 }

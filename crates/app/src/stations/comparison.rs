@@ -4,7 +4,7 @@ mod parts;
 
 use super::frame;
 use super::working::{worked, working};
-use crate::controls::{figure_view, hint_behind, measured_text, outcome_list, problem};
+use crate::controls::{card, figure_view, hint_behind, measured_text, outcome_list, problem};
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -21,7 +21,8 @@ use whorl_words as words;
 pub(crate) fn station(lab: LabState) -> El {
     let none = move || lab.object_keys.with(Vec::is_empty);
     let chart = move || {
-        let figure = lab.read_listed(|entered| lab.objects.with(|objects| figures::comparison(entered, objects)));
+        let figure =
+            lab.read_listed(|entered| lab.objects.with(|objects| figures::comparison(entered, objects)));
         figure.has_data().then_some(figure)
     };
     // A row for each object.
@@ -43,15 +44,13 @@ fn one_comparison(lab: LabState, id: ObjectId) -> El {
     let result = move || lab.object_outcome(id, results).unwrap_or_default();
     let none = move || lab.object_outcome(id, |object| object.predicted.is_err()).unwrap_or(true);
     let subject = move || Some(Subject::Comparison(id));
-    el("section.card")
-        .with(el("h3").live_text(name))
-        .with(parts::parts(lab, id))
-        .with(el("div").live(result))
-        .with(el("div").live_flag("hidden", none).with(working(
+    card(el("h3").live_text(name)).with(parts::parts(lab, id)).with(el("div").live(result)).with(
+        el("div").live_flag("hidden", none).with(working(
             lab,
             words::controls::working_of_comparison(),
             subject,
-        )))
+        )),
+    )
 }
 
 fn results(outcome: &ObjectOutcome) -> Vec<El> {

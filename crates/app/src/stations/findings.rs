@@ -2,7 +2,7 @@
 
 use super::line::LEAST_P;
 use crate::browser::seen::once_seen;
-use crate::controls::{disclosure, scrolled};
+use crate::controls::{card, disclosure, scrolled};
 use crate::dom::{El, el, italic, watch};
 use crate::parts::{self, Part};
 use crate::state::LabState;
@@ -59,12 +59,12 @@ pub(super) fn panel(lab: LabState) -> El {
             el("p.undo")
                 .with(words::line::changed())
                 .with(" ")
-                .with(el("button").with(words::line::undo()).on_click(move || lab.undo()))
+                .with(el("button").with(words::line::undo()).on_click_gone("undo", move || lab.undo()))
         })
     };
-    let card = el("section.card.findings")
+    let card = card(el("h3").with(words::line::findings()))
+        .attr("class", "card findings")
         .live_flag("hidden", move || !fitted())
-        .with(el("h3").with(words::line::findings()))
         .with(el("div").attr("role", "status").live(move || undo().into_iter().collect()))
         .with(place);
     once_seen(&card, seen);

@@ -4,8 +4,8 @@ use super::budget::budget;
 use super::working::{worked, working};
 use super::{findings, frame, friction};
 use crate::controls::{
-    FIRST, FOURTH, SECOND, THIRD, aside, figure_view, hint_behind, measured_text, outcome_list, problem,
-    symbol, woven,
+    FIRST, FOURTH, SECOND, THIRD, aside, card, figure_view, hint_behind, measured_text, outcome_list,
+    problem, symbol, woven,
 };
 use crate::dom::{El, el, italic};
 use crate::own_words::own_line;
@@ -40,8 +40,9 @@ pub(crate) fn station(lab: LabState) -> El {
             })
         })
     };
-    let residuals =
-        move || fitted().then(|| lab.read_listed(|entered| lab.lines.with(|lines| line_residuals(entered, lines))));
+    let residuals = move || {
+        fitted().then(|| lab.read_listed(|entered| lab.lines.with(|lines| line_residuals(entered, lines))))
+    };
     // One card for the empty table, then one per object.
     let keys = move || (0..).take(1 + lab.object_keys.with(Vec::len)).collect();
     let cards = el("div.cards").each(keys, move |index| one_line(lab, index as usize));
@@ -70,7 +71,7 @@ fn one_line(lab: LabState, index: usize) -> El {
     let none = move || {
         lab.lines.with(|lines| lines.configurations.get(index).is_none_or(|line| line.inertia.is_err()))
     };
-    el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
+    card(el("h3").live_text(name)).with(el("div").live(result)).with(
         el("div")
             .live_flag("hidden", none)
             .with(budget(lab, subject))

@@ -4,7 +4,7 @@ use super::budget::budget;
 use super::line::{interval, parts};
 use super::working::{worked, working};
 use super::{frame, simulation};
-use crate::controls::{measured_text, outcome_list, problem};
+use crate::controls::{card, measured_text, outcome_list, problem};
 use crate::dom::{El, el, italic};
 use crate::state::LabState;
 use leptos::prelude::*;
@@ -24,7 +24,8 @@ pub(crate) fn station(lab: LabState) -> El {
 }
 
 fn one_object(lab: LabState, id: ObjectId) -> El {
-    let name = move || words::line::alone(&lab.read_listed(|lab| lab.configuration_name(Configuration::Loaded(id))));
+    let name =
+        move || words::line::alone(&lab.read_listed(|lab| lab.configuration_name(Configuration::Loaded(id))));
     let result = move || {
         lab.object_outcome(id, |object| match &object.measured {
             Ok(found) => vec![numbers(found)],
@@ -34,7 +35,7 @@ fn one_object(lab: LabState, id: ObjectId) -> El {
     };
     let none = move || lab.object_outcome(id, |object| object.measured.is_err()).unwrap_or(true);
     let subject = move || Some(Subject::Object(id));
-    el("section.card").with(el("h3").live_text(name)).with(el("div").live(result)).with(
+    card(el("h3").live_text(name)).with(el("div").live(result)).with(
         el("div").live_flag("hidden", none).with(budget(lab, subject)).with(working(
             lab,
             words::controls::working_of_object(),

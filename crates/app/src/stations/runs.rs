@@ -93,7 +93,7 @@ fn object(lab: LabState, id: ObjectId, refused: RwSignal<String>) -> El {
             el("button.quiet")
                 .with(words::runs::remove())
                 .live_attr("aria-label", move || Some(words::runs::remove_object(&name())))
-                .on_click(remove),
+                .on_click_gone("remove-object", remove),
         )
 }
 
@@ -191,7 +191,9 @@ fn row(lab: LabState, id: RunId) -> El {
         .attr("aria-label", words::runs::name_of_run())
         .live_value(name)
         .on_text("change", move |text| lab.rename_run(id, text));
-    let remove = el("button.quiet").with(words::runs::remove()).on_click(move || lab.remove_run(id));
+    let remove = el("button.quiet")
+        .with(words::runs::remove())
+        .on_click_gone("remove-run", move || lab.remove_run(id));
     el("tr")
         .with(el("th").attr("scope", "row").with(name_input))
         .with(cell(words::runs::carries()).with(named(carries, words::runs::carries_in)))
@@ -201,8 +203,8 @@ fn row(lab: LabState, id: RunId) -> El {
                 .with(
                     el("span.note")
                         .attr("id", &note)
-                        .with(el("span.problem").attr("role", "status").live_text(missing))
-                        .with(el("span.question").attr("role", "status").live_text(move || asked.get())),
+                        .with(el("span.problem").live_status(missing))
+                        .with(el("span.question").live_status(move || asked.get())),
                 ),
         )
         .with(cell(words::runs::motion()).with(named(motion_choice(lab, id), words::runs::motion_in)))

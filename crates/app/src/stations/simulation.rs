@@ -2,7 +2,7 @@
 
 use crate::browser::later;
 use crate::browser::simulating::{self, Listener, Running};
-use crate::controls::{aside, scrolled};
+use crate::controls::{aside, card, scrolled};
 use crate::dom::{El, el};
 use crate::parts::{self, Part};
 use crate::state::LabState;
@@ -63,20 +63,20 @@ pub(super) fn panel(lab: LabState) -> El {
     let percent = move || {
         seen.share.get().map_or_else(String::new, |share| format!("{:.0}\u{202f}%", 100.0 * share.min(1.0)))
     };
-    el("section.card.simulation")
+    card(el("h3").with(words::simulation::heading()))
+        .attr("class", "card simulation")
         .live_flag("hidden", none)
-        .with(el("h3").with(words::simulation::heading()))
         .with(aside(words::simulation::explanation()))
         .with(
             el("p")
                 .with(
                     el("button")
                         .with(words::simulation::simulate())
-                        .live_flag("disabled", move || !idle())
+                        .live_unavailable(move || !idle())
                         .on_click(move || begin(lab, seen)),
                 )
                 .with(" ")
-                .with(el("button").with(words::simulation::stop()).live_flag("disabled", idle).on_click(stop))
+                .with(el("button").with(words::simulation::stop()).live_unavailable(idle).on_click(stop))
                 .with(" ")
                 .with(
                     el("progress")

@@ -3,7 +3,8 @@
 
 use crate::browser::{download, later};
 use crate::controls::{disclosure, hint, steps_view};
-use crate::dom::{El, el, focus};
+use crate::dom::{El, el};
+use crate::focus::focus;
 use crate::own_words::in_own;
 use crate::parts::{self, Part};
 use crate::state::LabState;

@@ -41,9 +41,8 @@ impl Canvas {
     }
 
     fn tell(&mut self, color: BackendColor) {
-        let same = |told: &BackendColor| {
-            told.rgb == color.rgb && told.alpha.to_bits() == color.alpha.to_bits()
-        };
+        let same =
+            |told: &BackendColor| told.rgb == color.rgb && told.alpha.to_bits() == color.alpha.to_bits();
         if self.told.as_ref().is_none_or(|told| !same(told)) {
             let (red, green, blue) = color.rgb;
             self.context.set_fill_style_str(&format!("rgba({red},{green},{blue},{})", color.alpha));
@@ -96,7 +95,11 @@ impl DrawingBackend for Canvas {
         Ok(())
     }
 
-    fn draw_path<S: BackendStyle, I: IntoIterator<Item = BackendCoord>>(&mut self, path: I, style: &S) -> Drawn {
+    fn draw_path<S: BackendStyle, I: IntoIterator<Item = BackendCoord>>(
+        &mut self,
+        path: I,
+        style: &S,
+    ) -> Drawn {
         // Strokes have a color apart from that of what is filled.
         self.own.draw_path(path, style)
     }

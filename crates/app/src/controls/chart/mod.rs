@@ -21,8 +21,8 @@ use crate::browser::seen::near_view;
 use crate::browser::theme::Theme;
 use crate::dom::{El, el, watch};
 use crate::parts::{self, Part};
-use leptos::prelude::*;
 use canvas::Canvas;
+use leptos::prelude::*;
 use plotters::prelude::IntoDrawingArea;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
@@ -127,6 +127,7 @@ fn build(height: u32, dragged: Option<Dragged>, figure: Box<dyn Fn() -> Option<F
     draw_when_changed(&frame, &canvas, chart, height);
 
     el("figure.chart")
+        .live_attr("aria-label", move || Some(name()))
         .live_flag("hidden", move || chart.figure.with(Option::is_none))
         .with(frame.with(crosshair::lines(chart)))
         .with(crosshair::reading(chart))

@@ -26,8 +26,7 @@ pub(crate) fn tools(chart: Chart, height: u32) -> Vec<El> {
     let mut look = group(words::chart::look_closer())
         .with(button(words::chart::enlarge(), move || chart.enlarge(ENLARGED)))
         .with(
-            button(words::chart::shrink(), move || chart.enlarge(1.0 / ENLARGED))
-                .live_flag("disabled", is_whole),
+            button(words::chart::shrink(), move || chart.enlarge(1.0 / ENLARGED)).live_unavailable(is_whole),
         );
     for (name, right, up) in [
         (words::chart::left(), -MOVED, 0.0),
@@ -35,10 +34,10 @@ pub(crate) fn tools(chart: Chart, height: u32) -> Vec<El> {
         (words::chart::up(), 0.0, MOVED),
         (words::chart::down(), 0.0, -MOVED),
     ] {
-        look = look.with(button(name, step(right, up)).live_flag("disabled", is_whole));
+        look = look.with(button(name, step(right, up)).live_unavailable(is_whole));
     }
     let whole = move || chart.look(|_, whole| whole);
-    look = look.with(button(words::chart::show_all(), whole).live_flag("disabled", is_whole));
+    look = look.with(button(words::chart::show_all(), whole).live_unavailable(is_whole));
 
     let save = group(words::chart::take_along())
         .with(button(words::chart::save_svg(), move || save_svg(chart, height)))

@@ -3,6 +3,7 @@
 use super::super::apparatus::whole;
 use crate::controls::{Entry, Label, entry, hint, measured, measured_field, pair, unique_id};
 use crate::dom::{El, el};
+use crate::focus;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::bodies::Shape;
@@ -39,9 +40,16 @@ pub(super) fn parts(lab: LabState, id: ObjectId) -> El {
         };
         words().to_owned()
     };
-    el("div.parts")
-        .with(el("div.cards").live(all))
-        .with(el("button.quiet").live_text(words).on_click(move || lab.add_part(id)))
+    let add = move || {
+        let index = shapes.with_untracked(Vec::len);
+        lab.add_part(id);
+        focus::soon_at(shape_id(id, index));
+    };
+    el("div.parts").with(el("div.cards").live(all)).with(el("button.quiet").live_text(words).on_click(add))
+}
+
+fn shape_id(id: ObjectId, index: usize) -> String {
+    format!("shape-{}-{index}", id.0)
 }
 
 /// Where a part stands.
@@ -111,12 +119,14 @@ fn part(place: Place, shape: Shape) -> El {
         .with(
             el("button.quiet")
                 .with(words::comparison::remove_part(&number))
-                .on_click(move || place.lab.remove_part(place.id, place.index)),
+                .on_click_gone("remove-part", move || place.lab.remove_part(place.id, place.index)),
         )
 }
 
 fn shape_choice(place: Place, shape: Shape) -> El {
-    let id = unique_id("shape");
+    // Fields differ from shape to shape, so the part is built anew, this menu with it.
+    let id = shape_id(place.id, place.index);
+    let again = id.clone();
     let option = |choice: Shape| {
         let option = el("option").attr("value", choice.key()).with(choice.words());
         if choice == shape { option.attr("selected", "") } else { option }
@@ -124,6 +134,7 @@ fn shape_choice(place: Place, shape: Shape) -> El {
     let chosen = move |key: String| {
         if let Some(shape) = Shape::from_key(&key) {
             place.lab.set_part_shape(place.id, place.index, shape);
+            focus::soon_at(again.clone());
         }
     };
     el("div.field")
@@ -154,11 +165,7 @@ fn count(place: Place) -> El {
     el("div.field")
         .with(el("label").attr("for", &id).with(words::comparison::count()))
         .with(el("span.pair").with(input))
-        .with(
-            el("span.note")
-                .attr("id", &note)
-                .with(el("span.problem").attr("role", "status").live_text(move || wrong.get())),
-        )
+        .with(el("span.note").attr("id", &note).with(el("span.problem").live_status(move || wrong.get())))
 }
 
 /// A symbol in one line of text.

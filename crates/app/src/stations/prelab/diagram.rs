@@ -6,7 +6,8 @@ mod picture;
 
 use self::picture::{Bounds, Point, STEP, apart};
 use crate::controls::{About, unique_id};
-use crate::dom::{El, el, focus, svg, watch};
+use crate::dom::{El, el, svg, watch};
+use crate::focus::focus;
 use leptos::prelude::*;
 use std::cell::Cell;
 use std::rc::Rc;

@@ -2,7 +2,8 @@
 
 use super::step::OpenStep;
 use crate::controls::prose;
-use crate::dom::{El, el, focus};
+use crate::dom::{El, el};
+use crate::focus::{focus, keep_in_window};
 use leptos::prelude::*;
 use std::sync::Arc;
 use whorl_derivation::derivation::{Derivation, Step, Task};
@@ -86,6 +87,8 @@ pub(super) fn view(open: &OpenStep, ladder: Ladder) -> El {
             // The button goes away with the last rung; the focus stays with what is said.
             focus(place.node());
         }
+        // What is said pushes the button down.
+        keep_in_window();
     };
     let words = move || match ladder.next() {
         Some(RungKind::Hint) => words::prelab::give_hint(),

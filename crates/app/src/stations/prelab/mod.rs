@@ -10,7 +10,8 @@ mod summary;
 use super::frame;
 use crate::browser::{files, later};
 use crate::controls::{Words, problem, prose, scrolled, symbol_view};
-use crate::dom::{El, document, el, focus};
+use crate::dom::{El, document, el};
+use crate::focus::{focus, keep_in_window};
 use crate::header::file_picker;
 use crate::parts;
 use crate::prelab::{PrelabState, SHIPPED};
@@ -106,6 +107,7 @@ fn put_away(prelab: PrelabState) -> El {
 fn keep_focus() {
     if let Ok(Some(place)) = document().query_selector(".prelab") {
         focus(&place);
+        keep_in_window();
     }
 }
 

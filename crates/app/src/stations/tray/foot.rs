@@ -34,7 +34,7 @@ pub(super) fn foot(state: TrayState) -> El {
             el("div.choices")
                 .with(
                     el("button.main")
-                        .live_flag("disabled", move || count() == 0)
+                        .live_unavailable(move || count() == 0)
                         .live_text(move || words::tray::add_to_lab(&count()))
                         .on_click(add),
                 )

@@ -14,7 +14,8 @@ mod state;
 
 use crate::browser::files;
 use crate::controls::unique_id;
-use crate::dom::{El, document, el, focus};
+use crate::dom::{El, document, el};
+use crate::focus::focus;
 use crate::header::file_picker;
 use crate::parts::{self, Part};
 use crate::state::LabState;
@@ -92,11 +93,7 @@ pub(crate) struct TrayOpened {
 /// Builds what stands below the place where files arrive.
 pub(crate) fn opened(lab: LabState) -> TrayOpened {
     let state = expect_context::<KeptTray>().of(lab);
-    let status = el("p")
-        .attr("id", STATUS)
-        .attr("role", "status")
-        .attr("tabindex", "-1")
-        .live_text(move || state.status.get());
+    let status = el("p").attr("id", STATUS).attr("tabindex", "-1").live_news(move || state.status.get());
     let take = move |arrival| match arrival {
         Arrival::Expected => state.expect(),
         Arrival::Files(list) => state.take(list),
