@@ -55,6 +55,7 @@ async function typing(browser, host, rate) {
   await slowed(page, rate);
   const field = station(page, 'Apparatus').getByLabel('drum radius R', { exact: true });
   const id = await field.getAttribute('id');
+  await field.focus();
   const followed = await page.evaluate(async (id) => {
     const input = document.getElementById(id);
     const result = () => document.querySelector('#line .result .value').textContent;

@@ -9,7 +9,11 @@ import { during } from './session.mjs';
 const chart = (page, where, index = 0) => station(page, where).locator('figure.chart').nth(index);
 
 /** What of the figure is shown, as a picture that can be compared. */
-const picture = (figure) => figure.locator('canvas').evaluate((canvas) => canvas.toDataURL());
+/** What is drawn, once it is: a chart out of view waits until it is seen. */
+async function picture(figure) {
+  await figure.scrollIntoViewIfNeeded();
+  return figure.locator('canvas[width]').evaluate((canvas) => canvas.toDataURL());
+}
 
 async function openTools(figure) {
   await figure.locator('details.tools > summary').click();

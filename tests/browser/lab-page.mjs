@@ -144,6 +144,8 @@ export async function measure(within, words, symbol, value, u) {
 
 /** The text of a named row of results. */
 export async function result(within, name) {
+  // While somebody types, stations out of view are not laid out, and have no text.
+  await within.page().locator('main:not(.typing)').waitFor();
   const row = within.locator('dl.outcomes > div').filter({ has: within.page().locator('dt', { hasText: name }) });
   return (await row.locator('dd').innerText()).trim();
 }

@@ -185,6 +185,8 @@ export class Player {
     // A link into the page hands the focus to the place it leads to, which need not hold it.
     const [said, had] = await this.page.evaluate(() => [window.ears.said.length, !document.activeElement.matches('body, a[href^="#"]')]);
     this.heard = said;
+    // What is being loaded says so; one waits for it.
+    await this.page.waitForFunction(() => !document.querySelector('.loading'));
     await this.page.keyboard.press(key);
     this.figures.keys += 1;
     await this.page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn, 0))));

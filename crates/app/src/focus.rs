@@ -31,6 +31,17 @@ pub(crate) fn is_in_window() -> bool {
     document().active_element().is_some_and(|element| out_by(&element).is_none())
 }
 
+/// Moves the focus to the first element that a selector finds, if it lies in the window once the page has gone where
+/// a link leads: nothing that is to be read before, the cautions above all, is passed over.
+pub(crate) fn soon_if_in_window(selector: String) {
+    request_animation_frame(move || {
+        let found = document().query_selector(&selector).ok().flatten();
+        if let Some(element) = found.filter(|element| out_by(element).is_none()) {
+            focus(&element);
+        }
+    });
+}
+
 /// Brings what has the focus back into the window, once the page has followed what was just done.
 pub(crate) fn keep_in_window() {
     request_animation_frame(move || {
@@ -63,10 +74,10 @@ impl El {
         let button = self.node().clone();
         let _ = button.class_list().add_1(kind);
         self.on_click(move || {
-            let alike = document().get_elements_by_class_name(kind);
+            let around = button.closest(".card, .station").ok().flatten();
+            let Some(around) = around else { return run() };
+            let alike = around.get_elements_by_class_name(kind);
             let at = (0..alike.length()).find(|&index| alike.item(index).is_some_and(|one| one == button));
-            let heading = button.closest(".card, .station").ok().flatten();
-            let heading = heading.and_then(|around| around.query_selector("h3, h2").ok().flatten());
             run();
             let button = button.clone();
             request_animation_frame(move || {
@@ -74,10 +85,9 @@ impl El {
                     return;
                 }
                 let last = alike.length().checked_sub(1);
-                let next = last.and_then(|last| alike.item(at.unwrap_or(last).min(last)));
-                if let Some(next) = next {
+                if let Some(next) = last.and_then(|last| alike.item(at.unwrap_or(last).min(last))) {
                     focus(&next);
-                } else if let Some(heading) = heading {
+                } else if let Ok(Some(heading)) = around.query_selector("h3, h2") {
                     let _ = heading.set_attribute("tabindex", "-1");
                     focus(&heading);
                 }

@@ -3,11 +3,13 @@
 use crate::browser::language::Speech;
 use crate::browser::{later, stopped, theme, unload};
 use crate::dom::{El, document, el, watch};
-use crate::focus::focus;
+use crate::focus;
 use crate::header;
+use crate::said::voice;
 use crate::state::LabState;
 use crate::stations::{self, KeptTray, STATIONS, Station};
 use leptos::prelude::*;
+use std::cell::Cell;
 use std::time::Duration;
 use whorl_core::guide::Place;
 use whorl_core::lab::Provenance;
@@ -15,6 +17,10 @@ use whorl_words as words;
 
 /// How long typing must rest before the rescue copy is renewed.
 const RESCUE_DELAY: Duration = Duration::from_millis(400);
+
+/// The class of the notebook while somebody types, and how long after the last key.
+const TYPING: &str = "typing";
+const TYPING_RESTS: Duration = Duration::from_millis(250);
 
 /// Puts the notebook in place of the words that stood there while it loaded.
 pub(crate) fn open() {
@@ -50,13 +56,34 @@ fn show(lab: LabState, speech: Speech) {
             loading.remove();
         }
         let _ = body.append_child(page.node());
+        let _ = body.append_child(voice().node());
     }
 }
 
 fn notebook(lab: LabState) -> El {
     // Every field starts afresh with each lab that is opened.
     let stations = move || stations(lab, lab.opened());
-    el("main").attr("id", "notebook").with(simulated_mark(lab)).with(path(lab)).with(el("div").live(stations))
+    let main = el("main")
+        .attr("id", "notebook")
+        .with(simulated_mark(lab))
+        .with(path(lab))
+        .with(el("div").live(stations));
+    mark_typing(main)
+}
+
+/// While keys follow each other, stations out of view are not laid out anew for each (`notebook.css`).
+fn mark_typing(main: El) -> El {
+    let marked = main.node().clone();
+    let pending = Cell::new(None::<TimeoutHandle>);
+    main.on("input", move |_| {
+        if let Some(earlier) = pending.take() {
+            earlier.clear();
+        }
+        let _ = marked.class_list().add_1(TYPING);
+        let marked = marked.clone();
+        let rested = move || drop(marked.class_list().remove_1(TYPING));
+        pending.set(set_timeout_with_handle(rested, TYPING_RESTS).ok());
+    })
 }
 
 /// What stands below a first look at the page.
@@ -123,12 +150,7 @@ fn next_step(lab: LabState) -> El {
     let address = move || Some(format!("#{}", id()));
     // What is to be entered there first has the focus at once.
     let go = move || {
-        let empty = format!("#{} .pair > .number:first-child:placeholder-shown", untrack(id));
-        request_animation_frame(move || {
-            if let Ok(Some(field)) = document().query_selector(&empty) {
-                focus(&field);
-            }
-        });
+        focus::soon_if_in_window(format!("#{} .pair > .number:first-child:placeholder-shown", untrack(id)));
     };
     el("p.next").with(el("span.where").with(words::guide::next())).with(" ").with(
         el("a")

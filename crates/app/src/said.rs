@@ -1,57 +1,77 @@
 //! What is said aloud by itself, and when.
 
-use crate::dom::{Content, El, el, watch};
+use crate::dom::{El, el, watch};
 use leptos::prelude::*;
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 use std::time::Duration;
 
 /// How long typing must rest before what follows from it is said.
 const REST: Duration = Duration::from_millis(900);
+/// How long it stays for screen readers to take up.
+const HEARD: Duration = Duration::from_millis(1500);
 /// Without text for so long, a live region says the same text again.
 const SILENCE: Duration = Duration::from_millis(80);
 
+thread_local! {
+    static VOICE: El = el("p.visually-hidden").attr("role", "status");
+}
+
+/// What says things once typing rests. It must stand on the page before it speaks.
+pub(crate) fn voice() -> El {
+    VOICE.with(Clone::clone)
+}
+
+/// Says a text, behind whatever is being said.
+fn say(text: &str) {
+    let voice = voice().node().clone();
+    let before = voice.text_content().unwrap_or_default();
+    voice.set_text_content(Some(format!("{before} {text}").trim()));
+    set_timeout(move || voice.set_text_content(None), HEARD);
+}
+
+/// Says what stands in one place, once it has stood for a while: no key is commented on.
+#[derive(Default)]
+struct Patient {
+    /// Nothing is said of what stands there from the beginning.
+    last: RefCell<Option<String>>,
+    waiting: Cell<Option<TimeoutHandle>>,
+}
+
+impl Patient {
+    fn hear(&self, text: &str) {
+        let before = self.last.replace(Some(text.to_owned()));
+        if before.as_deref() == Some(text) {
+            return;
+        }
+        if let Some(earlier) = self.waiting.take() {
+            earlier.clear();
+        }
+        if before.is_some() && !text.is_empty() {
+            let text = text.to_owned();
+            self.waiting.set(set_timeout_with_handle(move || say(&text), REST).ok());
+        }
+    }
+}
+
 impl El {
-    /// A status: what follows from typing, shown and said once the typing rests, so that no key is commented on. What
-    /// no longer holds goes at once.
+    /// What follows from typing: seen at once, said once the typing rests.
     pub(crate) fn live_status(self, text: impl Fn() -> String + 'static) -> Self {
-        let content = move || {
+        let patient = Patient::default();
+        self.live_text(move || {
             let text = text();
-            if text.is_empty() { Vec::new() } else { vec![el("span").with(text)] }
-        };
-        self.live_rested(content)
+            patient.hear(&text);
+            text
+        })
     }
 
     /// The same with more than words.
     pub(crate) fn live_rested(self, content: impl Fn() -> Vec<El> + 'static) -> Self {
-        self.attr("role", "status").live_rested_boxed(Box::new(content))
-    }
-
-    #[inline(never)]
-    fn live_rested_boxed(self, content: Box<dyn Fn() -> Vec<El>>) -> Self {
-        let element = self.node().clone();
-        let waiting = Cell::new(None::<TimeoutHandle>);
-        let first = Cell::new(true);
-        watch(move || {
+        let patient = Patient::default();
+        self.live(move || {
             let content = content();
-            let content_is_empty = content.is_empty();
-            if let Some(earlier) = waiting.take() {
-                earlier.clear();
-            }
-            let element = element.clone();
-            let show = move || {
-                let text = content.iter().filter_map(|one| one.node().text_content()).collect::<String>();
-                if element.text_content().as_ref() != Some(&text) {
-                    element.set_text_content(None);
-                    content.put_into(&element);
-                }
-            };
-            if first.replace(false) || content_is_empty {
-                show();
-            } else {
-                waiting.set(set_timeout_with_handle(show, REST).ok());
-            }
-        });
-        self
+            patient.hear(&content.iter().filter_map(|one| one.node().text_content()).collect::<String>());
+            content
+        })
     }
 
     /// What the last action came to; said again when it comes to the same once more.
@@ -59,7 +79,8 @@ impl El {
         let element = self.node().clone();
         watch(move || {
             let text = text();
-            element.set_text_content(None);
+            // Not empty: what is empty is hidden, and what is hidden says nothing anew.
+            element.set_text_content(Some(if text.is_empty() { "" } else { "\u{a0}" }));
             let element = element.clone();
             set_timeout(move || element.set_text_content(Some(&text)), SILENCE);
         });

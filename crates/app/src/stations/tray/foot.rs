@@ -5,6 +5,7 @@ use super::state::TrayState;
 use super::{focus_status, sentences};
 use crate::controls::{menu, unique_id};
 use crate::dom::{El, el};
+use crate::focus::keep_in_window;
 use leptos::prelude::*;
 use whorl_core::intake::Carries;
 use whorl_words as words;
@@ -21,6 +22,8 @@ pub(super) fn foot(state: TrayState) -> El {
         if untrack(empty) {
             focus_status();
         }
+        // The rows above are gone.
+        keep_in_window();
     };
     let clear = move || {
         state.clear();
