@@ -14,6 +14,7 @@ const SILENCE: Duration = Duration::from_millis(80);
 
 thread_local! {
     static VOICE: El = el("p.visually-hidden").attr("role", "status");
+    static SILENCING: Cell<Option<TimeoutHandle>> = const { Cell::new(None) };
 }
 
 /// What says things once typing rests. It must stand on the page before it speaks.
@@ -21,12 +22,14 @@ pub(crate) fn voice() -> El {
     VOICE.with(Clone::clone)
 }
 
-/// Says a text, behind whatever is being said.
+/// Says a text, in place of what was said before.
 fn say(text: &str) {
     let voice = voice().node().clone();
-    let before = voice.text_content().unwrap_or_default();
-    voice.set_text_content(Some(format!("{before} {text}").trim()));
-    set_timeout(move || voice.set_text_content(None), HEARD);
+    voice.set_text_content(Some(text));
+    let silence = set_timeout_with_handle(move || voice.set_text_content(None), HEARD).ok();
+    if let Some(earlier) = SILENCING.replace(silence) {
+        earlier.clear();
+    }
 }
 
 /// Says what stands in one place, once it has stood for a while: no key is commented on.

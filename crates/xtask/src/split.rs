@@ -141,7 +141,7 @@ fn finish(dist: &Path, pieces: &[Piece], loader: &str, script: &str) -> Outcome 
     );
     // The wasm, too, names the loader: there it is a word like any other and stays.
     let script = script
-        .replace(&format!("from \"./{}\"", LOADER.0), &format!("from \"./{}\"", loader_script))
+        .replace(&format!("from \"./{}\"", LOADER.0), &format!("from \"./{loader_script}\""))
         .replace(&main, &named(&main));
     take_away_undivided(dist, &named(APP), &loader_script)?;
     project::write(&dist.join(&loader_script), &loader)?;

@@ -25,16 +25,13 @@ impl Fitted {
         let mut fits = Vec::with_capacity(lab.runs().len());
         for run in lab.runs() {
             let setup = run.record.needed_of(setup);
-            match known.iter().position(|fitted| fitted.is_of(run, setup)) {
-                Some(place) => {
-                    // One further back: what stood before it is gone, or their order is another.
-                    changed |= place > 0;
-                    fits.push(known.remove(place));
-                }
-                None => {
-                    changed = true;
-                    fits.push(Self::new(run, setup));
-                }
+            if let Some(place) = known.iter().position(|fitted| fitted.is_of(run, setup)) {
+                // One further back: what stood before it is gone, or their order is another.
+                changed |= place > 0;
+                fits.push(known.remove(place));
+            } else {
+                changed = true;
+                fits.push(Self::new(run, setup));
             }
         }
         (fits, changed || !known.is_empty())

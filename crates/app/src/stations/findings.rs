@@ -4,6 +4,7 @@ use super::line::LEAST_P;
 use crate::browser::seen::once_seen;
 use crate::controls::{card, disclosure, scrolled};
 use crate::dom::{El, el, italic, watch};
+use crate::focus::{is_in_window, keep_in_window};
 use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::leptos_dom::helpers::TimeoutHandle;
@@ -44,6 +45,10 @@ pub(super) fn panel(lab: LabState) -> El {
     let list = move || {
         let part = parts::findings()?;
         let shown = move || {
+            // What stands below is pushed down.
+            if is_in_window() {
+                keep_in_window();
+            }
             findings.with(|found| found.as_ref().map(|found| (part.view)(lab, found)).unwrap_or_default())
         };
         in_view.set(true);
