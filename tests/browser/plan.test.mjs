@@ -27,7 +27,7 @@ const panel = (page) => runs(page).locator('details.plan');
 const field = (page, words) => panel(page).getByLabel(words, { exact: true });
 const owned = (page) => field(page, 'masses you own');
 /** What the plan comes to, or what keeps it. */
-const state = (page) => panel(page).locator('div[role="status"]');
+const state = (page) => panel(page).locator('div.told');
 
 async function openPlan(page) {
   await runs(page).getByText('Plan which masses to hang').click();

@@ -13,7 +13,7 @@ const folder = new URL('./scripts/', import.meta.url);
 const names = (await readdir(folder)).filter((name) => /^\d.*\.txt$/.test(name)).sort();
 const seen = [];
 /** What no script can come to. */
-const excused = (await readFile(new URL('unreached.txt', folder), 'utf8')).split('\n').filter((line) => line.includes(' — ')).map((line) => line.split(' — ')[0]);
+const excused = (await readFile(new URL('unreached.txt', folder), 'utf8')).split('\n').filter((line) => !line.startsWith('#') && line.includes(' — ')).map((line) => line.split(' — ')[0]);
 
 for (const name of names) {
   test(`by keys and by ear: ${name.replace('.txt', '')}`, async (t) => {

@@ -163,7 +163,7 @@ pub(crate) fn opened(lab: LabState, object: RwSignal<u32>) -> El {
     el("div.cards")
         .with(aside(words::planning::intro()))
         .with(fields.with(object_field(lab, object)))
-        .with(el("div").live_rested(state))
+        .with(el("div.told").live_rested(state))
         .with(found)
 }
 
