@@ -82,8 +82,12 @@ impl El {
         let element = self.node().clone();
         watch(move || {
             let text = text();
+            if text.is_empty() || element.text_content().as_ref() != Some(&text) {
+                element.set_text_content(Some(&text));
+                return;
+            }
             // Not empty: what is empty is hidden, and what is hidden says nothing anew.
-            element.set_text_content(Some(if text.is_empty() { "" } else { "\u{a0}" }));
+            element.set_text_content(Some("\u{a0}"));
             let element = element.clone();
             set_timeout(move || element.set_text_content(Some(&text)), SILENCE);
         });
