@@ -25,11 +25,24 @@ const SIZES = {
 // A picture of a whole station is taller than the window: the path would lie across it.
 const STILL = '.path { position: static !important; }';
 
+/** Passes over the whole page: charts are drawn once they come into view. */
+async function passOver(page) {
+  await page.evaluate(async () => {
+    for (let at = 0; at < document.documentElement.scrollHeight; at += innerHeight) {
+      window.scrollTo(0, at);
+      await new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn, 30)));
+    }
+  });
+}
+
 async function shoot(page, name) {
+  await passOver(page);
   const path = (what) => fileURLToPath(new URL(`${name}-${what}.png`, folder));
   await page.evaluate(() => window.scrollTo(0, 0));
   await page.screenshot({ path: path('0-top') });
   for (const [index, one] of STATIONS.entries()) {
+    // What was not begun is not printed.
+    if (!(await station(page, one).isVisible())) continue;
     await station(page, one).screenshot({ path: path(`${index + 1}-${one.toLowerCase().replace(' ', '-')}`) });
   }
 }

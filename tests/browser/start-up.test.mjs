@@ -30,14 +30,14 @@ async function slowDown(context, page, factor) {
 }
 
 /**
- * Notes when the page can be used (its head, the safety card, the pre-lab and the apparatus stand there
- * and have been painted) and when the last station does; the others follow one by one.
+ * Notes when the page can be used (its head, the pre-lab and the safety card stand there and have been painted: all
+ * that is in view), when the fields of the apparatus do, and when the last station does; they follow one by one.
  *
  * The listeners of a button are there when it is: elements are put on the page finished. The page
  * tells by itself: being asked would cost it time of its own.
  */
 function noteUsable() {
-  const waiting = [['usable', '#apparatus input'], ['complete', '#comparison']];
+  const waiting = [['usable', '#apparatus'], ['fields', '#apparatus input'], ['complete', '#comparison']];
   const look = (_, observer) => {
     while (waiting.length > 0 && document.querySelector(waiting[0][1])) {
       const [what] = waiting.shift();
@@ -56,20 +56,20 @@ async function firstVisit(factor, url = host.url) {
   const page = await context.newPage();
   await slowDown(context, page, factor);
   const told = (what) => page.waitForEvent('console', (message) => message.text().startsWith(what));
-  const all = ['usable', 'complete'].map(told);
+  const all = ['usable', 'fields', 'complete'].map(told);
   await page.goto(url, { waitUntil: 'commit' });
-  const [usable, complete] = (await Promise.all(all)).map((message) => message.text().split(' ').slice(1).map(Number));
-  return { built: usable[0], painted: usable[1], complete: complete[1], page, context };
+  const [usable, fields, complete] = (await Promise.all(all)).map((message) => message.text().split(' ').slice(1).map(Number));
+  return { built: usable[0], painted: usable[1], fields: fields[1], complete: complete[1], page, context };
 }
 
 async function visits(t, what, factor, url) {
-  const all = { built: [], painted: [], complete: [] };
+  const all = { built: [], painted: [], fields: [], complete: [] };
   for (let visit = 0; visit < VISITS; visit += 1) {
     const { context, ...times } = await firstVisit(factor, url);
     for (const name of Object.keys(all)) all[name].push(times[name]);
     await context.close();
   }
-  const words = { built: 'can be used', painted: 'painted', complete: 'last station painted' };
+  const words = { built: 'can be used', painted: 'painted', fields: 'the apparatus’ fields painted', complete: 'last station painted' };
   for (const [name, times] of Object.entries(all)) {
     t.diagnostic(`${what}: ${words[name]} after ${listed(times)} ms, median ${median(times).toFixed(0)} ms`);
   }
@@ -147,6 +147,9 @@ test('how long an entry takes until its results are drawn', async (t) => {
 /** The time from each move of a dragged stretch until it is drawn, in ms. */
 function drag(page) {
   return page.getByRole('img', { name: /empty, 15 g/ }).first().evaluate(async (canvas) => {
+    // A chart is drawn once it is in view.
+    canvas.scrollIntoView({ block: 'center' });
+    while (!canvas.hasAttribute('width')) await new Promise((drawn) => requestAnimationFrame(drawn));
     const box = canvas.getBoundingClientRect();
     const send = (type, share) =>
       canvas.dispatchEvent(new PointerEvent(type, {

@@ -43,7 +43,12 @@ fn with_unit(axis: &Axis) -> String {
 /// A number with its unit, kept together.
 fn value(number: f64, axis: &Axis) -> String {
     let number = number::short(number);
-    if axis.unit.is_empty() { number } else { format!("{number}\u{a0}{}", axis.unit) }
+    match axis.unit.as_str() {
+        "" => number,
+        // A power of ten is a factor, not a unit.
+        unit if unit.starts_with("10") => format!("{number}\u{a0}×\u{a0}{unit}"),
+        unit => format!("{number}\u{a0}{unit}"),
+    }
 }
 
 fn about(layer: &Layer, figure: &Figure) -> Vec<String> {
