@@ -61,7 +61,7 @@ impl News {
 
 fn brand() -> El {
     // The string wound to a whorl, as in icons/whorl.svg. Not an image of it: for that the browser makes a document
-    // of its own, which takes a tenth of the way to the first look at the page.
+    // of its own, a twentieth of the way to the first look at the page on a slow computer.
     let mark = svg("svg")
         .attr("viewBox", "0 0 48 48")
         .attr("width", "44")

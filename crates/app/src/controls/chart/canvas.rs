@@ -1,7 +1,7 @@
 //! The canvas that plotters draws on.
 //!
 //! `plotters-canvas` tells the browser the color before each rectangle, as text. A dense chart is thousands of
-//! rectangles of one color: here it is told once, which takes a third of the time.
+//! rectangles of one color: here it is told once.
 
 use plotters_backend::{
     BackendColor, BackendCoord, BackendStyle, BackendTextStyle, DrawingBackend, DrawingErrorKind,
