@@ -4,7 +4,7 @@ use super::scrolled;
 use super::woven::{FIRST, woven};
 use crate::dom::{El, el, italic, svg};
 use whorl_core::inertia::BudgetRow;
-use whorl_core::measured::shown::{DisplayUnit, show_number};
+use whorl_core::measured::shown::{DisplayUnit, show_number, show_uncertainty};
 use whorl_words as words;
 
 /// Contributions of one result, the largest first; `unit` is the result's.
@@ -48,7 +48,7 @@ fn line(row: &BudgetRow, unit: DisplayUnit) -> El {
                 .with(row.source.words())
                 .with(el("span.hint").with(format!(" {kind}"))),
         )
-        .with(el("td").with(show_number(row.contribution, unit, 2)))
+        .with(el("td").with(show_uncertainty(row.contribution, unit)))
         .with(el("td").with(share).with(bar))
 }
 

@@ -15,7 +15,7 @@ use whorl_charts::figures::{line_residuals, torque_lines};
 use whorl_core::analysis::LineOutcome;
 use whorl_core::inertia::Inertia;
 use whorl_core::measured::coverage::{Probability, chi_square_tail};
-use whorl_core::measured::shown::{DisplayUnit, show_interval, show_number};
+use whorl_core::measured::shown::{DisplayUnit, show_interval, show_number, show_uncertainty};
 use whorl_core::measured::{Combined, Measured};
 use whorl_core::quantity::{KilogramMeters2, Quantity, Ratio};
 use whorl_core::working::Subject;
@@ -50,6 +50,7 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(el("p.empty").live_flag("hidden", some).with(words::line::none()))
         .with(el("div").live(move || own_line(lab).into_iter().collect()))
         .with(figure_view(380, None, chart))
+        .with(el("div").live_flag("hidden", move || !some()).with(aside(words::line::points_hint())))
         .with(findings::panel(lab))
         .with(cards)
         .with(el("section.card").live(move || together(lab)))
@@ -95,7 +96,7 @@ fn numbers(inertia: &Inertia) -> El {
     let friction = worked(measured_text(&inertia.friction_torque.total, DisplayUnit::MILLINEWTON_METERS));
     let drawn = &inertia.line.drawn;
     let slope = show_number(drawn.slope, unit, 5);
-    let textbook = show_number(drawn.slope_uncertainty, unit, 2);
+    let textbook = show_uncertainty(drawn.slope_uncertainty, unit);
     let intercept = show_number(drawn.intercept, DisplayUnit::MILLINEWTON_METERS, 4);
     outcome_list(vec![
         (
@@ -155,8 +156,8 @@ fn together(lab: LabState) -> Vec<El> {
 
 /// The two parts of an uncertainty, in words.
 pub(super) fn parts<Q: Quantity>(combined: &Combined<Q>, unit: DisplayUnit) -> El {
-    let random = show_number(combined.random.standard_uncertainty().si(), unit, 2);
-    let shared = show_number(combined.shared.si(), unit, 2);
+    let random = show_uncertainty(combined.random.standard_uncertainty().si(), unit);
+    let shared = show_uncertainty(combined.shared.si(), unit);
     hint_behind(&words::line::parts(&random, &shared))
 }
 

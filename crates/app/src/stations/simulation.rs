@@ -9,7 +9,7 @@ use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::lab::{Configuration, Lab};
 use whorl_core::measured::coverage::{CoverageInterval, Probability};
-use whorl_core::measured::shown::{DisplayUnit, show_interval, show_number};
+use whorl_core::measured::shown::{DisplayUnit, show_interval, show_uncertainty};
 use whorl_core::monte_carlo::{Check, Model, Outcome, Target};
 use whorl_core::quantity::KilogramMeters2;
 use whorl_words as words;
@@ -173,7 +173,7 @@ fn both(u: f64, [low, high]: [f64; 2], unit: DisplayUnit) -> String {
         coverage_factor: half / u,
         probability: Probability::P95,
     };
-    format!("u = {}; {}", show_number(u, unit, 3), show_interval(&interval, unit))
+    format!("u = {}; {}", show_uncertainty(u, unit), show_interval(&interval, unit))
 }
 
 fn table(rows: &[Row]) -> Option<El> {

@@ -123,7 +123,7 @@ pub fn show<Q: Quantity>(measured: &Measured<Q>, unit: DisplayUnit) -> Shown {
     }
 }
 
-/// A bare number in `significant` digits, trailing zeros dropped, with unit.
+/// A bare number in at most `significant` digits, trailing zeros dropped, with unit.
 pub fn show_number(si: f64, unit: DisplayUnit, significant: i32) -> String {
     let Some(digits) = unit.digits(si) else { return "—".to_owned() };
     if digits.is_zero() {
@@ -137,6 +137,15 @@ pub fn show_number(si: f64, unit: DisplayUnit, significant: i32) -> String {
     let trimmed =
         if plain.contains('.') { plain.trim_end_matches('0').trim_end_matches('.') } else { &plain };
     unit.after(trimmed)
+}
+
+/// A bare standard uncertainty with unit, in two digits: a zero at the end is one of them, as in `0.010`
+/// (GUM 7.2.6).
+pub fn show_uncertainty(si: f64, unit: DisplayUnit) -> String {
+    match rounded_uncertainty(si, unit) {
+        Some(digits) => unit.after(&digits.to_plain()),
+        None => show_number(si, unit, 2),
+    }
 }
 
 /// The ends of a coverage interval, rounded to the place of its standard uncertainty:
@@ -238,6 +247,11 @@ mod tests {
         assert_eq!(plain(&show(&mass, DisplayUnit::GRAMS).to_string()), "50.20 g, u = 0.10 g");
         assert_eq!(plain(&show_number(0.0255, DisplayUnit::MILLIMETERS, 6)), "25.5 mm");
         assert_eq!(plain(&show_number(0.0, DisplayUnit::MILLIMETERS, 6)), "0 mm");
+        assert_eq!(plain(&show_number(1e-5, DisplayUnit::MILLIMETERS, 2)), "0.01 mm");
+        // The zero of an uncertainty tells how well it is known.
+        assert_eq!(plain(&show_uncertainty(1e-5, DisplayUnit::MILLIMETERS)), "0.010 mm");
+        assert_eq!(plain(&show_uncertainty(1.64e-5, DisplayUnit::MILLIMETERS)), "0.016 mm");
+        assert_eq!(plain(&show_uncertainty(0.0, DisplayUnit::MILLIMETERS)), "0 mm");
     }
 
     #[test]

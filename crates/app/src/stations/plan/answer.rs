@@ -5,7 +5,7 @@ use super::Planned;
 use crate::controls::{aside, budget_view, hint, outcome_list, problem, scrolled, sentence, symbol};
 use crate::dom::{El, el, italic, open_details};
 use whorl_core::measured::Combined;
-use whorl_core::measured::shown::{DisplayUnit, show_number};
+use whorl_core::measured::shown::{DisplayUnit, show_number, show_uncertainty};
 use whorl_core::plan::{
     Choice, FRICTION_SCATTER, PlanInput, PlanProblem, PlannedRun, RunCaution, Table, why_these_masses,
     write_pieces,
@@ -120,7 +120,7 @@ pub(super) fn expected(planned: &Planned, _: &PlanInput, choice: &Choice) -> Vec
             &percent(found.random.standard_uncertainty(), found),
             &percent(found.shared, found),
         );
-        let value = el("span.value").with(show_number(u.si(), unit, 2));
+        let value = el("span.value").with(show_uncertainty(u.si(), unit));
         (
             symbol("u", "").with("(").with(italic("I")).with(format!("), {name}")),
             el("span.headline").with(value).with(" ").with(about).with(parts(found, unit)).with(hint(of_it)),
