@@ -56,6 +56,8 @@ pub mod file_name;
 
 pub mod analysis;
 
+pub mod replay;
+
 pub mod intake;
 
 pub mod diagnosis;
