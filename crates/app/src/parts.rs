@@ -9,7 +9,7 @@
     reason = "the loading of a part may fail, not the function that is in it"
 )]
 
-use crate::browser::later;
+use crate::browser::{later, sheet};
 use crate::controls::Chart;
 use crate::dom::{El, el};
 use crate::focus::{focus, is_in_window, keep_in_window};
@@ -24,6 +24,7 @@ use std::sync::{Arc, OnceLock};
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use whorl_charts::Figure;
 use whorl_core::diagnosis::Finding;
+use whorl_core::lab::RunId;
 use whorl_core::working::{Subject, Working};
 use whorl_derivation::derivation::Derivation;
 use whorl_words as words;
@@ -36,6 +37,18 @@ pub(crate) enum Part {
     Plan,
     Findings,
     Details,
+    Replay,
+}
+
+impl Part {
+    /// The style sheet that it alone needs.
+    fn sheet(self) -> Option<&'static str> {
+        match self {
+            Self::Prelab => Some("later/diagram.css"),
+            Self::Replay => Some("later/replay.css"),
+            Self::Tray | Self::Plan | Self::Findings | Self::Details => None,
+        }
+    }
 }
 
 /// The pre-lab's steps with the algebra.
@@ -90,6 +103,11 @@ pub(crate) struct Details {
     pub(crate) tables: fn(LabState, News) -> Vec<El>,
 }
 
+/// Runs to be watched.
+pub(crate) struct Replay {
+    pub(crate) open: fn(LabState, RunId) -> Vec<El>,
+}
+
 #[wasm_split(prelab, fallible)]
 fn prelab_part() -> Result<&'static Prelab, SplitLoaderError> {
     Ok(&Prelab {
@@ -130,11 +148,17 @@ fn details_part() -> Result<&'static Details, SplitLoaderError> {
     })
 }
 
+#[wasm_split(replay, fallible)]
+fn replay_part() -> Result<&'static Replay, SplitLoaderError> {
+    Ok(&Replay { open: stations::replay_opened })
+}
+
 static PRELAB: OnceLock<&'static Prelab> = OnceLock::new();
 static TRAY: OnceLock<&'static Tray> = OnceLock::new();
 static PLAN: OnceLock<&'static Plan> = OnceLock::new();
 static FINDINGS: OnceLock<&'static Findings> = OnceLock::new();
 static DETAILS: OnceLock<&'static Details> = OnceLock::new();
+static REPLAY: OnceLock<&'static Replay> = OnceLock::new();
 
 /// The pre-lab's part; `None` while it is not loaded.
 pub(crate) fn prelab() -> Option<&'static Prelab> {
@@ -161,8 +185,19 @@ pub(crate) fn details() -> Option<&'static Details> {
     DETAILS.get().copied()
 }
 
+/// The part for watching runs.
+pub(crate) fn replay() -> Option<&'static Replay> {
+    REPLAY.get().copied()
+}
+
 /// Loads a part unless it is there; whether it then is.
 pub(crate) async fn load(part: Part) -> bool {
+    // Without its style sheet a part is not of use.
+    if let Some(sheet) = part.sheet()
+        && !sheet::load(sheet).await
+    {
+        return false;
+    }
     // Each is the same one every time.
     match part {
         Part::Prelab => prelab_part().await.map(|part| PRELAB.get_or_init(|| part)).is_ok(),
@@ -170,6 +205,7 @@ pub(crate) async fn load(part: Part) -> bool {
         Part::Plan => plan_part().await.map(|part| PLAN.get_or_init(|| part)).is_ok(),
         Part::Findings => findings_part().await.map(|part| FINDINGS.get_or_init(|| part)).is_ok(),
         Part::Details => details_part().await.map(|part| DETAILS.get_or_init(|| part)).is_ok(),
+        Part::Replay => replay_part().await.map(|part| REPLAY.get_or_init(|| part)).is_ok(),
     }
 }
 

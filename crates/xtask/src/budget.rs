@@ -11,7 +11,7 @@ use crate::walk;
 const MOST: usize = 300_000;
 
 /// What the names of files begin with that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 13] = [
+const LATER: [(&str, &str); 15] = [
     ("derivations/", "only when a pre-lab is begun"),
     ("licences/", "only when it is read"),
     ("words/", "only when another language is chosen"),
@@ -22,6 +22,8 @@ const LATER: [(&str, &str); 13] = [
     ("parts/plan", "only when the plan is opened"),
     ("parts/findings", "only when what the runs tell about themselves comes into view"),
     ("parts/details", "only when a working, tools of a chart, a simulation or a table is wanted"),
+    ("parts/replay", "only when a run is watched"),
+    ("later/", "only with the part that it belongs to"),
     ("parts/shared", "only with the first of these parts"),
     ("worker.js", SECOND_THREAD),
     ("whorl-worker", SECOND_THREAD),

@@ -6,6 +6,7 @@ pub(crate) mod language;
 pub(crate) mod opening;
 pub(crate) mod reading;
 pub(crate) mod seen;
+pub(crate) mod sheet;
 pub(crate) mod shipped;
 pub(crate) mod simulating;
 pub(crate) mod sound;

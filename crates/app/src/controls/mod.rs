@@ -16,7 +16,8 @@ use core::fmt::Display;
 
 pub(crate) use budget_view::budget_view;
 pub(crate) use chart::{
-    Chart, Dragged, figure_view, in_words_and_numbers as chart_numbers, tools as chart_tools,
+    Chart, Dragged, figure_view, frame_width, in_words_and_numbers as chart_numbers, paint_whole,
+    tools as chart_tools,
 };
 pub(crate) use entry::{Asks, Entry, asking, entry, question, unique_id};
 pub(crate) use measured_field::{Label, measured, measured_field, pair};

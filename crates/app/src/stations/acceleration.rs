@@ -7,6 +7,7 @@ use crate::controls::{
     outcome_list, problem, unique_id,
 };
 use crate::dom::{El, el, italic};
+use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_charts::figures::{run_residuals, velocity};
@@ -122,8 +123,16 @@ fn one_run(lab: LabState, id: RunId) -> El {
         .with(stretch_fields(lab, id))
         .with(el("div").live(result))
         .with(working(lab, words::controls::working_of_run(), subject))
+        .with(watched(lab, id))
         .with(figure_view(200, None, residuals))
         .with(aside(words::acceleration::residuals()))
+}
+
+/// The run as it was recorded, to be watched.
+fn watched(lab: LabState, id: RunId) -> El {
+    disclosure("details.watched", el("summary").with(words::acceleration::watch()), move || {
+        vec![parts::place(Part::Replay, move || Some((parts::replay()?.open)(lab, id)))]
+    })
 }
 
 /// Ends of the stretch that is fitted, chosen or found.

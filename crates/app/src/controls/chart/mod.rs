@@ -28,7 +28,7 @@ use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
 use web_sys::{Element, HtmlCanvasElement};
 use whorl_charts::probe::Mark;
-use whorl_charts::{Figure, PixelMap, Style, Window, draw, summary, table};
+use whorl_charts::{Figure, Palette, PixelMap, Style, Window, draw, summary, table};
 use whorl_words as words;
 
 /// Rows of a chart's table: more than anyone reads, few enough to build at once.
@@ -161,8 +161,7 @@ fn set_height(frame: &El, height: u32) {
 /// are out of view while it is typed.
 fn draw_when_changed(frame: &El, canvas: &El, chart: Chart, height: u32) {
     let theme = expect_context::<Theme>();
-    let width = RwSignal::new(None::<f64>);
-    watch_width(frame.node(), width);
+    let width = frame_width(frame);
     let near = near_view(frame);
     let stale = RwSignal::new(true);
     watch(move || {
@@ -178,8 +177,7 @@ fn draw_when_changed(frame: &El, canvas: &El, chart: Chart, height: u32) {
         let (Some(canvas), Some(css_width)) = (canvas.node_as::<HtmlCanvasElement>(), css_width) else {
             return;
         };
-        // At least 2: on a coarse screen the browser then smooths what whole pixels would make ragged.
-        let ratio = window().device_pixel_ratio().clamp(2.0, SHARPEST);
+        let ratio = device_ratio();
         let style = Style::canvas(ratio, theme.palette());
         let drawn = chart.figure.with(|figure| {
             let figure = figure.as_ref()?;
@@ -210,6 +208,31 @@ fn paint(
     let pixels = |css: f64| (css * style.scale).round().clamp(1.0, 8192.0) as u32;
     let area = Canvas::cleared(canvas, (pixels(css_size.0), pixels(css_size.1)))?.into_drawing_area();
     draw(&area, figure, part, style).ok()
+}
+
+/// Draws all of a figure on a canvas of this size in CSS pixels; gives where its data lie and the device pixels per CSS
+/// pixel.
+pub(crate) fn paint_whole(
+    canvas: &HtmlCanvasElement,
+    figure: &Figure,
+    css_size: (f64, f64),
+    palette: Palette,
+) -> Option<(PixelMap, f64)> {
+    let ratio = device_ratio();
+    let map = paint(canvas, figure, None, css_size, &Style::canvas(ratio, palette))?;
+    Some((map, ratio))
+}
+
+/// At least 2: on a coarse screen the browser then smooths what whole pixels would make ragged.
+fn device_ratio() -> f64 {
+    window().device_pixel_ratio().clamp(2.0, SHARPEST)
+}
+
+/// The width of a frame in CSS pixels, once it has one, and whenever it changes.
+pub(crate) fn frame_width(frame: &El) -> RwSignal<Option<f64>> {
+    let width = RwSignal::new(None::<f64>);
+    watch_width(frame.node(), width);
+    width
 }
 
 /// Keeps `width` at the frame's width in CSS pixels for as long as the frame stands.
