@@ -12,6 +12,7 @@
     reason = "the study is a test with a table: what cannot happen stops it"
 )]
 
+pub mod benches;
 pub mod diagnosis;
 pub mod labs;
 pub mod parallel;

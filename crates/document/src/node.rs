@@ -58,6 +58,11 @@ impl<'a> Node<'a> {
         self.value.is_none()
     }
 
+    /// Whether something with fields stands here.
+    pub fn has_fields(&self) -> bool {
+        self.value.is_some_and(Value::is_object)
+    }
+
     /// Whether nothing wrong was found so far, here or elsewhere.
     pub fn is_fine(&self) -> bool {
         self.first_wrong.borrow().is_none()

@@ -98,6 +98,11 @@ impl<'a> Course<'a> {
         self.now.string_m
     }
 
+    /// Speed of the string, m/s.
+    pub fn string_m_per_s(&self) -> f64 {
+        self.now.string_m_per_s
+    }
+
     /// Held at rest for a time, s.
     pub fn hold(&mut self, duration_s: f64) {
         let (string, table) = (Polynomial::rest(self.now.string_m), Polynomial::rest(self.now.table_rad));

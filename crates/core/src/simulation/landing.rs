@@ -25,6 +25,21 @@ impl Default for Landing {
     }
 }
 
+impl Landing {
+    /// How long after landing at this speed, m/s, each jump of the mass begins and ends, s. On the floor in
+    /// between and after.
+    pub fn jumps_s(&self, speed_m_per_s: f64, gravity_m_per_s2: f64) -> Vec<(f64, f64)> {
+        let mut flight =
+            Flight { from_s: 0.0, speed_m_per_s, gravity_m_per_s2 }.bounce(0.0, self.restitution);
+        let mut jumps = Vec::new();
+        while flight.end_s().is_finite() && flight.from_s < self.duration_s {
+            jumps.push((flight.from_s, flight.end_s()));
+            flight = flight.bounce(flight.end_s(), self.restitution);
+        }
+        jumps
+    }
+}
+
 /// A bounce below this speed is none, m/s.
 const LEAST_BOUNCE_M_PER_S: f64 = 0.02;
 

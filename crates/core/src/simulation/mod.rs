@@ -6,6 +6,7 @@
 //! ```text
 //! rig      what is true: drum, string, pulley, table, friction, mass
 //! course   what happens: winding by hand, release, fall, landing …  →  path: places in time
+//! energy   what a motion costs the weight, and where it goes
 //! gate     what the pulley's light gate and the logger's clock make of a path; log: in other forms
 //! sensor   what a sampling sensor makes of it
 //! raw_run  whole records with all that surrounds a good run
@@ -19,7 +20,7 @@ pub mod random;
 
 pub mod rig;
 
-mod sine;
+pub(crate) mod sine;
 
 mod integrator;
 
@@ -30,6 +31,8 @@ pub mod path;
 pub mod course;
 
 pub mod landing;
+
+pub mod energy;
 
 pub mod gate;
 

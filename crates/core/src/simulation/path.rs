@@ -89,6 +89,12 @@ impl Polynomial {
         c1 + x * (2.0 * c2 + x * (3.0 * c3 + x * (4.0 * c4 + x * 5.0 * c5)))
     }
 
+    /// Change of the slope per x.
+    pub(super) fn curvature_at(&self, x: f64) -> f64 {
+        let [_, _, c2, c3, c4, c5] = self.0;
+        2.0 * c2 + x * (6.0 * c3 + x * (12.0 * c4 + x * 20.0 * c5))
+    }
+
     /// The x at which a motion that does not turn back passes `place`, which lies between its ends.
     pub(super) fn passes(&self, place: f64) -> f64 {
         let [c0, c1, c2, c3, c4, c5] = self.0;
@@ -153,6 +159,24 @@ impl Path {
     /// When the record ends, s from its start; 0 for an empty path.
     pub fn end_s(&self) -> f64 {
         self.pieces.last().map_or(0.0, |piece| piece.time_s(1.0))
+    }
+
+    /// Moments after `from_s` and before `to_s` at which the string turns back, s.
+    pub fn turning_points_s(&self, from_s: f64, to_s: f64) -> Vec<f64> {
+        let mut last = 0.0;
+        let mut turns = Vec::new();
+        for piece in &self.pieces {
+            let way_m = piece.string.at(1.0) - piece.string.at(0.0);
+            if way_m == 0.0 {
+                continue;
+            }
+            let inside = piece.from_s > from_s && piece.from_s < to_s;
+            if inside && last * way_m < 0.0 {
+                turns.push(piece.from_s);
+            }
+            last = way_m;
+        }
+        turns
     }
 
     /// String and table at a moment; before the start and after the end, as there. `None` for an empty path.

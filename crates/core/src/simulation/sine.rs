@@ -5,7 +5,7 @@ use core::f64::consts::{FRAC_PI_2, PI, TAU};
 /// Sine by its power series on −π/2 … π/2, within 1e-15 + 3e-16 · |angle|.
 ///
 /// The library's own is not the same everywhere, and carries kilobytes for huge angles.
-pub(super) fn sine(angle: f64) -> f64 {
+pub(crate) fn sine(angle: f64) -> f64 {
     let turns = (angle / TAU).round();
     let angle = angle - turns * TAU;
     // sin(π − x) = sin x folds the outer quarters inwards.
@@ -27,7 +27,7 @@ pub(super) fn sine(angle: f64) -> f64 {
 }
 
 /// Cosine, as the sine a quarter turn on.
-pub(super) fn cosine(angle: f64) -> f64 {
+pub(crate) fn cosine(angle: f64) -> f64 {
     sine(angle + FRAC_PI_2)
 }
 
