@@ -3,15 +3,19 @@
 //! Entries may be missing (`None`) while the work is in progress; [`crate::analysis`] says what is
 //! missing where. Everything else on the page follows from this.
 
+pub mod dataset;
+mod object_entry;
 mod plan_entry;
+mod recorded;
 mod source;
 
+pub use dataset::Dataset;
+pub use object_entry::{ObjectEntry, PartEntry};
 pub use plan_entry::PlanEntry;
 pub use source::Source;
 
 use crate::acceleration::Setup;
 use crate::apparatus::{Apparatus, ApparatusError};
-use crate::bodies::{Body, BodyError, Shape};
 use crate::gravity;
 use crate::measured::Measured;
 use crate::prelab::Prelab;
@@ -22,6 +26,8 @@ use crate::readings::{ReadingKind, Readings};
 use crate::runs::Stretch;
 use crate::torque::Motion;
 use core::num::NonZeroU32;
+use recorded::Recorded;
+use std::sync::Arc;
 use whorl_words as words;
 
 /// Where the readings came from.
@@ -133,48 +139,6 @@ impl ApparatusEntry {
     }
 }
 
-/// A part of an object as entered.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PartEntry {
-    /// Its shape.
-    pub shape: Shape,
-    /// How many alike, at the same distance.
-    pub count: NonZeroU32,
-    /// Mass of one.
-    pub mass: Option<Measured<Kilograms>>,
-    /// Lengths, in the order of [`Shape::dimensions`].
-    pub dimensions: Vec<Option<Measured<Meters>>>,
-    /// Distance of its center from the axis; `None` when on axis.
-    pub offset: Option<Measured<Meters>>,
-}
-
-impl PartEntry {
-    /// A part of which nothing is measured yet.
-    pub fn new(shape: Shape) -> Self {
-        let dimensions = vec![None; shape.dimensions().len()];
-        Self { shape, count: NonZeroU32::MIN, mass: None, dimensions, offset: None }
-    }
-
-    /// The body, once all it needs is there.
-    ///
-    /// # Errors
-    /// Names the first entry that is missing or impossible.
-    pub fn check(&self) -> Result<Body, BodyError> {
-        Body::new(self.shape, self.count, self.mass, &self.dimensions, self.offset)
-    }
-}
-
-/// An object as entered.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ObjectEntry {
-    /// Its name inside this lab.
-    pub id: ObjectId,
-    /// Its name for people.
-    pub name: String,
-    /// Its parts; may be empty when nothing is to be predicted.
-    pub parts: Vec<PartEntry>,
-}
-
 /// What a run is known by.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Record {
@@ -258,7 +222,7 @@ pub struct Lab {
     pub notes: String,
     /// Where the readings came from.
     pub provenance: Provenance,
-    /// What all runs share.
+    /// What all runs share; changed through [`Lab::apparatus_mut`], which knows whether it was recorded.
     pub apparatus: ApparatusEntry,
     /// How far the pre-lab has come.
     pub prelab: Prelab,
@@ -267,6 +231,8 @@ pub struct Lab {
     objects: Vec<ObjectEntry>,
     runs: Vec<RunEntry>,
     balancing: Vec<(Configuration, Measured<Kilograms>)>,
+    /// What a recorded lab says about itself; `None` for a group's own.
+    recorded: Option<Arc<Recorded>>,
 }
 
 /// Why an object cannot go.
@@ -295,9 +261,9 @@ impl Lab {
         self.objects.iter().find(|object| object.id == id)
     }
 
-    /// One object, to be changed.
+    /// One object, to be changed; `None` also where it was recorded.
     pub fn object_mut(&mut self, id: ObjectId) -> Option<&mut ObjectEntry> {
-        self.objects.iter_mut().find(|object| object.id == id)
+        if self.is_recorded() { None } else { self.objects.iter_mut().find(|object| object.id == id) }
     }
 
     /// One run.
@@ -305,13 +271,16 @@ impl Lab {
         self.runs.iter().find(|run| run.id == id)
     }
 
-    /// One run, to be changed.
+    /// One run, to be changed; `None` also where it was recorded.
     pub fn run_mut(&mut self, id: RunId) -> Option<&mut RunEntry> {
-        self.runs.iter_mut().find(|run| run.id == id)
+        if self.is_recorded() { None } else { self.runs.iter_mut().find(|run| run.id == id) }
     }
 
-    /// Adds an object and returns its name inside the lab.
+    /// Adds an object and returns its name inside the lab. A recorded lab takes none; the name is then nobody's.
     pub fn add_object(&mut self, name: String, parts: Vec<PartEntry>) -> ObjectId {
+        if self.is_recorded() {
+            return ObjectId(0);
+        }
         let id = ObjectId(
             self.objects.iter().map(|object| object.id.0).max().map_or(1, |last| last.saturating_add(1)),
         );
@@ -327,6 +296,7 @@ impl Lab {
         let runs = self.runs.iter().filter(|run| run.configuration == Configuration::Loaded(id)).count();
         match self.object(id) {
             Some(object) if runs > 0 => Err(ObjectInUse { name: object.name.clone(), runs }),
+            _ if self.is_recorded() => Ok(()),
             _ => {
                 self.objects.retain(|object| object.id != id);
                 self.set_balancing_mass(Configuration::Loaded(id), None);
@@ -336,8 +306,12 @@ impl Lab {
     }
 
     /// Adds a run; a configuration that does not exist becomes the empty table. The run's id is
-    /// given by the lab, whatever `run.id` says.
+    /// given by the lab, whatever `run.id` says. A recorded lab takes nothing but its own readings once more, such as
+    /// the rise behind a fall; the id is otherwise nobody's.
     pub fn add_run(&mut self, run: RunEntry) -> RunId {
+        if self.is_recorded() && !self.runs.iter().any(|known| known.record == run.record) {
+            return RunId(0);
+        }
         let id = RunId(self.runs.iter().map(|run| run.id.0).max().map_or(1, |last| last.saturating_add(1)));
         let configuration = match run.configuration {
             Configuration::Loaded(object) if self.object(object).is_none() => Configuration::EmptyTable,
@@ -347,9 +321,11 @@ impl Lab {
         id
     }
 
-    /// Removes a run.
+    /// Removes a run, where [`Lab::may_remove`] allows it.
     pub fn remove_run(&mut self, id: RunId) {
-        self.runs.retain(|run| run.id != id);
+        if self.may_remove(id) {
+            self.runs.retain(|run| run.id != id);
+        }
     }
 
     /// The empty table, then one configuration per object.
@@ -363,8 +339,11 @@ impl Lab {
         self.balancing.iter().find(|entry| entry.0 == configuration).map(|entry| entry.1)
     }
 
-    /// Sets or takes back the balancing mass of a configuration.
+    /// Sets or takes back the balancing mass of a configuration; one that was recorded stays.
     pub fn set_balancing_mass(&mut self, configuration: Configuration, mass: Option<Measured<Kilograms>>) {
+        if self.is_recorded() {
+            return;
+        }
         self.balancing.retain(|entry| entry.0 != configuration);
         self.balancing.extend(mass.map(|mass| (configuration, mass)));
     }

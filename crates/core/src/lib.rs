@@ -8,8 +8,7 @@
 //!            → object (loaded − empty) → comparison with the predicted value → report
 //! ```
 //!
-//! [`simulation`] stands apart and shares nothing with them: labs whose truth is known. [`bench`] makes of it an
-//! apparatus for everyone who has none at hand.
+//! [`simulation`] stands apart and shares nothing with them: labs whose truth is known.
 //!
 //! [`lab::Lab`] holds all that a group entered, [`analysis::analyze`] runs the whole chain over it,
 //! [`diagnosis`] says what seems wrong with a lab, and [`lab_file`] saves and opens it.
@@ -77,6 +76,6 @@ pub mod export;
 
 pub mod lab_file;
 
-pub mod simulation;
+pub mod library;
 
-pub mod bench;
+pub mod simulation;

@@ -3,8 +3,10 @@
 //! Lab files and derivations are written by hand as well as by Whorl, so what is wrong with one is
 //! told with the place it stands at: `runs[3].readings.time_s: expected a list of numbers`.
 
+mod locate;
 mod node;
 
+pub use locate::line_and_column;
 pub use node::{Node, Wrong, read};
 
 use serde_json::Value;

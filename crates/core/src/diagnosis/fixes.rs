@@ -44,6 +44,15 @@ impl Fix {
             Self::SetStretch(..) => words::diagnosis::use_this_stretch(),
         }
     }
+
+    /// Whether it can be made: what was recorded stays as it is.
+    pub fn may_change(&self, lab: &Lab) -> bool {
+        match self {
+            Self::SetStretch(..) => true,
+            Self::ScaleDimensions(object, _) => lab.may_describe(*object),
+            _ => !lab.is_recorded(),
+        }
+    }
 }
 
 /// Makes a change; runs or objects that are gone are left alone.
@@ -68,18 +77,22 @@ pub fn apply(fix: &Fix, lab: &mut Lab) {
                 }
             }
         }
-        Fix::ScaleRadius(factor) => scale(&mut lab.apparatus.drum_radius, *factor),
+        Fix::ScaleRadius(factor) => {
+            if let Some(apparatus) = lab.apparatus_mut() {
+                scale(&mut apparatus.drum_radius, *factor);
+            }
+        }
         Fix::ScaleDimensions(object, factor) => {
-            for part in lab.object_mut(*object).into_iter().flat_map(|object| &mut object.parts) {
+            for part in lab.parts_mut(*object).into_iter().flatten() {
                 part.dimensions.iter_mut().for_each(|length| scale(length, *factor));
             }
         }
-        Fix::SetSpokes(spokes) => lab.apparatus.spokes = Some(*spokes),
-        Fix::SetStretch(run, stretch) => {
-            if let Some(run) = lab.run_mut(*run) {
-                run.stretch = Some(*stretch);
+        Fix::SetSpokes(spokes) => {
+            if let Some(apparatus) = lab.apparatus_mut() {
+                apparatus.spokes = Some(*spokes);
             }
         }
+        Fix::SetStretch(run, stretch) => lab.set_stretch(*run, Some(*stretch)),
     }
 }
 

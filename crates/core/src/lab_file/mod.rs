@@ -6,13 +6,16 @@
 //! (serde_json with `float_roundtrip` reads them), so a reopened lab gives identical results. The format is
 //! described in DEVELOPERS.md.
 
+mod dataset;
 mod number;
 mod open;
 mod open_record;
 mod save;
 mod saved;
 
-pub use open::{LabFileError, OpenedPath, open, open_alone};
+use crate::lab::{Dataset, Lab};
+
+pub use open::{LabFileError, OpenedPath, open, open_alone, open_own};
 pub use save::{save, save_without_runs};
 
 /// What stands under `format`.
@@ -20,5 +23,14 @@ pub const FORMAT: &str = "whorl-lab";
 /// What stands under `version`: raised when older programs could not read the file any more.
 pub const VERSION: u32 = 3;
 
+/// Makes a recorded lab of one: what it holds is locked from here on, for good. Objects without parts are left to
+/// whoever works with it.
+#[must_use]
+pub fn recorded(lab: Lab, dataset: Dataset) -> Lab {
+    lab.record(dataset, dataset::written)
+}
+
+#[cfg(test)]
+mod dataset_tests;
 #[cfg(test)]
 mod tests;

@@ -1,10 +1,11 @@
 //! JSON → lab, through the checking constructors.
 
+use super::dataset::{FIELD, dataset};
 use super::open_record::{NamedFiles, not_to_be_had, readings_from_file, record, source};
-use super::{FORMAT, VERSION};
+use super::{FORMAT, VERSION, recorded};
 use crate::bodies::Shape;
 use crate::lab::{
-    ApparatusEntry, Configuration, Lab, ObjectId, PartEntry, PlanEntry, Provenance, RunEntry, RunId,
+    ApparatusEntry, Configuration, Dataset, Lab, ObjectId, PartEntry, PlanEntry, Provenance, RunEntry, RunId,
 };
 use crate::measured::Measured;
 use crate::prelab::{DerivationSource, Prelab, StepRecord};
@@ -16,7 +17,7 @@ use crate::torque::Motion;
 use core::num::NonZeroU32;
 use serde_json::Value;
 use std::collections::BTreeMap;
-use whorl_document::{Node, NotJson, Wrong, parse as parse_json, read};
+use whorl_document::{Node, NotJson, Wrong, line_and_column, parse as parse_json, read};
 use whorl_words as words;
 
 /// A relative path that a lab file names, seen to stay beside it.
@@ -53,6 +54,9 @@ pub enum LabFileError {
         /// The file's version.
         found: u32,
     },
+    /// Not a group's own lab but a recorded one.
+    #[error("{}", words::datasets::is_recorded())]
+    Recorded,
     /// A value that cannot be.
     #[error("{}", words::lab_file::wrong_value(place, problem))]
     Value {
@@ -77,6 +81,17 @@ pub enum LabFileError {
 }
 
 impl LabFileError {
+    /// The message with the lab file's name in front, and where in its text something is wrong.
+    pub fn in_text_of(&self, name: &str, text: &str) -> String {
+        match self {
+            Self::Value { place, problem } => {
+                let (line, column) = line_and_column(text, place);
+                words::datasets::wrong_value_in(&name, &line, &column, place, problem)
+            }
+            _ => self.in_file(name),
+        }
+    }
+
     /// The message with the lab file's name in front; a readings file has its own.
     pub fn in_file(&self, name: &str) -> String {
         match self {
@@ -95,25 +110,40 @@ pub fn open(
     text: &str,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
 ) -> Result<Lab, LabFileError> {
-    open_with(text, &mut |place, file| readings_from_file(place, file, read_file))
+    open_with(text, Some(dataset), &mut |place, file| readings_from_file(place, file, read_file))
 }
 
-/// Opens a lab file that holds all its readings itself; the page carries no more than this.
+/// Opens a lab file that holds all its readings itself.
 ///
 /// # Errors
 /// Says where the file is not a lab, or which file it names, and what to do about it.
 pub fn open_alone(text: &str) -> Result<Lab, LabFileError> {
-    open_with(text, &mut |place, file| not_to_be_had(place, file))
+    open_with(text, Some(dataset), &mut |place, file| not_to_be_had(place, file))
 }
 
-fn open_with(text: &str, named: &mut NamedFiles<'_>) -> Result<Lab, LabFileError> {
+/// The same, unless it is a recorded lab; the page carries no more than this.
+///
+/// # Errors
+/// Says where the file is not a lab, or which file it names, and what to do about it, or that it is recorded.
+pub fn open_own(text: &str) -> Result<Lab, LabFileError> {
+    open_with(text, None, &mut |place, file| not_to_be_had(place, file))
+}
+
+/// What reads the record of a recorded lab.
+type ReadsDataset = fn(&Node<'_>, &BTreeMap<u32, ObjectId>) -> Option<Dataset>;
+
+fn open_with(
+    text: &str,
+    reads: Option<ReadsDataset>,
+    named: &mut NamedFiles<'_>,
+) -> Result<Lab, LabFileError> {
     let document = parse_json(text)?;
     if document.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(LabFileError::NotALab);
     }
     // Files that runs name have complaints of their own, which end the reading.
     let mut elsewhere = None;
-    let lab = read(&document, |top| lab(top, named, &mut elsewhere));
+    let lab = read(&document, |top| lab(top, reads, named, &mut elsewhere));
     match (lab, elsewhere) {
         (Err(wrong), _) => Err(wrong.into()),
         (Ok(_), Some(problem)) => Err(problem),
@@ -121,7 +151,12 @@ fn open_with(text: &str, named: &mut NamedFiles<'_>) -> Result<Lab, LabFileError
     }
 }
 
-fn lab(top: &Node<'_>, named: &mut NamedFiles<'_>, elsewhere: &mut Option<LabFileError>) -> Lab {
+fn lab(
+    top: &Node<'_>,
+    reads: Option<ReadsDataset>,
+    named: &mut NamedFiles<'_>,
+    elsewhere: &mut Option<LabFileError>,
+) -> Lab {
     let mut lab = Lab::default();
     match top.field("version").count() {
         Some(found) if found > VERSION => {
@@ -174,7 +209,15 @@ fn lab(top: &Node<'_>, named: &mut NamedFiles<'_>, elsewhere: &mut Option<LabFil
         let mass = measured(&node.field("mass_kg"));
         lab.set_balancing_mass(configuration(&node, &ids), mass);
     }
-    lab
+    let record = top.field(FIELD);
+    if reads.is_none() && !record.is_missing() {
+        *elsewhere = Some(LabFileError::Recorded);
+    }
+    // From here on nothing that was recorded can be changed.
+    match reads.and_then(|reads| reads(&record, &ids)) {
+        Some(found) => recorded(lab, found),
+        None => lab,
+    }
 }
 
 impl From<NotJson> for LabFileError {

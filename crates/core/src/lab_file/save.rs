@@ -1,5 +1,6 @@
 //! Lab → JSON.
 
+use super::dataset::FIELD as DATASET;
 use super::number::OneLine;
 use super::saved::{
     SavedApparatus, SavedBalancing, SavedLab, SavedMeasured, SavedObject, SavedPart, SavedPlan, SavedPrelab,
@@ -56,7 +57,13 @@ fn written(lab: &Lab, runs: &[RunEntry]) -> String {
     let mut bytes = Vec::new();
     // Plain data with text keys, written to memory: this cannot fail, and what is written is UTF-8.
     let _ = saved.serialize(&mut serde_json::Serializer::with_formatter(&mut bytes, OneLine));
-    String::from_utf8(bytes).unwrap_or_default()
+    let mut text = String::from_utf8(bytes).unwrap_or_default();
+    if let Some(dataset) = lab.dataset_written() {
+        // The last field: it goes in before the brace that closes the document.
+        text.pop();
+        text = text + ",\"" + DATASET + "\":" + dataset + "}";
+    }
+    text
 }
 
 fn measured<Q: Quantity>(entry: Option<&Measured<Q>>) -> Option<SavedMeasured> {
