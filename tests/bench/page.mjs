@@ -5,7 +5,7 @@ import { readdir } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 
 import { dist, launch } from '../browser/browser.mjs';
-import { chooseFiles, openLab, station, stationState, trayRead, addFromTray, visit } from '../browser/lab-page.mjs';
+import { chooseFiles, openExample, openLab, station, stationState, trayRead, addFromTray, visit } from '../browser/lab-page.mjs';
 import { serve } from '../browser/serve.mjs';
 
 const ROUNDS = 5;
@@ -123,6 +123,33 @@ async function frames(browser, host, rate) {
   return { median: median(took), slow: took[Math.floor(0.95 * took.length)] };
 }
 
+/** A run that is watched: how long a frame takes while it plays. */
+async function watched(browser, host, rate) {
+  const { page, context } = await visit(browser, host, { viewport: { width: 1366, height: 768 } });
+  await openExample(page);
+  const acceleration = station(page, 'Acceleration');
+  await acceleration.getByText('Watch this run').click();
+  await acceleration.locator('.drawing').waitFor();
+  await acceleration.locator('.drawing').scrollIntoViewIfNeeded();
+  await page.waitForTimeout(500);
+  await slowed(page, rate);
+  await acceleration.getByRole('button', { name: 'Play' }).click();
+  const took = await page.evaluate(async () => {
+    const next = () => new Promise((done) => requestAnimationFrame(done));
+    for (let k = 0; k < 10; k += 1) await next();
+    const times = [];
+    let last = await next();
+    for (let k = 0; k < 240; k += 1) {
+      const now = await next();
+      times.push(now - last);
+      last = now;
+    }
+    return times.sort((a, b) => a - b);
+  });
+  await context.close();
+  return { median: median(took), slow: took[Math.floor(0.95 * took.length)] };
+}
+
 const browser = await launch();
 const host = await serve(dist);
 const asked = process.argv[2] ?? '';
@@ -141,6 +168,10 @@ for (const rate of RATES) {
   if (wanted('frames')) {
     const { median: usual, slow } = await frames(browser, host, rate);
     line.push(`a frame at 20,000 readings ${usual.toFixed(1)} ms (95 % within ${slow.toFixed(1)} ms)`);
+  }
+  if (wanted('replay')) {
+    const { median: usual, slow } = await watched(browser, host, rate);
+    line.push(`a frame of a run that is watched ${usual.toFixed(1)} ms (95 % within ${slow.toFixed(1)} ms)`);
   }
   console.log(line.join('; '));
 }

@@ -34,6 +34,6 @@ pub(super) fn account(replay: &Rc<Replay>, player: Player) -> El {
             .with(el("span").with(landmark.words))
     });
     el("section.account")
-        .with(el("h4").with(words::replay::account()))
+        .with(el("h3").with(words::replay::account()))
         .with(el("ol").with(entries.collect::<Vec<_>>()))
 }

@@ -184,7 +184,7 @@ fn point(arrow: &Element, foot: (f64, f64), length: f64, way: Way) {
     );
     let (x, y) = match way {
         Way::Up => (10.0, -0.5 * length),
-        Way::Down => (-36.0, 0.5 * length),
+        Way::Down => (-54.0, 0.5 * length),
         Way::Right => (0.5 * length, -10.0),
     };
     let _ = letter.set_attribute("x", &x.to_string());

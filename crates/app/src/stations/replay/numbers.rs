@@ -1,54 +1,77 @@
 //! The numbers of the moment, each with its unit and, where a curve gave it, its standard uncertainty.
 
 use super::player::Player;
-use crate::controls::{measured_text, outcome_list};
-use crate::dom::{El, el, italic};
+use crate::controls::outcome_list;
+use crate::dom::{El, el, italic, watch};
 use leptos::prelude::*;
+use std::cell::RefCell;
 use std::rc::Rc;
 use whorl_core::measured::Measured;
-use whorl_core::measured::shown::{DisplayUnit, show_number};
+use whorl_core::measured::shown::{DisplayUnit, show, show_number};
 use whorl_core::quantity::{Quantity, Seconds};
 use whorl_core::replay::{Moment, Replay};
 use whorl_words as words;
 
-/// The list of them.
+/// A number as it stands there: value and uncertainty.
+type Shown = (String, String);
+
+/// The list of them. Built once: while the run plays only texts that differ are exchanged.
 pub(super) fn numbers(replay: &Rc<Replay>, player: Player) -> El {
-    let replay = Rc::clone(replay);
-    el("div.moment-numbers").live(move || vec![list(&replay.at(Seconds(player.read.get())))])
-}
-
-fn list(moment: &Moment) -> El {
-    let plain = |value: f64, symbol: &'static str, digits: i32| {
-        el("span.value").with(show_number(value, DisplayUnit::prefixed(symbol, 0), digits))
-    };
-    let mut rows = vec![
-        (named(words::replay::time(), "t"), plain(moment.time.0, "s", 5)),
-        (named(words::replay::travel(), "s"), plain(moment.travel.0, "m", 3)),
-        (named(words::replay::velocity(), "v"), found(moment.velocity.as_ref())),
-        (named(words::replay::acceleration(), "a"), found(moment.acceleration.as_ref())),
-        (named(words::replay::tension(), "T"), found(moment.forces.as_ref().map(|forces| &forces.tension))),
+    let names = [
+        (words::replay::time(), "t"),
+        (words::replay::travel(), "s"),
+        (words::replay::velocity(), "v"),
+        (words::replay::acceleration(), "a"),
+        (words::replay::tension(), "T"),
+        (words::replay::weight(), "mg"),
+        (words::replay::angle(), "θ"),
+        (words::replay::table_rate(), "ω"),
+        (words::replay::spokes(), ""),
     ];
-    rows.extend(
-        moment.forces.map(|forces| (named(words::replay::weight(), "mg"), plain(forces.weight.0, "N", 4))),
-    );
-    if let Some((angle, rate)) = moment.table {
-        let turns = words::number(angle.0 / core::f64::consts::TAU, 3);
-        rows.push((named(words::replay::angle(), "θ"), el("span.value").with(words::replay::turns(&turns))));
-        rows.push((named(words::replay::table_rate(), "ω"), plain(rate.0, "rad/s", 3)));
-    }
-    if let Some(passed) = moment.spokes_passed {
-        rows.push((el("span").with(words::replay::spokes()), el("span.value").with(passed.to_string())));
-    }
-    outcome_list(rows)
+    let places: Vec<(El, El)> = names.iter().map(|_| (el("strong.value"), el("span.u"))).collect();
+    let rows = names.iter().zip(&places).map(|((words, symbol), (value, u))| {
+        let name = el("span").with(*words).with(" ").with(italic(symbol));
+        (name, el("span").with(value.clone()).with(" ").with(u.clone()))
+    });
+    let list = el("div.moment-numbers").with(outcome_list(rows.collect()));
+    let replay = Rc::clone(replay);
+    let before = RefCell::new(Vec::<Shown>::new());
+    watch(move || {
+        let now = shown(&replay.at(Seconds(player.read.get())));
+        let before = before.replace(now.clone());
+        for (index, ((value, u), (shown_value, shown_u))) in places.iter().zip(&now).enumerate() {
+            if before.get(index) != now.get(index) {
+                value.node().set_text_content(Some(shown_value));
+                u.node().set_text_content(Some(shown_u));
+            }
+        }
+    });
+    list
 }
 
-fn named(words: &str, symbol: &str) -> El {
-    el("span").with(words).with(" ").with(italic(symbol))
+/// In the order of the names.
+fn shown(moment: &Moment) -> [Shown; 9] {
+    let plain = |value: f64, symbol: &'static str, digits: i32| {
+        (show_number(value, DisplayUnit::prefixed(symbol, 0), digits), String::new())
+    };
+    let not_known = || (String::new(), words::replay::not_known().to_owned());
+    [
+        plain(moment.time.0, "s", 5),
+        plain(moment.travel.0, "m", 3),
+        moment.velocity.as_ref().map_or_else(not_known, found),
+        moment.acceleration.as_ref().map_or_else(not_known, found),
+        moment.forces.as_ref().map_or_else(not_known, |forces| found(&forces.tension)),
+        moment.forces.as_ref().map_or_else(not_known, |forces| plain(forces.weight.0, "N", 4)),
+        moment.table.map_or_else(not_known, |(angle, _)| {
+            let turns = words::number(angle.0 / core::f64::consts::TAU, 3);
+            (words::replay::turns(&turns), String::new())
+        }),
+        moment.table.map_or_else(not_known, |(_, rate)| plain(rate.0, "rad/s", 3)),
+        moment.spokes_passed.map_or_else(not_known, |passed| (passed.to_string(), String::new())),
+    ]
 }
 
-fn found<Q: Quantity>(value: Option<&Measured<Q>>) -> El {
-    match value {
-        Some(value) => measured_text(value, DisplayUnit::si::<Q>()),
-        None => el("span.hint").with(words::replay::not_known()),
-    }
+fn found<Q: Quantity>(value: &Measured<Q>) -> Shown {
+    let shown = show(value, DisplayUnit::si::<Q>());
+    (shown.value, shown.uncertainty.map(|u| format!("u = {u}")).unwrap_or_default())
 }

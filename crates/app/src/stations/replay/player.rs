@@ -7,7 +7,8 @@ use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use wasm_bindgen::closure::Closure;
-use whorl_core::quantity::Seconds;
+use whorl_core::measured::shown::{DisplayUnit, show_number};
+use whorl_core::quantity::{Ratio, Seconds};
 use whorl_core::replay::Replay;
 use whorl_words as words;
 
@@ -15,7 +16,7 @@ use whorl_words as words;
 const RATES: [f64; 6] = [0.25, 0.5, 1.0, 2.0, 4.0, 8.0];
 
 /// Numbers are renewed so often while the clock runs, ms: more often nobody reads them.
-const READABLE: f64 = 125.0;
+const READABLE: f64 = 250.0;
 
 /// Where less motion is asked for, the moment goes on in steps so long, ms.
 const STEP: f64 = 500.0;
@@ -152,7 +153,7 @@ pub(super) fn controls(replay: &Rc<Replay>, player: Player) -> El {
     let rates = || {
         RATES
             .map(|rate| {
-                let shown = words::number(rate, 2);
+                let shown = show_number(rate, DisplayUnit::si::<Ratio>(), 3);
                 let name = if (rate - 1.0).abs() < 1e-9 {
                     words::replay::speed_real().to_owned()
                 } else {
@@ -209,7 +210,9 @@ fn slider(replay: &Rc<Replay>, player: Player) -> El {
         .attr("step", &((player.last - player.first) / 100.0).max(1e-4).to_string())
         .live_attr("aria-valuetext", {
             let replay = Rc::clone(replay);
-            move || Some(replay.told_at(Seconds(player.read.get())))
+            let told = Memo::new(move |_| (!player.playing.get()).then(|| player.read.get()));
+            // Told of where the clock stands: while it runs nobody listens to each moment.
+            move || told.get().map(|time| replay.told_at(Seconds(time)))
         })
         .live_value(move || player.now.get().to_string())
         .on_text("input", move |time| {
