@@ -35,7 +35,7 @@ pub(super) fn numbers(replay: &Rc<Replay>, player: Player) -> El {
     });
     let list = el("div.moment-numbers").with(outcome_list(rows.collect()));
     let replay = Rc::clone(replay);
-    let before = RefCell::new(Vec::<Shown>::new());
+    let before = RefCell::new(<[Shown; 9]>::default());
     watch(move || {
         let now = shown(&replay.at(Seconds(player.read.get())));
         let before = before.replace(now.clone());
