@@ -214,7 +214,7 @@ fn slider(replay: &Rc<Replay>, player: Player) -> El {
             // Told of where the clock stands: while it runs nobody listens to each moment.
             move || told.get().map(|time| replay.told_at(Seconds(time)))
         })
-        .live_value(move || player.now.get().to_string())
+        .live_value(move || player.read.get().to_string())
         .on_text("input", move |time| {
             if let Ok(time) = time.parse() {
                 player.show(time);
