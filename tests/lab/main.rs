@@ -8,6 +8,7 @@
     reason = "clippy.toml allows both in test functions; here the functions they share are tests too"
 )]
 
+mod bench;
 mod bodies;
 mod coverage;
 mod diagnosis;

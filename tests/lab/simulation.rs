@@ -108,6 +108,30 @@ fn speeds_at_the_end_and_accelerations_at_both_ends_agree() {
 }
 
 #[test]
+fn constant_friction_is_the_closed_form_to_twelve_digits() {
+    // a = (m g − τ₀/ρ − τ_p/r_p)/(m + I_p/r_p² + I/ρ²) and t = (√(v₀² + 2 a s) − v₀)/a, written out here: Newton's
+    // second law, as in OpenStax University Physics vol. 1, 10.7, with the pulley's friction added.
+    let pulley = Pulley { inertia_kg_m2: 2e-6, friction_n_m: 2e-5, ..Rig::default().pulley };
+    for (inertia, mass) in [(1.2e-3, 0.02), (1.5e-3, 0.05), (8.5e-3, 0.3)] {
+        for start_speed in [0.0, 0.05, 0.3] {
+            let rig = Rig { inertia_kg_m2: inertia, mass_kg: mass, pulley: pulley.clone(), ..Rig::default() };
+            let (path, _) = falling(&rig, start_speed, 0.85);
+            let (rho, r_p) = (0.025_5, 10.0 * 0.015 / core::f64::consts::TAU);
+            let pull = mass * 9.81 - 1e-3 / rho - 2e-5 / r_p;
+            let a = pull / (mass + 2e-6 / (r_p * r_p) + inertia / (rho * rho));
+            let times = edge_times(&path, &rig.pulley);
+            assert_eq!(times.len(), 56);
+            for (k, found) in (1_u32..).zip(times) {
+                let way = f64::from(k) * 0.015;
+                let expected = 2.0 * way / ((start_speed * start_speed + 2.0 * a * way).sqrt() + start_speed);
+                let relative = (found / expected - 1.0).abs();
+                assert!(relative < 1e-12, "edge {k}: {relative:e}");
+            }
+        }
+    }
+}
+
+#[test]
 fn the_closed_form_is_the_integrated_motion() {
     // A drag so small that it moves no edge by 1e-13 s makes the simulator integrate.
     for mass_kg in [0.02, 0.05, 0.3] {

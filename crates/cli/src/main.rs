@@ -1,6 +1,7 @@
 //! `whorl`: the lab, headless.
 
 mod analyse;
+mod bench;
 mod export;
 mod judge;
 mod plan;
@@ -45,6 +46,22 @@ whorl: moments of inertia from the runs of a turntable lab
                                    the same for many: [{\"step\": ID, \"answer\": ANSWER}, …]
   whorl judge --derivation FILE    checks the file and lists its steps
 
+  whorl bench --settings           the standard practice bench as SPEC.json, to start from
+  whorl bench SPEC.json [OPTION VALUE]…
+                                   a simulated run: its gate events and what happens, as JSON
+    --seed FDE-QQT                   a student's code; or --student 7, numbered from 0 (the default)
+    --load \"slate disc\"             what the table carries, by name; empty if not said
+    --mass \"100 g\"                  one of the bench's masses; the middle one if not said
+    --start rest|softly|pushed       how the mass is let go
+    --grip holds|slips               whether the string slips once
+    --ending pad|floor|caught        how it ends
+    --winding yes|no                 whether the logger runs while the string is wound up
+    --run 1                          its number: another one has other noise
+    --truth                          also what is true of run and apparatus
+    --csv                            the logger's file instead
+  whorl bench SPEC.json --lab [RUNS] [OPTION VALUE]…
+                                   a whole lab file: so many runs (6) of the empty table and of a load
+
 LAB.json is a lab saved by the page; a run in it may name a readings file by a path
 relative to LAB.json. ANSWER is algebra, {\"question\": \"option\"} for choices, or a list of arrows
 {\"force\", \"at\", \"direction\", \"length\"} for a diagram. Earlier steps count as done.
@@ -58,6 +75,7 @@ fn main() -> ExitCode {
         [] | ["help" | "--help" | "-h"] => (Ok(HELP.to_owned()), 0),
         ["read", rest @ ..] if !rest.is_empty() => (read::answer(rest), 1),
         ["plan", rest @ ..] if !rest.is_empty() => (plan::answer(rest), 1),
+        ["bench", rest @ ..] if !rest.is_empty() => (bench::answer(rest), 1),
         ["analyse", rest @ ..] => match analyse::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
             None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),

@@ -38,7 +38,7 @@ impl Seed {
         self.0
     }
 
-    /// Five signs and one for the check, as `K7M-4QX`.
+    /// Five signs and one for the check, as `FDE-QQT`.
     ///
     /// The check makes the sum of k · sign k vanish modulo 31. Since 31 is a prime and the weights differ, one
     /// wrong sign or two exchanged ones never keep it (the principle of ISBN-10's check digit, ISO 2108).
@@ -74,7 +74,7 @@ impl Seed {
             return Err(SeedProblem::Length(values.len()));
         }
         values.reverse();
-        if weighted(&values) % BASE != 0 {
+        if !weighted(&values).is_multiple_of(BASE) {
             return Err(SeedProblem::Check);
         }
         Ok(Self(values.iter().skip(1).rev().fold(0, |number, value| number * BASE + value)))

@@ -1,5 +1,7 @@
 //! What a student wishes for a run.
 
+use whorl_words as words;
+
 /// What the table carries.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Load {
@@ -21,6 +23,29 @@ pub enum Start {
     Pushed,
 }
 
+impl Start {
+    /// All of them, in the order of a menu.
+    pub const ALL: [Self; 3] = [Self::FromRest, Self::Softly, Self::Pushed];
+
+    /// Name for programs.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::FromRest => "rest",
+            Self::Softly => "softly",
+            Self::Pushed => "pushed",
+        }
+    }
+
+    /// Plain words for a menu.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::FromRest => words::bench::start_from_rest(),
+            Self::Softly => words::bench::start_softly(),
+            Self::Pushed => words::bench::start_pushed(),
+        }
+    }
+}
+
 /// Whether the string grips the drum.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Grip {
@@ -29,6 +54,27 @@ pub enum Grip {
     Holds,
     /// It slips once in the fall.
     Slips,
+}
+
+impl Grip {
+    /// Both, in the order of a menu.
+    pub const ALL: [Self; 2] = [Self::Holds, Self::Slips];
+
+    /// Name for programs.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Holds => "holds",
+            Self::Slips => "slips",
+        }
+    }
+
+    /// Plain words for a menu.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Holds => words::bench::grip_holds(),
+            Self::Slips => words::bench::grip_slips(),
+        }
+    }
 }
 
 /// How the run ends, where the string is longer than the drop. A shorter one runs out, and the table winds it up
@@ -42,6 +88,29 @@ pub enum Ending {
     OnFloor,
     /// A hand catches the table before.
     Caught,
+}
+
+impl Ending {
+    /// All of them, in the order of a menu.
+    pub const ALL: [Self; 3] = [Self::OnPad, Self::OnFloor, Self::Caught];
+
+    /// Name for programs.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::OnPad => "pad",
+            Self::OnFloor => "floor",
+            Self::Caught => "caught",
+        }
+    }
+
+    /// Plain words for a menu.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::OnPad => words::bench::ending_on_pad(),
+            Self::OnFloor => words::bench::ending_on_floor(),
+            Self::Caught => words::bench::ending_caught(),
+        }
+    }
 }
 
 /// A run as wished.

@@ -177,4 +177,32 @@ mod tests {
             }
         }
     }
+
+    #[test]
+    fn it_closes_through_the_string_s_end_and_back() {
+        let rig = Rig {
+            growth_per_turn_m: 0.000_8,
+            friction: Friction {
+                constant_n_m: 1e-3,
+                viscous_n_m_s: 1e-5,
+                quadratic_n_m_s2: 1e-6,
+                bearing_arm_m: 1e-4,
+                bearing_weight_n: 6.0,
+                tilt_n_m: 8e-4,
+                tilt_phase_rad: 0.7,
+            },
+            pulley: Pulley { inertia_kg_m2: 5e-6, friction_n_m: 2e-4, ..Rig::default().pulley },
+            ..Rig::default()
+        };
+        let mut course = Course::new(&rig, 0.0);
+        course.swing(12.0);
+        let path = course.finish();
+        assert!(!path.turning_points_s(0.0, path.end_s()).is_empty());
+        // All that the weight has to give, since what it gave at the end may be little.
+        let scale_j = rig.mass_kg * rig.gravity_m_per_s2 * rig.wound_m;
+        for to_s in [3.0, 6.0, 9.0, 12.0] {
+            let energy = Energy::between(&rig, &path, 0.0, to_s).unwrap();
+            assert!((energy.miss_j() / scale_j).abs() < 1e-9, "{to_s} s: {:e}", energy.miss_j() / scale_j);
+        }
+    }
 }

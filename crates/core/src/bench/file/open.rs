@@ -99,10 +99,9 @@ fn settings(top: &Node<'_>) -> BenchSettings {
     if top.field("version").count() != Some(BENCH_VERSION) {
         top.field("version").wrong(words::lab_file::no_such_version());
     }
-    let mut settings = BenchSettings::default();
-    // Names that somebody wrote; the standard bench's are its own.
-    settings.title = top.field("title").text().unwrap_or_default();
-    settings.about = top.field("about").text().unwrap_or_default();
+    // What stands in the standard bench's title and about is not said of another.
+    let [title, about] = ["title", "about"].map(|name| top.field(name).text().unwrap_or_default());
+    let mut settings = BenchSettings { title, about, ..BenchSettings::default() };
     for (group, others) in GROUPS {
         let node = top.field(group);
         if !node.is_missing() {
