@@ -16,11 +16,14 @@ use whorl_core::readings::MAX_BYTES;
 use whorl_words::{self as words, DecimalMark, Language};
 
 /// Largest lab file that is opened, in bytes: a lab of many long runs.
-const LARGEST_LAB: usize = 4 * MAX_BYTES;
+pub(crate) const LARGEST_LAB: usize = 4 * MAX_BYTES;
 
 /// Ids of the two menus.
 const LANGUAGE: &str = "language";
 const MARK: &str = "decimal-mark";
+
+/// Id of the place for recorded labs.
+pub(crate) const LIBRARY: &str = "recorded-labs";
 
 /// The mark's string: wound up, and down to the mass.
 const WHORL: &str = "M24 24c0-2.2 3-2.2 3 .4 0 3.6-5.6 4.6-7.4.6-2-4.8 2.6-9.8 7.8-8.2 6.4 2 7.8 10 3 14.4-5.4 4.8-14.4 2.6-17-4.2C10.6 18 15.8 9.8 24.6 9.4 31 9.2 36 12.6 38.4 17.6V41";
@@ -35,6 +38,11 @@ pub(crate) fn header(lab: LabState, speech: Speech) -> El {
         .with(disclosure("details.tables", el("summary").with(words::page::tables()), move || {
             vec![parts::place(Part::Details, move || Some((parts::details()?.tables)(lab, news)))]
         }))
+        .with(el("div").attr("id", LIBRARY).with(disclosure(
+            "details.tables",
+            el("summary").with(words::datasets::heading()),
+            move || vec![parts::place(Part::Library, move || Some((parts::library()?.open)(lab, news)))],
+        )))
         .with(el("div.news").live_news(move || news.done.get()))
         .with(el("div.news.problem-line").attr("role", "alert").live_text(move || news.problem.get()))
         .with(rescue(lab, news))
@@ -48,12 +56,12 @@ pub(crate) struct News {
 }
 
 impl News {
-    fn done(self, text: String) {
+    pub(crate) fn done(self, text: String) {
         self.done.set(text);
         self.problem.set(String::new());
     }
 
-    fn problem(self, text: String) {
+    pub(crate) fn problem(self, text: String) {
         self.done.set(String::new());
         self.problem.set(text);
     }
@@ -138,7 +146,7 @@ fn actions(lab: LabState, news: News) -> El {
         if replace_allowed(lab) {
             later(async move {
                 match shipped::fetch(shipped::EXAMPLE_LAB, words::page::example_not_fetched).await {
-                    Ok(text) => drop(open_text(lab, news, words::page::example_lab(), &text)),
+                    Ok(text) => open_text(lab, news, words::page::example_lab(), &text).await,
                     Err(problem) => news.problem(problem),
                 }
             });
@@ -227,7 +235,7 @@ pub(crate) fn file_picker(
 }
 
 /// Asks before unsaved work is replaced.
-fn replace_allowed(lab: LabState) -> bool {
+pub(crate) fn replace_allowed(lab: LabState) -> bool {
     !untrack(|| lab.unsaved()) || window().confirm_with_message(words::page::replace()).unwrap_or(true)
 }
 
@@ -249,48 +257,37 @@ pub(crate) fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
     }
     later(async move {
         match lab_file_of(list).await {
-            Ok((name, text)) => drop(open_text(lab, news, &name, &text)),
+            Ok((name, text)) => open_text(lab, news, &name, &text).await,
             Err(problem) => news.problem(problem),
         }
     });
 }
 
-/// Whether the text was a lab, which is then open.
-fn open_text(lab: LabState, news: News, name: &str, text: &str) -> bool {
-    match lab_file::open_alone(text).map_err(|problem| problem.in_file(name)) {
-        Ok(opened) => {
-            let title = if opened.title.is_empty() { words::page::untitled() } else { &opened.title };
-            news.done(words::page::opened(&title, &opened.runs().len()));
-            lab.open(opened);
-            true
+/// Opens a lab from its text.
+async fn open_text(lab: LabState, news: News, name: &str, text: &str) {
+    match lab_file::open_own(text) {
+        Ok(opened) => put(lab, news, opened),
+        // That it is a recorded one, or what is wrong with it, is known to the part.
+        Err(_) if parts::load(Part::Library).await => {
+            if let Some(part) = parts::library() {
+                (part.open_text)(lab, news, name, text);
+            }
         }
-        Err(problem) => {
-            news.problem(problem);
-            false
-        }
+        Err(_) => news.problem(words::parts::not_loaded().to_owned()),
     }
 }
 
-/// Offers the copy that a page left behind when it stopped.
-fn rescue(lab: LabState, news: News) -> El {
-    let copy = RwSignal::new(stopped::left_behind().unwrap_or_default());
-    let done = move || {
-        stopped::forget();
-        copy.set(String::new());
-    };
-    let open = move || {
-        // A copy that cannot be opened stays: it can still be discarded, knowingly.
-        if open_text(lab, news, words::page::rescue_copy(), &copy.get_untracked()) {
-            lab.not_saved();
-            done();
-        }
-    };
-    el("div.rescue")
-        .attr("role", "alert")
-        .live_flag("hidden", move || copy.with(String::is_empty))
-        .with(el("p").with(words::page::rescue()))
-        .with(el("button").attr("class", "main").with(words::page::open_rescue()).on_click(open))
-        .with(el("button").with(words::page::discard_rescue()).on_click(done))
+/// Puts a lab in place of the one that is open.
+pub(crate) fn put(lab: LabState, news: News, opened: Lab) {
+    let title = if opened.title.is_empty() { words::page::untitled() } else { &opened.title };
+    news.done(words::page::opened(&title, &opened.runs().len()));
+    lab.open(opened);
+}
+
+/// Offers the copy that a page left behind when it stopped, where there is one.
+fn rescue(lab: LabState, news: News) -> Option<El> {
+    let copy = stopped::left_behind()?;
+    Some(parts::place(Part::Library, move || Some(vec![(parts::library()?.rescue)(lab, news, &copy)])))
 }
 
 /// A file name without ending from the lab's title: letters and digits, dashes for the rest.

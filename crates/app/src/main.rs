@@ -8,6 +8,7 @@ mod controls;
 mod dom;
 mod focus;
 mod header;
+mod library;
 mod own_words;
 mod page;
 mod parts;

@@ -2,9 +2,10 @@
 
 use crate::browser::language::Speech;
 use crate::browser::{later, stopped, theme, unload};
-use crate::dom::{El, document, el, watch};
+use crate::dom::{El, document, el, open_details, watch};
 use crate::focus;
 use crate::header;
+use crate::parts;
 use crate::said::voice;
 use crate::state::LabState;
 use crate::stations::{self, KeptTray, STATIONS, Station};
@@ -57,6 +58,16 @@ fn show(lab: LabState, speech: Speech) {
         }
         let _ = body.append_child(page.node());
         let _ = body.append_child(voice().node());
+        follow_address();
+        let _ = window_event_listener(leptos::ev::hashchange, |_| follow_address());
+    }
+}
+
+/// Opens the place for recorded labs where the page's address names one (`library.rs`).
+fn follow_address() {
+    let names = window().location().hash().unwrap_or_default();
+    if names.starts_with("#lab=") || names.starts_with("#library=") {
+        open_details(header::LIBRARY);
     }
 }
 
@@ -107,7 +118,8 @@ fn stations(lab: LabState, opened: u32) -> Vec<El> {
     let waiting: Vec<_> = std::iter::once(&entries).chain(&others).cloned().zip(LATER).collect();
     request_animation_frame(move || build_next(lab, opened, owner, waiting.into_iter()));
     let first = untrack(|| [stations::prelab::station(lab), stations::apparatus::station(lab, entries)]);
-    first.into_iter().chain(others).collect()
+    let card = parts::of_recorded(lab).map(|part| untrack(|| (part.card)(lab)));
+    card.into_iter().chain(first).chain(others).collect()
 }
 
 fn build_next(lab: LabState, opened: u32, owner: Owner, mut waiting: Waiting) {

@@ -17,7 +17,7 @@ use crate::header::News;
 use crate::prelab::PrelabState;
 use crate::state::LabState;
 use crate::stations::{Seen, TrayOpened};
-use crate::{controls, header, own_words, stations};
+use crate::{controls, header, library, own_words, stations};
 use leptos::prelude::*;
 use std::rc::Rc;
 use std::sync::{Arc, OnceLock};
@@ -38,6 +38,7 @@ pub(crate) enum Part {
     Findings,
     Details,
     Replay,
+    Library,
 }
 
 impl Part {
@@ -46,6 +47,7 @@ impl Part {
         match self {
             Self::Prelab => Some("later/diagram.css"),
             Self::Replay => Some("later/replay.css"),
+            Self::Library => Some("later/library.css"),
             Self::Tray | Self::Plan | Self::Findings | Self::Details => None,
         }
     }
@@ -108,6 +110,22 @@ pub(crate) struct Replay {
     pub(crate) open: fn(LabState, RunId) -> Vec<El>,
 }
 
+/// Recorded labs.
+pub(crate) struct Library {
+    /// Where they are to be had from.
+    pub(crate) open: fn(LabState, News) -> Vec<El>,
+    /// Opens a lab of this name and text, recorded or not; whether it is one.
+    pub(crate) open_text: fn(LabState, News, &str, &str) -> bool,
+    /// What the one that is open says about itself.
+    pub(crate) card: fn(LabState) -> El,
+    /// Its objects and runs.
+    pub(crate) runs: fn(LabState) -> Vec<El>,
+    /// Locks the fields in an element.
+    pub(crate) lock: fn(&El),
+    /// Offers the copy that a page left behind when it stopped.
+    pub(crate) rescue: fn(LabState, News, &str) -> El,
+}
+
 #[wasm_split(prelab, fallible)]
 fn prelab_part() -> Result<&'static Prelab, SplitLoaderError> {
     Ok(&Prelab {
@@ -153,12 +171,25 @@ fn replay_part() -> Result<&'static Replay, SplitLoaderError> {
     Ok(&Replay { open: stations::replay_opened })
 }
 
+#[wasm_split(library, fallible)]
+fn library_part() -> Result<&'static Library, SplitLoaderError> {
+    Ok(&Library {
+        open: library::opened,
+        open_text: library::open_text,
+        card: stations::recorded::card,
+        runs: stations::recorded::runs,
+        lock: stations::recorded::lock,
+        rescue: library::rescue,
+    })
+}
+
 static PRELAB: OnceLock<&'static Prelab> = OnceLock::new();
 static TRAY: OnceLock<&'static Tray> = OnceLock::new();
 static PLAN: OnceLock<&'static Plan> = OnceLock::new();
 static FINDINGS: OnceLock<&'static Findings> = OnceLock::new();
 static DETAILS: OnceLock<&'static Details> = OnceLock::new();
 static REPLAY: OnceLock<&'static Replay> = OnceLock::new();
+static LIBRARY: OnceLock<&'static Library> = OnceLock::new();
 
 /// The pre-lab's part; `None` while it is not loaded.
 pub(crate) fn prelab() -> Option<&'static Prelab> {
@@ -190,6 +221,24 @@ pub(crate) fn replay() -> Option<&'static Replay> {
     REPLAY.get().copied()
 }
 
+/// The recorded labs' part.
+pub(crate) fn library() -> Option<&'static Library> {
+    LIBRARY.get().copied()
+}
+
+/// The same where the lab that is open is a recorded one; then it is loaded, since it alone opens such labs.
+pub(crate) fn of_recorded(lab: LabState) -> Option<&'static Library> {
+    library().filter(|_| lab.is_recorded())
+}
+
+/// Fields, locked where what they hold was recorded.
+pub(crate) fn as_recorded(lab: LabState, fields: El) -> El {
+    if let Some(part) = of_recorded(lab) {
+        (part.lock)(&fields);
+    }
+    fields
+}
+
 /// Loads a part unless it is there; whether it then is.
 pub(crate) async fn load(part: Part) -> bool {
     // Without its style sheet a part is not of use.
@@ -206,6 +255,7 @@ pub(crate) async fn load(part: Part) -> bool {
         Part::Findings => findings_part().await.map(|part| FINDINGS.get_or_init(|| part)).is_ok(),
         Part::Details => details_part().await.map(|part| DETAILS.get_or_init(|| part)).is_ok(),
         Part::Replay => replay_part().await.map(|part| REPLAY.get_or_init(|| part)).is_ok(),
+        Part::Library => library_part().await.map(|part| LIBRARY.get_or_init(|| part)).is_ok(),
     }
 }
 

@@ -115,6 +115,11 @@ impl LabState {
         self.read_once(reader)
     }
 
+    /// Whether the lab that is open is a recorded one; it stays one until another is opened.
+    pub(crate) fn is_recorded(self) -> bool {
+        self.read_once(Lab::is_recorded)
+    }
+
     /// Reads one run; `None` once it is gone.
     pub(crate) fn run<T>(self, id: RunId, reader: impl FnOnce(&RunEntry) -> T) -> Option<T> {
         self.read_listed(|lab| lab.run(id).map(reader))
@@ -247,7 +252,11 @@ impl LabState {
     }
 
     pub(crate) fn set_apparatus(self, set: impl FnOnce(&mut ApparatusEntry)) {
-        self.change(|lab| set(&mut lab.apparatus));
+        self.change(|lab| {
+            if let Some(apparatus) = lab.apparatus_mut() {
+                set(apparatus);
+            }
+        });
     }
 
     pub(crate) fn set_plan(self, set: impl FnOnce(&mut PlanEntry)) {
@@ -261,7 +270,11 @@ impl LabState {
     }
 
     pub(crate) fn rename_object(self, id: ObjectId, name: String) {
-        self.change_object(id, |object| object.name = name);
+        self.change_listed(|lab| {
+            if let Some(object) = lab.object_mut(id) {
+                object.name = name;
+            }
+        });
     }
 
     pub(crate) fn remove_object(self, id: ObjectId) -> Result<(), ObjectInUse> {
@@ -275,22 +288,22 @@ impl LabState {
         outcome
     }
 
-    fn change_object(self, id: ObjectId, change: impl FnOnce(&mut ObjectEntry)) {
+    fn change_parts(self, id: ObjectId, change: impl FnOnce(&mut Vec<PartEntry>)) {
         self.change_listed(|lab| {
-            if let Some(object) = lab.object_mut(id) {
-                change(object);
+            if let Some(parts) = lab.parts_mut(id) {
+                change(parts);
             }
         });
     }
 
     pub(crate) fn add_part(self, id: ObjectId) {
-        self.change_object(id, |object| object.parts.push(PartEntry::new(Shape::Disc)));
+        self.change_parts(id, |parts| parts.push(PartEntry::new(Shape::Disc)));
     }
 
     pub(crate) fn remove_part(self, id: ObjectId, index: usize) {
-        self.change_object(id, |object| {
-            if index < object.parts.len() {
-                object.parts.remove(index);
+        self.change_parts(id, |parts| {
+            if index < parts.len() {
+                parts.remove(index);
             }
         });
     }
@@ -312,8 +325,8 @@ impl LabState {
 
     /// Sets a measured entry of a part.
     pub(crate) fn change_part(self, id: ObjectId, index: usize, change: impl FnOnce(&mut PartEntry)) {
-        self.change_object(id, |object| {
-            if let Some(part) = object.parts.get_mut(index) {
+        self.change_parts(id, |parts| {
+            if let Some(part) = parts.get_mut(index) {
                 change(part);
             }
         });
@@ -356,7 +369,7 @@ impl LabState {
     }
 
     pub(crate) fn set_stretch(self, id: RunId, stretch: Option<Stretch>) {
-        self.change_run(id, |run| run.stretch = stretch);
+        self.change_listed(|lab| lab.set_stretch(id, stretch));
     }
 
     fn change_run(self, id: RunId, change: impl FnOnce(&mut RunEntry)) {

@@ -11,8 +11,9 @@ use crate::walk;
 const MOST: usize = 300_000;
 
 /// What the names of files begin with that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 15] = [
+const LATER: [(&str, &str); 17] = [
     ("derivations/", "only when a pre-lab is begun"),
+    ("library/", "only when recorded labs are wanted"),
     ("licences/", "only when it is read"),
     ("words/", "only when another language is chosen"),
     ("fonts/OFL", "only when it is read"),
@@ -23,6 +24,7 @@ const LATER: [(&str, &str); 15] = [
     ("parts/findings", "only when what the runs tell about themselves comes into view"),
     ("parts/details", "only when a working, tools of a chart, a simulation or a table is wanted"),
     ("parts/replay", "only when a run is watched"),
+    ("parts/library", "only when recorded labs are wanted, or a lab file is wrong"),
     ("later/", "only with the part that it belongs to"),
     ("parts/shared", "only with the first of these parts"),
     ("worker.js", SECOND_THREAD),

@@ -1,6 +1,7 @@
 //! The only calls into the browser, beside the chart's canvas and the formulas' elements.
 
 pub(crate) mod download;
+pub(crate) mod fetching;
 pub(crate) mod files;
 pub(crate) mod language;
 pub(crate) mod opening;

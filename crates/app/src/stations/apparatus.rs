@@ -62,12 +62,12 @@ pub(crate) fn entries(lab: LabState) -> El {
             move |entered| lab.set_apparatus(|entry| entry.gravity = measured(entered)),
         ))
         .with(mass_scale(lab));
-    el("div.joined")
-        .with(fields)
-        .with(more(lab))
-        .with(disclosure("details.finder", el("summary").with(words::apparatus::find_gravity()), move || {
-            vec![parts::place(Part::Details, move || Some((parts::details()?.gravity)(lab)))]
-        }))
+    let fields = el("div.joined").with(fields).with(more(lab)).with(disclosure(
+        "details.finder",
+        el("summary").with(words::apparatus::find_gravity()),
+        move || vec![parts::place(Part::Details, move || Some((parts::details()?.gravity)(lab)))],
+    ));
+    parts::as_recorded(lab, fields)
         .with(el("div").live(outcome))
         .with(working(lab, words::controls::working_of_radius(), || Some(Subject::Radius)))
         .with(notes(lab))

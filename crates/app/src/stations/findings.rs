@@ -95,7 +95,8 @@ fn one(lab: LabState, finding: &Finding) -> El {
         Severity::Look => "div.finding.look",
         Severity::Note => "div.finding",
     };
-    let fix = finding.fix.clone().map(|fix| el("button").with(fix.words()).on_click(move || lab.fix(&fix)));
+    let fix = finding.fix.clone().filter(|fix| lab.read_once(|lab| fix.may_change(lab)));
+    let fix = fix.map(|fix| el("button").with(fix.words()).on_click(move || lab.fix(&fix)));
     let evidence = finding.evidence.clone();
     el(class)
         .with(

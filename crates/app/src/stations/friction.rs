@@ -29,6 +29,7 @@ pub(super) fn routes(lab: LabState, index: usize) -> El {
         move || lab.read_listed(|lab| pair(lab.balancing_mass(configuration()).as_ref())),
         move |entered| lab.set_balancing_mass(untrack(configuration), measured(entered)),
     );
+    let balance = parts::as_recorded(lab, el("div").with(el("div.fields").with(balance)));
     let found = move || {
         Some(vec![el("div").live(move || match parts::details() {
             Some(part) => (part.friction)(lab, index),
@@ -38,7 +39,7 @@ pub(super) fn routes(lab: LabState, index: usize) -> El {
     disclosure("details.numbers", el("summary").with(words::line::routes()), move || {
         vec![
             el("p.hint").with(words::line::routes_hint(&Motion::Coasting.words(), &Motion::Rising.words())),
-            el("div.fields").with(balance.clone()),
+            balance.clone(),
             parts::place(Part::Details, found),
         ]
     })

@@ -12,6 +12,7 @@ pub(crate) mod line;
 pub(crate) mod object;
 mod plan;
 pub(crate) mod prelab;
+pub(crate) mod recorded;
 mod replay;
 pub(crate) mod runs;
 mod simulation;

@@ -3,6 +3,7 @@
 use super::{by_hand, frame, plan, tray};
 use crate::controls::{About, Asks, Entry, asking, menu, problem, question, unique_id};
 use crate::dom::{El, el, value_of};
+use crate::parts;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::entry::{EntryUnit, Usual};
@@ -15,6 +16,10 @@ use whorl_words as words;
 
 /// The station.
 pub(crate) fn station(lab: LabState) -> El {
+    let station = frame(lab, 2, words::runs::purpose());
+    if let Some(part) = parts::of_recorded(lab) {
+        return station.with((part.runs)(lab));
+    }
     let none = move || lab.run_keys.with(Vec::is_empty);
     let head = [
         words::runs::run(),
@@ -30,7 +35,7 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(el("caption").with(words::runs::table()))
         .with(el("thead").with(el("tr").with(head.to_vec()).with(last)))
         .with(el("tbody").each(move || lab.run_keys.get(), move |key| row(lab, RunId(key))));
-    frame(lab, 2, words::runs::purpose())
+    station
         .with(objects(lab))
         .with(plan::panel(lab))
         .with(tray::tray(lab))

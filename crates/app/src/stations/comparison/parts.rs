@@ -4,6 +4,7 @@ use super::super::apparatus::whole;
 use crate::controls::{Entry, Label, entry, hint, measured, measured_field, pair, unique_id};
 use crate::dom::{El, el};
 use crate::focus;
+use crate::parts::as_recorded;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::bodies::Shape;
@@ -45,7 +46,10 @@ pub(super) fn parts(lab: LabState, id: ObjectId) -> El {
         lab.add_part(id);
         focus::soon_at(shape_id(id, index));
     };
-    el("div.parts").with(el("div.cards").live(all)).with(el("button.quiet").live_text(words).on_click(add))
+    let parts = el("div.parts")
+        .with(el("div.cards").live(all))
+        .with(el("button.quiet").live_text(words).on_click(add));
+    if lab.read_once(|lab| lab.may_describe(id)) { parts } else { as_recorded(lab, parts) }
 }
 
 fn shape_id(id: ObjectId, index: usize) -> String {
