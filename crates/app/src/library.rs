@@ -50,11 +50,10 @@ struct Place {
     lab: LabState,
     news: News,
     shown: RwSignal<Option<Found>, LocalStorage>,
-    /// What is being fetched, in words; empty when nothing is.
-    fetching: RwSignal<String>,
+    /// Whether something is being fetched. What, and what comes of it, the page's head says.
+    fetching: RwSignal<bool>,
     /// How many bytes of it have come, and of how many.
     come: RwSignal<(usize, Option<usize>)>,
-    problem: RwSignal<String>,
     /// What ends the fetch, and the how manieth it is: one that was overtaken by another is not heard any more.
     stop: RwSignal<Option<AbortController>, LocalStorage>,
     turn: RwSignal<u32>,
@@ -66,9 +65,8 @@ pub(crate) fn opened(lab: LabState, news: News) -> Vec<El> {
         lab,
         news,
         shown: RwSignal::new_local(FETCHED.with_borrow(Clone::clone)),
-        fetching: RwSignal::new(String::new()),
+        fetching: RwSignal::new(false),
         come: RwSignal::new((0, None)),
-        problem: RwSignal::new(String::new()),
         stop: RwSignal::new_local(None),
         turn: RwSignal::new(0),
     };
@@ -94,7 +92,6 @@ pub(crate) fn opened(lab: LabState, news: News) -> Vec<El> {
         }),
         place.elsewhere(),
         place.at_work(),
-        el("div.news.problem-line").attr("role", "alert").live_text(move || place.problem.get()),
     ]
 }
 
@@ -109,15 +106,28 @@ impl Place {
 
     fn show_own(self) {
         if self.shown.with_untracked(Option::is_none) {
-            self.open_typed(own_list(), &fetching::here());
+            // It comes by itself, so nothing is said of it unless it does not.
+            match Address::read(own_list(), &fetching::here()) {
+                Ok(address) => self.open(address, None),
+                Err(problem) => self.news.problem(problem),
+            }
         }
     }
 
     fn open_typed(self, typed: &str, base: &str) {
         match Address::read(typed.trim(), base) {
-            Ok(address) => self.open(address, None),
-            Err(problem) => self.problem.set(problem),
+            Ok(address) => self.say_and_open(address, None),
+            Err(problem) => self.news.problem(problem),
         }
+    }
+
+    fn say_and_open(self, address: Address, listed: Option<Listed>) {
+        self.news.done(match &address.host {
+            Some(host) => words::datasets::fetching_from(&address.file, host),
+            None => words::datasets::fetching_own(&address.file),
+        });
+        self.fetching.set(true);
+        self.open(address, listed);
     }
 
     /// Ends what is being fetched.
@@ -130,12 +140,7 @@ impl Place {
     /// Fetches and opens a lab or a list; `listed` is what a list says of it.
     fn open(self, address: Address, listed: Option<Listed>) {
         self.end();
-        self.problem.set(String::new());
         self.come.set((0, None));
-        self.fetching.set(match &address.host {
-            Some(host) => words::datasets::fetching_from(&address.file, host),
-            None => words::datasets::fetching_own(&address.file),
-        });
         let controller = fetching::controller();
         self.stop.set(controller.clone());
         let turn = self.turn.get_untracked() + 1;
@@ -154,9 +159,11 @@ impl Place {
             // What was opened may have led on to our own list.
             if self.turn.try_get_untracked() == Some(turn) {
                 self.stop.set(None);
-                self.fetching.set(String::new());
+                self.fetching.set(false);
             }
-            self.problem.set(outcome.err().unwrap_or_default());
+            if let Err(problem) = outcome {
+                self.news.problem(problem);
+            }
         });
     }
 
@@ -176,6 +183,8 @@ impl Place {
                 let found = Found { library: library::open(name, text)?, from };
                 if !own {
                     FETCHED.with_borrow_mut(|fetched| *fetched = Some(found.clone()));
+                    let Library { title, datasets } = &found.library;
+                    self.news.done(words::datasets::list_shown(title, &datasets.len()));
                     focus::soon(HEADING);
                 }
                 self.shown.set(Some(found));
@@ -227,8 +236,8 @@ impl Place {
         let of = words::datasets::by_and_licence(&listed.recorded_by, &listed.licence);
         let (base, wanted) = (found.from.whole.clone(), listed.clone());
         let open = move || match Address::read(&wanted.file, &base) {
-            Ok(address) => self.open(address, Some(wanted.clone())),
-            Err(problem) => self.problem.set(problem),
+            Ok(address) => self.say_and_open(address, Some(wanted.clone())),
+            Err(problem) => self.news.problem(problem),
         };
         el("li")
             .with(el("h3").attr("id", &heading).with(listed.title.as_str()))
@@ -284,9 +293,9 @@ impl Place {
             self.end();
             focus::soon(HEADING);
         };
-        el("div.at-work").with(el("p").attr("role", "status").live_text(move || self.fetching.get())).with(
+        el("div.at-work").with(
             el("div.choices")
-                .live_flag("hidden", move || self.fetching.with(String::is_empty))
+                .live_flag("hidden", move || !self.fetching.get())
                 .with(bar)
                 .with(el("span.hint").live_text(megabytes))
                 .with(el("button").attr("type", "button").with(words::datasets::stop()).on_click(stop)),
