@@ -39,16 +39,19 @@ pub(crate) enum Part {
     Details,
     Replay,
     Library,
+    Bench,
 }
 
 impl Part {
     /// The style sheet that it alone needs.
     fn sheet(self) -> Option<&'static str> {
         match self {
-            Self::Prelab => Some("later/diagram.css"),
-            Self::Replay => Some("later/replay.css"),
+            Self::Prelab => Some("later/prelab.css"),
+            Self::Tray => Some("later/tray.css"),
+            // A run on the bench is watched.
+            Self::Replay | Self::Bench => Some("later/replay.css"),
             Self::Library => Some("later/library.css"),
-            Self::Tray | Self::Plan | Self::Findings | Self::Details => None,
+            Self::Plan | Self::Findings | Self::Details => None,
         }
     }
 }
@@ -126,6 +129,11 @@ pub(crate) struct Library {
     pub(crate) rescue: fn(LabState, News, &str) -> El,
 }
 
+/// The practice bench.
+pub(crate) struct Bench {
+    pub(crate) open: fn(LabState) -> Vec<El>,
+}
+
 #[wasm_split(prelab, fallible)]
 fn prelab_part() -> Result<&'static Prelab, SplitLoaderError> {
     Ok(&Prelab {
@@ -183,6 +191,11 @@ fn library_part() -> Result<&'static Library, SplitLoaderError> {
     })
 }
 
+#[wasm_split(bench, fallible)]
+fn bench_part() -> Result<&'static Bench, SplitLoaderError> {
+    Ok(&Bench { open: stations::bench_opened })
+}
+
 static PRELAB: OnceLock<&'static Prelab> = OnceLock::new();
 static TRAY: OnceLock<&'static Tray> = OnceLock::new();
 static PLAN: OnceLock<&'static Plan> = OnceLock::new();
@@ -190,6 +203,7 @@ static FINDINGS: OnceLock<&'static Findings> = OnceLock::new();
 static DETAILS: OnceLock<&'static Details> = OnceLock::new();
 static REPLAY: OnceLock<&'static Replay> = OnceLock::new();
 static LIBRARY: OnceLock<&'static Library> = OnceLock::new();
+static BENCH: OnceLock<&'static Bench> = OnceLock::new();
 
 /// The pre-lab's part; `None` while it is not loaded.
 pub(crate) fn prelab() -> Option<&'static Prelab> {
@@ -239,6 +253,11 @@ pub(crate) fn as_recorded(lab: LabState, fields: El) -> El {
     fields
 }
 
+/// The practice bench's part.
+pub(crate) fn bench() -> Option<&'static Bench> {
+    BENCH.get().copied()
+}
+
 /// Loads a part unless it is there; whether it then is.
 pub(crate) async fn load(part: Part) -> bool {
     // Without its style sheet a part is not of use.
@@ -254,6 +273,7 @@ pub(crate) async fn load(part: Part) -> bool {
         Part::Plan => plan_part().await.map(|part| PLAN.get_or_init(|| part)).is_ok(),
         Part::Findings => findings_part().await.map(|part| FINDINGS.get_or_init(|| part)).is_ok(),
         Part::Details => details_part().await.map(|part| DETAILS.get_or_init(|| part)).is_ok(),
+        Part::Bench => bench_part().await.map(|part| BENCH.get_or_init(|| part)).is_ok(),
         Part::Replay => replay_part().await.map(|part| REPLAY.get_or_init(|| part)).is_ok(),
         Part::Library => library_part().await.map(|part| LIBRARY.get_or_init(|| part)).is_ok(),
     }

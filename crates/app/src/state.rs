@@ -243,6 +243,21 @@ impl LabState {
         }
     }
 
+    /// Enters what the practice bench has made, and how its session stands then.
+    pub(crate) fn enter_from_bench<T>(self, session: String, enter: impl FnOnce(&mut Lab) -> T) -> Option<T> {
+        let mut entered = None;
+        self.change_listed(|lab| {
+            entered = Some(enter(lab));
+            lab.bench = Some(session);
+        });
+        entered
+    }
+
+    /// The session of the practice bench, after an answer was opened.
+    pub(crate) fn set_bench(self, session: String) {
+        self.change(|lab| lab.bench = Some(session));
+    }
+
     pub(crate) fn set_title(self, title: String) {
         self.change(|lab| lab.title = title);
     }

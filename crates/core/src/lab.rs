@@ -228,6 +228,9 @@ pub struct Lab {
     pub prelab: Prelab,
     /// What the runs were planned from.
     pub plan: PlanEntry,
+    /// The practice bench that the runs are taken on, as the text of its session ([`crate::bench::Session`]); `None`
+    /// for an apparatus of one's own.
+    pub bench: Option<String>,
     objects: Vec<ObjectEntry>,
     runs: Vec<RunEntry>,
     balancing: Vec<(Configuration, Measured<Kilograms>)>,

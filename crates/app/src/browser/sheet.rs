@@ -19,7 +19,9 @@ pub(crate) async fn load(file: &str) -> bool {
         let _ = link.node().add_event_listener_with_callback("load", &done);
         let _ = link.node().add_event_listener_with_callback("error", &failed);
     });
-    let _ = head.append_child(link.node());
+    // What is printed has the last word.
+    let print = document().query_selector("link[href*=print]").ok().flatten();
+    let _ = head.insert_before(link.node(), print.as_deref());
     let loaded = JsFuture::from(loaded).await.is_ok();
     if !loaded {
         // The next try asks anew.

@@ -3,6 +3,7 @@
 
 pub(crate) mod acceleration;
 pub(crate) mod apparatus;
+mod bench;
 mod budget;
 mod by_hand;
 pub(crate) mod comparison;
@@ -20,6 +21,7 @@ mod tray;
 mod working;
 
 pub(crate) use apparatus::gravity_finder;
+pub(crate) use bench::opened as bench_opened;
 pub(crate) use budget::opened as budget_opened;
 pub(crate) use findings::{looked_over, view as findings_view};
 pub(crate) use friction::found as friction_found;

@@ -1,9 +1,9 @@
 //! Station 3: the objects and the runs.
 
 use super::{by_hand, frame, plan, tray};
-use crate::controls::{About, Asks, Entry, asking, menu, problem, question, unique_id};
+use crate::controls::{About, Asks, Entry, asking, disclosure, menu, problem, question, unique_id};
 use crate::dom::{El, el, value_of};
-use crate::parts;
+use crate::parts::{self, Part};
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::entry::{EntryUnit, Usual};
@@ -38,10 +38,20 @@ pub(crate) fn station(lab: LabState) -> El {
     station
         .with(objects(lab))
         .with(plan::panel(lab))
+        .with(bench(lab))
         .with(tray::tray(lab))
         .with(by_hand::add(lab))
         .with(el("p.empty").live_flag("hidden", move || !none()).with(words::runs::none()))
         .with(table)
+}
+
+/// The practice bench, for who has no apparatus.
+fn bench(lab: LabState) -> El {
+    let panel = disclosure("details.practice", el("summary").with(words::runs::practice()), move || {
+        vec![parts::place(Part::Bench, move || Some((parts::bench()?.open)(lab)))]
+    });
+    // Who works at one finds it as it was left.
+    if lab.read_once(|lab| lab.bench.is_some()) { panel.attr("open", "") } else { panel }
 }
 
 /// Names of the objects that are put on the table.

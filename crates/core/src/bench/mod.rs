@@ -11,6 +11,7 @@
 //! instruments, written      what the student reads off it
 //! wish, take, phase         a run: what is wished, what happens
 //! sealed                    what is opened after a result is committed to
+//! session                   a student's work at it, kept with the lab
 //! ```
 //!
 //! The physics is [`crate::simulation`]'s. Nothing of the chain from readings to comparison is used here, and that
@@ -25,6 +26,7 @@ mod instruments;
 mod phase;
 mod sealed;
 mod seed;
+mod session;
 mod settings;
 mod spread;
 mod story;
@@ -43,6 +45,7 @@ pub use instruments::{Instrument, Instruments};
 pub use phase::{Phase, PhaseKind};
 pub use sealed::{Commitment, NotInside, Opened, Sealed, SealedThing};
 pub use seed::{Seed, SeedProblem};
+pub use session::{Session, SessionProblem};
 pub use settings::{
     BenchSettings, DrumSettings, FrictionSettings, GateSettings, ObjectSettings, PartSettings,
     PulleySettings, TableSettings,

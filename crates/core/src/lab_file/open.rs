@@ -176,6 +176,7 @@ fn lab(
             Provenance::Measured
         }
     };
+    lab.bench = top.field("bench").text();
     lab.apparatus = apparatus(&top.field("apparatus"));
     lab.prelab = prelab(&top.field("prelab"));
     lab.plan = plan(&top.field("plan"));

@@ -50,6 +50,7 @@ fn written(lab: &Lab, runs: &[RunEntry]) -> String {
         },
         prelab: prelab(&lab.prelab),
         plan: plan(&lab.plan),
+        bench: lab.bench.clone(),
         objects: lab.objects().iter().map(object).collect(),
         runs: runs.iter().map(run).collect(),
         balancing: balancing(lab),

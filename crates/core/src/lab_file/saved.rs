@@ -16,6 +16,8 @@ pub(super) struct SavedLab {
     pub(super) prelab: Option<SavedPrelab>,
     /// `null` before it is begun.
     pub(super) plan: Option<SavedPlan>,
+    /// Text of a practice bench's session; `null` for an apparatus of one's own.
+    pub(super) bench: Option<String>,
     pub(super) objects: Vec<SavedObject>,
     pub(super) runs: Vec<SavedRun>,
     /// Hanging masses that just keep the table turning.

@@ -13,9 +13,10 @@ use crate::state::LabState;
 use leptos::prelude::*;
 use player::Player;
 use std::rc::Rc;
+use whorl_charts::Figure;
 use whorl_charts::figures::velocity;
 use whorl_core::lab::RunId;
-use whorl_core::replay::Replay;
+use whorl_core::replay::{Replay, ReplayError};
 use whorl_words as words;
 
 /// A run of the lab, to be watched. Built anew when the run or its stretch changes.
@@ -23,32 +24,50 @@ pub(crate) fn opened(lab: LabState, id: RunId) -> Vec<El> {
     vec![el("div").live(move || view(lab, id))]
 }
 
+/// The same begun at once from the start of the record, and whether it still plays. It stays the run that it was.
+pub(super) fn played(lab: LabState, id: RunId) -> (Vec<El>, Option<RwSignal<bool>>) {
+    let Some((content, player)) = watched(lab, id) else { return (view(lab, id), None) };
+    player.play_all();
+    (content, Some(player.playing))
+}
+
 fn view(lab: LabState, id: RunId) -> Vec<El> {
-    let made = lab.read(|entered| {
+    match made(lab, id) {
+        Some((Ok(replay), figure)) => untrack(|| shown(lab, replay, figure)).0,
+        Some((Err(why), _)) => vec![problem(&why.to_string())],
+        None => Vec::new(),
+    }
+}
+
+fn watched(lab: LabState, id: RunId) -> Option<(Vec<El>, Player)> {
+    let (replay, figure) = made(lab, id)?;
+    Some(shown(lab, replay.ok()?, figure))
+}
+
+/// The run as it can be watched, and its graph.
+fn made(lab: LabState, id: RunId) -> Option<(Result<Replay, ReplayError>, Figure)> {
+    lab.read(|entered| {
         let run = entered.run(id)?;
         lab.run_outcome(id, |outcome| {
             let replay = Replay::of(run, outcome, &entered.apparatus);
             (replay, velocity(run, &entered.apparatus.setup(), outcome))
         })
-    });
-    let Some((replay, figure)) = made else { return Vec::new() };
-    let replay = match replay {
-        Ok(replay) => Rc::new(replay),
-        Err(why) => return vec![problem(&why.to_string())],
-    };
-    let spokes = lab.read_once(|lab| lab.apparatus.spokes.map_or(0, core::num::NonZeroU32::get));
-    untrack(|| {
-        let player = Player::new(&replay);
-        let scene = el("div.scene")
-            .with(drawing::drawing(&replay, player, spokes))
-            .with(graph::graph(figure, player));
-        vec![
-            hint(words::replay::purpose()),
-            scene,
-            player::controls(&replay, player),
-            numbers::numbers(&replay, player),
-            hint(words::replay::outside()),
-            account::account(&replay, player),
-        ]
     })
+}
+
+fn shown(lab: LabState, replay: Replay, figure: Figure) -> (Vec<El>, Player) {
+    let replay = Rc::new(replay);
+    let spokes = lab.read_once(|lab| lab.apparatus.spokes.map_or(0, core::num::NonZeroU32::get));
+    let player = Player::new(&replay);
+    let scene =
+        el("div.scene").with(drawing::drawing(&replay, player, spokes)).with(graph::graph(figure, player));
+    let content = vec![
+        hint(words::replay::purpose()),
+        scene,
+        player::controls(&replay, player),
+        numbers::numbers(&replay, player),
+        hint(words::replay::outside()),
+        account::account(&replay, player),
+    ];
+    (content, player)
 }

@@ -8,7 +8,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 use whorl_core::measured::Measured;
 use whorl_core::measured::shown::{DisplayUnit, show, show_number};
-use whorl_core::quantity::{Quantity, Seconds};
+use whorl_core::quantity::{Quantity, Ratio, Seconds};
 use whorl_core::replay::{Moment, Replay};
 use whorl_words as words;
 
@@ -63,7 +63,7 @@ fn shown(moment: &Moment) -> [Shown; 9] {
         moment.forces.as_ref().map_or_else(not_known, |forces| found(&forces.tension)),
         moment.forces.as_ref().map_or_else(not_known, |forces| plain(forces.weight.0, "N", 4)),
         moment.table.map_or_else(not_known, |(angle, _)| {
-            let turns = words::number(angle.0 / core::f64::consts::TAU, 3);
+            let turns = show_number(angle.0 / core::f64::consts::TAU, DisplayUnit::si::<Ratio>(), 3);
             (words::replay::turns(&turns), String::new())
         }),
         moment.table.map_or_else(not_known, |(_, rate)| plain(rate.0, "rad/s", 3)),

@@ -66,6 +66,12 @@ impl Player {
         self.now.set(time.clamp(self.first, self.last));
     }
 
+    /// Plays the whole record.
+    pub(super) fn play_all(self) {
+        self.show(self.first);
+        self.toggle();
+    }
+
     /// Starts or stops the clock; at the end it starts at the beginning.
     fn toggle(self) {
         if self.playing.get_untracked() {

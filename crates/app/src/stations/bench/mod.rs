@@ -1,0 +1,55 @@
+//! The practice bench: an apparatus of one's own from a code, runs on it, and its sealed answers.
+
+mod sealed;
+mod setting_up;
+mod taking;
+
+use crate::controls::problem;
+use crate::dom::{El, el};
+use crate::focus::focus;
+use crate::state::LabState;
+use leptos::prelude::*;
+use std::cell::Cell;
+use whorl_core::bench::Session;
+
+thread_local! {
+    /// Whether a bench has just been set up: the stations are built anew then, and the work goes on at it.
+    static BEGUN: Cell<bool> = const { Cell::new(false) };
+}
+
+/// The bench of the lab that is open, or the way to one.
+pub(crate) fn opened(lab: LabState) -> Vec<El> {
+    // Built anew with another bench, not with every run: what was chosen stays chosen.
+    let whose = Memo::new(move |_| lab.read(|lab| lab.bench.as_deref().map(code_of)));
+    vec![el("div.bench").live(move || match whose.get() {
+        None => untrack(|| setting_up::form(lab)),
+        Some(Err(why)) => vec![problem(&why)],
+        Some(Ok(_)) => untrack(|| at_work(lab)),
+    })]
+}
+
+/// The code of a session's bench; its bench does not change while it lasts.
+fn code_of(text: &str) -> Result<String, String> {
+    Session::from_text(text).map(|session| session.bench().seed().code()).map_err(|why| why.to_string())
+}
+
+/// The session of the lab that is open, as it stands.
+fn session(lab: LabState) -> Option<Session> {
+    lab.read_once(|lab| Session::from_text(lab.bench.as_deref()?).ok())
+}
+
+fn at_work(lab: LabState) -> Vec<El> {
+    let Some(session) = session(lab) else { return Vec::new() };
+    let mut content = taking::form(lab, &session);
+    if BEGUN.replace(false)
+        && let Some(heading) = content.first().cloned()
+    {
+        let heading = heading.attr("tabindex", "-1");
+        request_animation_frame(move || {
+            heading.node().scroll_into_view();
+            focus(heading.node());
+        });
+    }
+    content.push(sealed::answers(lab));
+    content
+}

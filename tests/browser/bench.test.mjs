@@ -1,0 +1,152 @@
+// The practice bench: a student without apparatus sets one up, takes runs, commits to a result and sees the truth.
+
+import assert from 'node:assert/strict';
+import { test } from 'node:test';
+
+import { NARROW, SIZES, tooWide, violations } from './inspection.mjs';
+import { openLab, saveLab, station, stationState, visit } from './lab-page.mjs';
+import { browser, host } from './session.mjs';
+
+/** The panel, opened. */
+async function opened(options = {}) {
+  const { page, context, errors } = await visit(browser, host, { viewport: { width: 1366, height: 768 }, ...options });
+  await station(page, 'Runs').getByText('No apparatus? Take runs on the practice bench').click();
+  const bench = station(page, 'Runs').locator('.bench');
+  await bench.getByLabel('Your code').waitFor();
+  return { page, context, errors, bench };
+}
+
+/** Sets a bench up and gives its code. */
+async function setUp(bench, code = '') {
+  await bench.getByLabel('Your code').fill(code);
+  await bench.getByRole('button', { name: 'Set up my bench' }).click();
+  const page = bench.page();
+  const heading = station(page, 'Runs').getByRole('heading', { name: /^Your bench: code/ });
+  await heading.waitFor();
+  // The work goes on where it was.
+  await page.waitForFunction(() => document.activeElement?.textContent.startsWith('Your bench: code'));
+  await station(page, 'Comparison').waitFor();
+  return (await heading.innerText()).match(/code (\S+)/)[1];
+}
+
+async function take(bench, load, masses) {
+  for (const mass of masses) {
+    await bench.getByLabel('table carries').selectOption({ label: load });
+    await bench.getByLabel('hanging mass').selectOption({ label: `${mass}\u202fg` });
+    const before = await bench.locator('.news').first().innerText();
+    await bench.getByRole('button', { name: 'Take the run at once' }).click();
+    await bench.page().waitForFunction((before) => document.querySelector('.bench .news').innerText !== before, before);
+  }
+}
+
+test('a student takes runs, commits to a result and sees whether the interval held the truth', async () => {
+  const { page, context, errors, bench } = await opened();
+  const code = await setUp(bench);
+  assert.match(code, /^[2-9A-Z]{3}-[2-9A-Z]{3}$/);
+  await page.getByText('These runs were made by a computer').waitFor();
+  await stationState(page, 'Apparatus', 'measured').waitFor();
+  const masses = (await bench.getByLabel('hanging mass').locator('option').allInnerTexts()).map((text) => text.replace(/\D+$/, ''));
+  const spread = (count) => Array.from({ length: count }, (_, k) => masses[Math.round((k * (masses.length - 1)) / (count - 1))]);
+  await take(bench, 'the empty table', spread(5));
+  await take(bench, 'brass ring', spread(5));
+  const ready = bench.getByRole('button', { name: 'Commit to my result for brass ring' });
+  await ready.waitFor();
+  let asked = '';
+  page.on('dialog', (dialog) => { asked = dialog.message(); dialog.accept(); });
+  await ready.click();
+  const table = bench.getByRole('table', { name: 'What you stood by, and what is true' });
+  await table.waitFor();
+  assert.match(asked, /95\s%/);
+  const [name, value, interval, truth, verdict] = await table.locator('tbody tr').first().locator('th, td').allInnerTexts();
+  assert.equal(name, 'brass ring');
+  const number = (text) => Number(text.match(/[\d.]+/)[0]);
+  const ends = interval.match(/\(([\d.]+) to ([\d.]+)\)/).slice(1).map(Number);
+  assert.ok(ends[0] < number(value) && number(value) < ends[1], `${value} in ${interval}`);
+  // All three stand there with one power of ten.
+  const inside = ends[0] <= number(truth) && number(truth) <= ends[1];
+  assert.equal(verdict, inside ? 'The interval holds the truth.' : 'The interval misses the truth.');
+  // Not twice.
+  assert.equal(await ready.count(), 0);
+
+  // Saved and opened, the bench goes on, and the answer stays open.
+  const { text } = await saveLab(page);
+  await openLab(page, { name: 'bench.json', mimeType: 'application/json', buffer: Buffer.from(text) });
+  await page.locator('header .news').filter({ hasText: 'opened' }).or(page.getByRole('status').filter({ hasText: '10 runs' })).first().waitFor();
+  await table.waitFor();
+  assert.equal(await table.locator('tbody td').nth(2).innerText(), truth);
+  await take(bench, 'brass ring', [masses[0]]);
+  assert.match(await bench.locator('.news').first().innerText(), /“run 11” is taken/);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test('the same code gives the same apparatus and the same run, to the last digit', async () => {
+  const lab = async () => {
+    const { page, context, bench } = await opened();
+    const code = await setUp(bench, globalThis.code ?? '');
+    globalThis.code = code;
+    await take(bench, 'the empty table', [(await bench.getByLabel('hanging mass').locator('option').nth(3).innerText()).replace(/\D+$/, '')]);
+    const { text } = await saveLab(page);
+    await context.close();
+    return JSON.parse(text);
+  };
+  const [one, other] = [await lab(), await lab()];
+  assert.deepEqual(one.runs, other.runs);
+  assert.deepEqual(one.apparatus, other.apparatus);
+  assert.ok(one.runs[0].readings.time_s.length > 20);
+});
+
+test('a run that is watched takes its time, and the next one waits for it', async () => {
+  const { context, errors, bench } = await opened();
+  await setUp(bench);
+  await bench.getByRole('button', { name: 'Let it fall and watch' }).click();
+  await bench.getByRole('img', { name: /^Drawing of the run/ }).waitFor();
+  assert.equal(await bench.getByRole('button', { name: 'Take the run at once' }).getAttribute('aria-disabled'), 'true');
+  const slider = bench.getByLabel('Moment');
+  const began = Number(await slider.inputValue());
+  await bench.page().waitForTimeout(1200);
+  assert.ok(Number(await slider.inputValue()) > began);
+  await bench.getByRole('button', { name: 'Pause' }).click();
+  assert.equal(await bench.getByRole('button', { name: 'Take the run at once' }).getAttribute('aria-disabled'), null);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test('a wrong code and a wrong file say what is wrong; a teacher’s file sets the bench', async () => {
+  const { page, context, errors, bench } = await opened();
+  for (const [code, says] of [['K7M', 'a code has six letters and digits'], ['K7M-4Q0', 'codes have no “0”'], ['222-223', 'a sign is wrong, or two are exchanged']]) {
+    await bench.getByLabel('Your code').fill(code);
+    await bench.getByRole('button', { name: 'Set up my bench' }).click();
+    await bench.getByRole('alert').filter({ hasText: says }).waitFor();
+  }
+  const file = (text) => ({ name: 'wheel.json', mimeType: 'application/json', buffer: Buffer.from(text) });
+  const picker = bench.getByLabel('A bench file from your instructor…');
+  await picker.setInputFiles(file('{"format": "whorl-bench", "version": 1, "masses": []}'));
+  await bench.getByRole('alert').filter({ hasText: 'wheel.json' }).filter({ hasText: 'masses' }).waitFor();
+  await picker.setInputFiles(file('{"format": "whorl-bench", "version": 1, "title": "<b>Kick wheel</b>", "masses_kg": [0.05, 0.1, 0.15]}'));
+  await bench.getByText('Bench “<b>Kick wheel</b>” is ready.').waitFor();
+  await setUp(bench);
+  assert.equal(await bench.getByLabel('hanging mass').locator('option').count(), 3);
+  assert.equal(await page.getByLabel('Title of this lab').inputValue().then((title) => title.startsWith('<b>Kick wheel</b>, ')), true);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test('the bench has no accessibility violation, in both themes, at three sizes, and fits', async () => {
+  for (const [name, size] of Object.entries(SIZES)) {
+    for (const colorScheme of ['light', 'dark']) {
+      const { page, context, bench } = await opened({ ...size, colorScheme });
+      assert.deepEqual(await violations(page), [], `${name}, ${colorScheme}, before`);
+      await setUp(bench);
+      await bench.getByRole('button', { name: 'Take the run at once' }).click();
+      assert.deepEqual(await violations(page), [], `${name}, ${colorScheme}`);
+      await context.close();
+    }
+  }
+  for (const [name, size] of NARROW) {
+    const { page, context, bench } = await opened(size);
+    await setUp(bench);
+    assert.deepEqual(await tooWide(page), { beyond: 0, wide: [] }, name);
+    await context.close();
+  }
+});
