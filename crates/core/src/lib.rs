@@ -8,7 +8,8 @@
 //!            → object (loaded − empty) → comparison with the predicted value → report
 //! ```
 //!
-//! [`simulation`] stands apart and shares nothing with them: labs whose truth is known.
+//! [`simulation`] stands apart and shares nothing with them: labs whose truth is known. [`bench`] makes of it an
+//! apparatus for everyone who has none at hand.
 //!
 //! [`lab::Lab`] holds all that a group entered, [`analysis::analyze`] runs the whole chain over it,
 //! [`diagnosis`] says what seems wrong with a lab, and [`lab_file`] saves and opens it.
@@ -79,3 +80,5 @@ pub mod lab_file;
 pub mod library;
 
 pub mod simulation;
+
+pub mod bench;

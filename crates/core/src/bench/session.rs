@@ -2,8 +2,8 @@
 //! lab as one text.
 
 use super::apparatus::Bench;
-use super::file::{BenchFileError, open, save};
 use super::fields::SettingsProblem;
+use super::file::{BenchFileError, open, save};
 use super::sealed::{Commitment, Opened, SealedThing};
 use super::seed::{Seed, SeedProblem};
 use super::settings::BenchSettings;
@@ -168,7 +168,9 @@ mod tests {
         let opened = session.commit(result(SealedThing::Table, 1.0, 2.0)).unwrap();
         assert!(opened.caught && opened.truth.0 > 0.0);
         assert_eq!(session.commit(result(SealedThing::Table, opened.truth.0, 1e-9)), None);
-        assert!(session.commit(result(SealedThing::Object(0), 1e3, 1.0)).is_some_and(|opened| !opened.caught));
+        assert!(
+            session.commit(result(SealedThing::Object(0), 1e3, 1.0)).is_some_and(|opened| !opened.caught)
+        );
         assert_eq!(session.commit(result(SealedThing::Object(99), 1.0, 1.0)), None);
         assert_eq!(session.opened().len(), 2);
     }
