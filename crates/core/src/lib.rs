@@ -8,7 +8,7 @@
 //!            → object (loaded − empty) → comparison with the predicted value → report
 //! ```
 //!
-//! [`simulation`] stands apart and shares nothing with them: labs whose truth is known. [`bench`] makes of it an
+//! [`simulation`] stands apart and shares nothing with them: labs whose truth is known. [`mod@bench`] makes of it an
 //! apparatus for everyone who has none at hand.
 //!
 //! [`lab::Lab`] holds all that a group entered, [`analysis::analyze`] runs the whole chain over it,
