@@ -41,13 +41,14 @@ fn session(lab: LabState) -> Option<Session> {
 fn at_work(lab: LabState) -> Vec<El> {
     let Some(session) = session(lab) else { return Vec::new() };
     let mut content = taking::form(lab, &session);
-    if BEGUN.replace(false)
-        && let Some(heading) = content.first().cloned()
-    {
+    if let Some(heading) = content.first().filter(|_| BEGUN.get()).cloned() {
         let heading = heading.attr("tabindex", "-1");
         request_animation_frame(move || {
-            heading.node().scroll_into_view();
-            focus(heading.node());
+            // The panel in which it was set up is built once more before it goes.
+            if heading.node().is_connected() && BEGUN.replace(false) {
+                heading.node().scroll_into_view();
+                focus(heading.node());
+            }
         });
     }
     content.push(sealed::answers(lab));
