@@ -44,7 +44,7 @@ impl Story {
 }
 
 fn recorded_by(seed: u64) -> String {
-    format!("Whorl's own simulator, from seed {seed}")
+    format!("Whorl’s own simulator, from seed {seed}")
 }
 
 /// All three.
@@ -189,7 +189,7 @@ fn story(
             "A computer made these readings; nobody took them on an apparatus.\n{}\nThe wheel's drum is wound with waxed string in one layer. The string runs over a light pulley of ten spokes, and a light gate notes when each spoke passes, to 1 µs.",
             load.told
         ),
-        origin: "Comes with Whorl: web/library".to_owned(),
+        origin: "Whorl’s own library".to_owned(),
         picture: Some(
             Picture::new(format!("data:image/png;base64,{}", base64(bytes)), alternative.to_owned()).unwrap(),
         ),

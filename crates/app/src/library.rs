@@ -14,7 +14,7 @@ use std::cell::RefCell;
 use wasm_bindgen::JsCast;
 use web_sys::{AbortController, HtmlInputElement};
 use whorl_core::lab::Lab;
-use whorl_core::lab_file;
+use whorl_core::lab_file::{self, LabFileError};
 use whorl_core::library::{self, Kind, LARGEST, Library, Listed};
 use whorl_words::{self as words, Language};
 
@@ -190,7 +190,10 @@ impl Place {
                 self.shown.set(Some(found));
                 Ok(())
             }
-            (None, None) => Err(words::datasets::neither(name)),
+            // Of what is no JSON at all, the lab's reader says where it stops being one.
+            (None, None) if matches!(lab_file::open_own(text), Err(LabFileError::NotALab)) => {
+                Err(words::datasets::neither(name))
+            }
             _ => self.open_lab(name, text, from.host.as_deref()),
         }
     }
