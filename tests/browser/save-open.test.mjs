@@ -89,6 +89,7 @@ test('the example lab survives opening and saving unchanged in what it means', (
     const unsaidOfFile = { bytes: null, sha256: null, run: '', remarks: [] };
     assert.deepEqual(JSON.parse((await saveLab(page)).text), {
       prelab: null,
+      bench: null,
       plan: null,
       ...original,
       version: 3,

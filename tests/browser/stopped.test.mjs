@@ -99,7 +99,7 @@ test('after a reload the rescue copy is offered, and opening it restores the lab
   await stop(page);
   await panel(page).waitFor();
   await reload(page);
-  assert.ok(await offer(page).isVisible());
+  await offer(page).waitFor();
   await offer(page).getByRole('button', { name: 'Open the rescue copy' }).click();
   await news(page).filter({ hasText: '23 runs' }).waitFor();
   assert.deepEqual(await everythingShown(page), before);
@@ -117,7 +117,7 @@ test('a rescue copy that was not opened is offered again', async () => {
   await reload(page);
   await page.reload();
   await ready(page);
-  assert.ok(await offer(page).isVisible());
+  await offer(page).waitFor();
   await context.close();
 });
 
