@@ -149,6 +149,9 @@ test('a page that stops with nothing entered offers no copy', async () => {
   await panel(page).waitFor();
   assert.equal(await rescueLink(page).isVisible(), false);
   await reload(page);
+  // The offer would come with a part of the program.
+  await page.waitForLoadState('networkidle');
+  await page.waitForTimeout(RESTED);
   assert.equal(await offer(page).isVisible(), false);
   await context.close();
 });
