@@ -1,12 +1,11 @@
 //! The three labs, from seeds.
 
-use core::num::NonZeroU32;
 use whorl_core::bodies::Shape;
 use whorl_core::lab::dataset::Picture;
 use whorl_core::lab::{Configuration, Dataset, Lab, PartEntry, Provenance, Record, RunEntry, RunId};
 use whorl_core::lab_file::recorded;
 use whorl_core::measured::Measured;
-use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond2, Ratio, Seconds};
+use whorl_core::quantity::{Kilograms, Meters, Seconds};
 use whorl_core::readings::Readings;
 use whorl_core::runs::Stretch;
 use whorl_core::simulation::lab::{
@@ -15,6 +14,7 @@ use whorl_core::simulation::lab::{
 };
 use whorl_core::simulation::random::Random;
 use whorl_core::torque::Motion;
+use whorl_study::labs::apparatus;
 
 /// What one may do with our own.
 pub(crate) const LICENCE: &str = "CC0 1.0";
@@ -208,15 +208,7 @@ fn entered(made: &SimulatedLab, spokes: usize, title: &str, object: &str, parts:
     let mut lab = Lab::default();
     title.clone_into(&mut lab.title);
     lab.provenance = Provenance::Simulated;
-    let (written, u) = (&made.written, &made.written.uncertainties);
-    let length = |value: f64, u: f64| Measured::new(Meters(value), Meters(u)).ok();
-    lab.apparatus.drum_radius = length(written.drum_radius_m, u.drum_radius_m);
-    lab.apparatus.string_diameter = length(written.string_diameter_m, u.string_diameter_m);
-    lab.apparatus.travel_per_spoke = length(written.travel_per_spoke_m, u.travel_per_spoke_m);
-    lab.apparatus.gravity =
-        Measured::new(MetersPerSecond2(written.gravity_m_per_s2), MetersPerSecond2(u.gravity_m_per_s2)).ok();
-    lab.apparatus.mass_scale_uncertainty = Ratio(u.mass_scale);
-    lab.apparatus.spokes = u32::try_from(spokes).ok().and_then(NonZeroU32::new);
+    lab.apparatus = apparatus(made, spokes);
     let loaded = lab.add_object(object.to_owned(), parts);
     for run in &made.runs {
         let (configuration, carried) = match run.configuration {

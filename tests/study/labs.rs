@@ -3,7 +3,7 @@
 use crate::{Check, parallel, percent};
 use core::num::NonZeroU32;
 use whorl_core::analysis::{Analysis, analyze};
-use whorl_core::lab::{Configuration, Lab, Record, RunEntry, RunId};
+use whorl_core::lab::{ApparatusEntry, Configuration, Lab, Record, RunEntry, RunId};
 use whorl_core::measured::coverage::Probability;
 use whorl_core::measured::{Combined, Measured};
 use whorl_core::quantity::{Kilograms, Meters, MetersPerSecond2, Quantity, Ratio, Seconds};
@@ -15,18 +15,27 @@ use whorl_core::simulation::lab::{
 use whorl_core::simulation::random::Random;
 use whorl_core::torque::Motion;
 
+/// The apparatus of a simulated lab as a group would enter it.
+pub fn apparatus(made: &SimulatedLab, spokes: usize) -> ApparatusEntry {
+    let (written, u) = (&made.written, &made.written.uncertainties);
+    let length = |value: f64, u: f64| Measured::new(Meters(value), Meters(u)).ok();
+    let gravity =
+        Measured::new(MetersPerSecond2(written.gravity_m_per_s2), MetersPerSecond2(u.gravity_m_per_s2));
+    ApparatusEntry {
+        drum_radius: length(written.drum_radius_m, u.drum_radius_m),
+        string_diameter: length(written.string_diameter_m, u.string_diameter_m),
+        travel_per_spoke: length(written.travel_per_spoke_m, u.travel_per_spoke_m),
+        gravity: gravity.ok(),
+        mass_scale_uncertainty: Ratio(u.mass_scale),
+        spokes: u32::try_from(spokes).ok().and_then(NonZeroU32::new),
+        ..ApparatusEntry::default()
+    }
+}
+
 /// A simulated lab as a group would enter it, with the stretch inside each fall.
 pub fn entered(made: &SimulatedLab, spokes: usize) -> Lab {
     let mut lab = Lab::default();
-    let (written, u) = (&made.written, &made.written.uncertainties);
-    let length = |value: f64, u: f64| Measured::new(Meters(value), Meters(u)).ok();
-    lab.apparatus.drum_radius = length(written.drum_radius_m, u.drum_radius_m);
-    lab.apparatus.string_diameter = length(written.string_diameter_m, u.string_diameter_m);
-    lab.apparatus.travel_per_spoke = length(written.travel_per_spoke_m, u.travel_per_spoke_m);
-    lab.apparatus.gravity =
-        Measured::new(MetersPerSecond2(written.gravity_m_per_s2), MetersPerSecond2(u.gravity_m_per_s2)).ok();
-    lab.apparatus.mass_scale_uncertainty = Ratio(u.mass_scale);
-    lab.apparatus.spokes = u32::try_from(spokes).ok().and_then(NonZeroU32::new);
+    lab.apparatus = apparatus(made, spokes);
     let object = lab.add_object("slate disc".to_owned(), Vec::new());
     for (number, run) in made.runs.iter().enumerate() {
         let configuration = match run.configuration {

@@ -135,17 +135,9 @@ pub(crate) fn runs(lab: LabState) -> Vec<El> {
                 .with(names.iter().map(|name| el("li").with(name.as_str())).collect::<Vec<_>>()),
         )
     });
-    let head = [
-        words::runs::run(),
-        words::runs::carries(),
-        words::runs::hanging_mass(),
-        words::runs::motion(),
-        words::runs::readings(),
-    ];
-    let head = head.map(|words| el("th").attr("scope", "col").with(words));
     let table = el("table.runs.recorded-runs")
         .with(el("caption").with(words::runs::table()).with(" ").with(why()))
-        .with(el("thead").with(el("tr").with(head.to_vec())))
+        .with(el("thead").with(el("tr").with(runs::columns())))
         .with(el("tbody").each(move || lab.run_keys.get(), move |key| row(lab, RunId(key))));
     objects.into_iter().chain([plan::panel(lab), table]).collect()
 }

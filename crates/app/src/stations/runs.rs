@@ -21,19 +21,11 @@ pub(crate) fn station(lab: LabState) -> El {
         return station.with((part.runs)(lab));
     }
     let none = move || lab.run_keys.with(Vec::is_empty);
-    let head = [
-        words::runs::run(),
-        words::runs::carries(),
-        words::runs::hanging_mass(),
-        words::runs::motion(),
-        words::runs::readings(),
-    ];
-    let head = head.map(|words| el("th").attr("scope", "col").with(words));
     let last = el("th").attr("scope", "col").with(el("span.visually-hidden").with(words::runs::remove()));
     let table = el("table.runs")
         .live_flag("hidden", none)
         .with(el("caption").with(words::runs::table()))
-        .with(el("thead").with(el("tr").with(head.to_vec()).with(last)))
+        .with(el("thead").with(el("tr").with(columns()).with(last)))
         .with(el("tbody").each(move || lab.run_keys.get(), move |key| row(lab, RunId(key))));
     station
         .with(objects(lab))
@@ -43,6 +35,19 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(by_hand::add(lab))
         .with(el("p.empty").live_flag("hidden", move || !none()).with(words::runs::none()))
         .with(table)
+}
+
+/// Headings of what is told of each run.
+pub(super) fn columns() -> Vec<El> {
+    [
+        words::runs::run(),
+        words::runs::carries(),
+        words::runs::hanging_mass(),
+        words::runs::motion(),
+        words::runs::readings(),
+    ]
+    .map(|words| el("th").attr("scope", "col").with(words))
+    .to_vec()
 }
 
 /// The practice bench, for who has no apparatus.

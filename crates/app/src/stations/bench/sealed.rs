@@ -18,13 +18,19 @@ pub(super) fn answers(lab: LabState) -> El {
     let things = session(lab).map_or(0, |session| session.bench().settings().objects.len());
     let all: Vec<SealedThing> =
         std::iter::once(SealedThing::Table).chain((0..things).map(SealedThing::Object)).collect();
-    let buttons = move || all.iter().map(|thing| button(lab, *thing)).collect();
+    // Built anew with a run or an answer, not with every key typed elsewhere.
+    let kept = Memo::new(move |_| lab.read(|lab| lab.bench.clone()));
+    let buttons = move || {
+        kept.track();
+        all.iter().map(|thing| button(lab, *thing)).collect()
+    };
     el("section.card.sealed")
         .with(el("h3").with(words::bench_view::sealed()))
         .with(hint(words::bench_view::sealed_hint()))
         .with(el("div.lab-actions").live(buttons))
         .with(el("div").attr("role", "status").live(move || {
-            lab.read(|lab| lab.bench.is_some()).then(|| opened(lab)).into_iter().flatten().collect()
+            kept.track();
+            opened(lab)
         }))
 }
 
@@ -53,7 +59,7 @@ fn result(lab: LabState, thing: SealedThing) -> Option<Combined<KilogramMeters2>
 }
 
 fn button(lab: LabState, thing: SealedThing) -> El {
-    let name = lab.read(|lab| name(lab, thing));
+    let name = lab.read_listed(|lab| name(lab, thing));
     let was_opened = session(lab)
         .is_some_and(|session| session.opened().iter().any(|opened| opened.commitment.thing() == thing));
     let Some(found) = result(lab, thing).filter(|_| !was_opened) else {
@@ -69,7 +75,7 @@ fn button(lab: LabState, thing: SealedThing) -> El {
             commit(lab, thing, found.total.value(), &interval);
         }
     };
-    el("button").attr("type", "button").with(words::bench_view::commit(&name)).on_click(commit)
+    el("button").attr("type", "button").with(words::bench_view::commit(&name)).on_click_gone("commit", commit)
 }
 
 fn commit(
@@ -107,6 +113,7 @@ fn opened(lab: LabState) -> Vec<El> {
             low,
             high,
             expanded_uncertainty: half,
+            // Not kept, and here only for the digits: those of a standard uncertainty, about half the width.
             coverage_factor: 2.0,
             probability: Probability::P95,
         };

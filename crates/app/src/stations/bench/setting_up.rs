@@ -3,7 +3,7 @@
 use crate::browser::{files, later};
 use crate::controls::{aside, hint, unique_id};
 use crate::dom::{El, el};
-use crate::header::file_picker;
+use crate::header::{file_picker, replace_allowed};
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::bench::{self, BenchSettings, Seed, Session};
@@ -87,9 +87,7 @@ fn any_seed() -> Seed {
 
 /// Puts the bench's lab in place of the one that is open; the pre-lab goes with the student.
 fn open(lab: LabState, session: &Session) {
-    let sure = !untrack(|| lab.unsaved())
-        || window().confirm_with_message(words::bench_view::replace()).unwrap_or(true);
-    if sure {
+    if replace_allowed(lab) {
         let mut new = session.bench().lab();
         new.bench = Some(session.to_text());
         new.prelab = lab.prelab.read_once(Clone::clone);

@@ -19,33 +19,37 @@ use whorl_core::lab::RunId;
 use whorl_core::replay::{Replay, ReplayError};
 use whorl_words as words;
 
-/// A run of the lab, to be watched. Built anew when the run or its stretch changes.
+/// A run as it can be watched, and its graph; `None` once the run is gone.
+type Made = Option<(Result<Replay, ReplayError>, Figure)>;
+
+/// A run of the lab, to be watched. Built anew when what is seen of it changes: whatever else is typed meanwhile leaves
+/// the moment where it is.
 pub(crate) fn opened(lab: LabState, id: RunId) -> Vec<El> {
-    vec![el("div").live(move || view(lab, id))]
+    let made = Memo::new(move |_| made(lab, id));
+    vec![el("div").live(move || made.with(|made| untrack(|| view(lab, made.clone()))))]
 }
 
 /// The same begun at once from the start of the record, and whether it still plays. It stays the run that it was.
 pub(super) fn played(lab: LabState, id: RunId) -> (Vec<El>, Option<RwSignal<bool>>) {
-    let Some((content, player)) = watched(lab, id) else { return (view(lab, id), None) };
-    player.play_all();
-    (content, Some(player.playing))
+    match made(lab, id) {
+        Some((Ok(replay), figure)) => {
+            let (content, player) = shown(lab, replay, figure);
+            player.play_all();
+            (content, Some(player.playing))
+        }
+        other => (view(lab, other), None),
+    }
 }
 
-fn view(lab: LabState, id: RunId) -> Vec<El> {
-    match made(lab, id) {
-        Some((Ok(replay), figure)) => untrack(|| shown(lab, replay, figure)).0,
+fn view(lab: LabState, made: Made) -> Vec<El> {
+    match made {
+        Some((Ok(replay), figure)) => shown(lab, replay, figure).0,
         Some((Err(why), _)) => vec![problem(&why.to_string())],
         None => Vec::new(),
     }
 }
 
-fn watched(lab: LabState, id: RunId) -> Option<(Vec<El>, Player)> {
-    let (replay, figure) = made(lab, id)?;
-    Some(shown(lab, replay.ok()?, figure))
-}
-
-/// The run as it can be watched, and its graph.
-fn made(lab: LabState, id: RunId) -> Option<(Result<Replay, ReplayError>, Figure)> {
+fn made(lab: LabState, id: RunId) -> Made {
     lab.read(|entered| {
         let run = entered.run(id)?;
         lab.run_outcome(id, |outcome| {
