@@ -108,9 +108,10 @@ pub(crate) struct Details {
     pub(crate) tables: fn(LabState, News) -> Vec<El>,
 }
 
-/// Runs to be watched.
+/// Runs to be watched, and to be spoken of before that.
 pub(crate) struct Replay {
     pub(crate) open: fn(LabState, RunId) -> Vec<El>,
+    pub(crate) forecasts: fn(LabState) -> Vec<El>,
 }
 
 /// Recorded labs.
@@ -176,7 +177,7 @@ fn details_part() -> Result<&'static Details, SplitLoaderError> {
 
 #[wasm_split(replay, fallible)]
 fn replay_part() -> Result<&'static Replay, SplitLoaderError> {
-    Ok(&Replay { open: stations::replay_opened })
+    Ok(&Replay { open: stations::replay_opened, forecasts: stations::forecasts_opened })
 }
 
 #[wasm_split(library, fallible)]

@@ -258,6 +258,11 @@ impl LabState {
         self.change(|lab| lab.bench = Some(session));
     }
 
+    /// What was said about runs, as text.
+    pub(crate) fn set_forecasts(self, forecasts: Option<String>) {
+        self.change(|lab| lab.forecasts = forecasts);
+    }
+
     pub(crate) fn set_title(self, title: String) {
         self.change(|lab| lab.title = title);
     }

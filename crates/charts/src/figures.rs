@@ -5,10 +5,12 @@
 
 mod configurations;
 mod objects;
+mod pair;
 mod planned;
 mod run;
 
 pub use configurations::{line_residuals, torque_lines};
 pub use objects::comparison;
+pub use pair::compared;
 pub use planned::planned_lines;
 pub use run::{run_residuals, velocity};

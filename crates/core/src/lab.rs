@@ -231,11 +231,25 @@ pub struct Lab {
     /// The practice bench that the runs are taken on, as the text of its session ([`crate::bench::Session`]); `None`
     /// for an apparatus of one's own.
     pub bench: Option<String>,
+    /// What was said about runs before they were taken, as text ([`crate::forecast::open`]); `None` where nothing was.
+    pub forecasts: Option<String>,
     objects: Vec<ObjectEntry>,
     runs: Vec<RunEntry>,
+    last_run: LastRun,
     balancing: Vec<(Configuration, Measured<Kilograms>)>,
     /// What a recorded lab says about itself; `None` for a group's own.
     recorded: Option<Arc<Recorded>>,
+}
+
+/// The highest id that a run has had: a new run is never taken for one that is gone. Nobody entered it, so labs that
+/// differ in it alone are the same.
+#[derive(Clone, Copy, Debug, Default)]
+struct LastRun(u32);
+
+impl PartialEq for LastRun {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
 }
 
 /// Why an object cannot go.
@@ -308,14 +322,15 @@ impl Lab {
         }
     }
 
-    /// Adds a run; a configuration that does not exist becomes the empty table. The run's id is
-    /// given by the lab, whatever `run.id` says. A recorded lab takes nothing but its own readings once more, such as
+    /// Adds a run; a configuration that does not exist becomes the empty table. It keeps its id where that is above
+    /// those of all runs so far, and is given the next one otherwise. A recorded lab takes nothing but its own readings once more, such as
     /// the rise behind a fall; the id is otherwise nobody's.
     pub fn add_run(&mut self, run: RunEntry) -> RunId {
         if self.is_recorded() && !self.runs.iter().any(|known| known.record == run.record) {
             return RunId(0);
         }
-        let id = RunId(self.runs.iter().map(|run| run.id.0).max().map_or(1, |last| last.saturating_add(1)));
+        self.last_run.0 = run.id.0.max(self.last_run.0.saturating_add(1));
+        let id = RunId(self.last_run.0);
         let configuration = match run.configuration {
             Configuration::Loaded(object) if self.object(object).is_none() => Configuration::EmptyTable,
             known => known,

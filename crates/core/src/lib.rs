@@ -59,6 +59,8 @@ pub mod analysis;
 
 pub mod replay;
 
+pub mod forecast;
+
 pub mod intake;
 
 pub mod diagnosis;

@@ -38,7 +38,7 @@ cargo xtask COMMAND
                       browser   the page in a real browser (needs Node.js and Chromium)
   fuzz TARGET COUNT feed COUNT generated inputs to a target of tests/fuzz
   bench             a million rows read and fitted: native, in the browser, with pandas; a table of times
-  bench page [WHAT] the page on slow computers: start, typing, frames, replay; at full speed, slowed 4 and 6 times
+  bench page [WHAT] the page on slow computers: start, typing, frames, replay, growing; at full speed, slowed 4 and 6 times
   study [COUNT [TITLE]]
                     what the estimators reach on simulated labs, against its limits: a table,
                     COUNT runs or labs a row (1000; about two minutes); of the parts whose title holds TITLE

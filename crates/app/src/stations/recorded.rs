@@ -139,7 +139,7 @@ pub(crate) fn runs(lab: LabState) -> Vec<El> {
         .with(el("caption").with(words::runs::table()).with(" ").with(why()))
         .with(el("thead").with(el("tr").with(runs::columns())))
         .with(el("tbody").each(move || lab.run_keys.get(), move |key| row(lab, RunId(key))));
-    objects.into_iter().chain([plan::panel(lab), table]).collect()
+    objects.into_iter().chain([plan::panel(lab), runs::forecasts(lab), table]).collect()
 }
 
 fn row(lab: LabState, id: RunId) -> El {

@@ -31,6 +31,7 @@ pub(crate) fn station(lab: LabState) -> El {
         .with(objects(lab))
         .with(plan::panel(lab))
         .with(bench(lab))
+        .with(forecasts(lab))
         .with(tray::tray(lab))
         .with(by_hand::add(lab))
         .with(el("p.empty").live_flag("hidden", move || !none()).with(words::runs::none()))
@@ -57,6 +58,14 @@ fn bench(lab: LabState) -> El {
     });
     // Who works at one finds it as it was left.
     if lab.read_once(|lab| lab.bench.is_some()) { panel.attr("open", "") } else { panel }
+}
+
+/// What is said about a run before it is taken.
+pub(super) fn forecasts(lab: LabState) -> El {
+    let panel = disclosure("details.forecasts", el("summary").with(words::forecast::title()), move || {
+        vec![parts::place(Part::Replay, move || Some((parts::replay()?.forecasts)(lab)))]
+    });
+    if lab.read_once(|lab| lab.forecasts.is_some()) { panel.attr("open", "") } else { panel }
 }
 
 /// Names of the objects that are put on the table.

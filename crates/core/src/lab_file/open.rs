@@ -177,6 +177,7 @@ fn lab(
         }
     };
     lab.bench = top.field("bench").text();
+    lab.forecasts = top.field("forecasts").text();
     lab.apparatus = apparatus(&top.field("apparatus"));
     lab.prelab = prelab(&top.field("prelab"));
     lab.plan = plan(&top.field("plan"));
@@ -359,16 +360,8 @@ fn run(
     let name = node.field("name").text().unwrap_or_default();
     let hanging_mass = node.field("hanging_mass_kg").number().map(Kilograms);
     let source = source(node).or(from_file);
-    let entry = |record| RunEntry {
-        id: RunId(0),
-        name,
-        configuration,
-        hanging_mass,
-        motion,
-        stretch,
-        record,
-        source,
-    };
+    let id = RunId(node.field("id").count().unwrap_or_default());
+    let entry = |record| RunEntry { id, name, configuration, hanging_mass, motion, stretch, record, source };
     Ok(record.map(entry))
 }
 

@@ -51,6 +51,7 @@ fn written(lab: &Lab, runs: &[RunEntry]) -> String {
         prelab: prelab(&lab.prelab),
         plan: plan(&lab.plan),
         bench: lab.bench.clone(),
+        forecasts: lab.forecasts.clone(),
         objects: lab.objects().iter().map(object).collect(),
         runs: runs.iter().map(run).collect(),
         balancing: balancing(lab),
@@ -144,6 +145,7 @@ fn part(part: &PartEntry) -> SavedPart {
 
 fn run(run: &RunEntry) -> SavedRun {
     SavedRun {
+        id: run.id.0,
         name: run.name.clone(),
         object: object_id(run.configuration),
         hanging_mass_kg: run.hanging_mass.map(|mass| mass.0),

@@ -18,6 +18,8 @@ pub(super) struct SavedLab {
     pub(super) plan: Option<SavedPlan>,
     /// Text of a practice bench's session; `null` for an apparatus of one's own.
     pub(super) bench: Option<String>,
+    /// Text of what was said about runs before they were taken; `null` where nothing was.
+    pub(super) forecasts: Option<String>,
     pub(super) objects: Vec<SavedObject>,
     pub(super) runs: Vec<SavedRun>,
     /// Hanging masses that just keep the table turning.
@@ -113,6 +115,8 @@ pub(super) struct SavedPart {
 
 #[derive(Serialize)]
 pub(super) struct SavedRun {
+    /// Rises from run to run: forecasts name their runs by it.
+    pub(super) id: u32,
     pub(super) name: String,
     /// `null`: the empty table.
     pub(super) object: Option<u32>,

@@ -109,6 +109,28 @@ fn the_text_of_a_practice_bench_goes_with_its_lab() {
 }
 
 #[test]
+fn what_was_said_of_a_run_still_speaks_of_it_when_others_are_gone() {
+    use crate::forecast::{About, Forecast, Slope};
+    let mut lab = small_lab(&[0.025, 0.001, 0.5, 0.15, 3.0]);
+    let first = lab.runs()[0].clone();
+    let [second, third] = [(); 2].map(|()| lab.add_run(RunEntry { id: RunId(0), ..first.clone() }));
+    let said = Forecast::new(second, About::NextAfter(third), Slope::Same, None, "as heavy").unwrap();
+    lab.forecasts = Some(crate::forecast::save(&[said]));
+    lab.remove_run(first.id);
+    lab.remove_run(third);
+    let mut opened = open_alone(&save(&lab)).unwrap();
+    assert_eq!(opened.forecasts, lab.forecasts);
+    let said = &crate::forecast::open(opened.forecasts.as_ref().unwrap()).unwrap()[0];
+    assert_eq!(opened.run(said.against()).unwrap().name, lab.run(second).unwrap().name);
+    assert_eq!(said.about().among(opened.runs()), None);
+    let next = opened.add_run(RunEntry { id: RunId(0), ..first });
+    // The removed last run is forgotten with the page that knew it: in the same page the next one is new.
+    assert_eq!(next, third);
+    let next = lab.add_run(RunEntry { id: RunId(0), ..opened.run(next).unwrap().clone() });
+    assert_eq!(said.about().among(lab.runs()).map(|run| run.id), Some(next));
+}
+
+#[test]
 fn format_and_version_come_first() {
     assert!(save(&Lab::default()).starts_with(r#"{"format":"whorl-lab","version":3,"#));
 }

@@ -30,7 +30,6 @@ use crate::quantity::{
 use crate::readings::ReadingKind;
 use crate::runs::Motion;
 use crate::stretch::number_edges;
-use core::f64::consts::TAU;
 use track::{Node, Track};
 use whorl_words as words;
 
@@ -104,8 +103,9 @@ pub struct Replay {
     ends: (f64, f64),
     /// When spokes pass the gate, s.
     passes: Option<Vec<f64>>,
-    mass: Option<Kilograms>,
-    gravity: Option<MetersPerSecond2>,
+    /// With its standard uncertainty: of the weighing, and of the scale.
+    mass: Option<(Kilograms, Kilograms)>,
+    gravity: Option<Measured<MetersPerSecond2>>,
     effective_radius: Option<Meters>,
     pulley_radius: Option<Meters>,
 }
@@ -159,8 +159,11 @@ impl Replay {
             stretch,
             ends,
             passes,
-            mass: run.hanging_mass.filter(|mass| mass.0 > 0.0),
-            gravity: apparatus.gravity.map(|gravity| gravity.value()),
+            mass: run.hanging_mass.filter(|mass| mass.0 > 0.0).map(|mass| {
+                let scale = apparatus.mass_scale_uncertainty.0 * mass.0;
+                (mass, Kilograms(apparatus.hanging_mass_uncertainty.0.hypot(scale)))
+            }),
+            gravity: apparatus.gravity,
             effective_radius: setup.effective_radius,
             pulley_radius: apparatus.pulley_radius().filter(|radius| radius.0 > 0.0),
         })
@@ -231,7 +234,7 @@ impl Replay {
             table: self
                 .effective_radius
                 .map(|radius| (Radians(travel / radius.0), RadiansPerSecond(node.velocity / radius.0))),
-            pulley: self.pulley_radius.map(|radius| Radians((travel / radius.0).rem_euclid(TAU))),
+            pulley: self.pulley_radius.map(|radius| Radians(travel / radius.0)),
             spokes_passed: self.passes.as_ref().map(|passes| passes.partition_point(|pass| *pass <= time)),
             height_share,
         }
@@ -248,18 +251,24 @@ impl Replay {
     }
 
     fn weight(&self) -> Option<Newtons> {
-        Some(Newtons(self.mass?.0 * self.gravity?.0))
+        Some(Newtons(self.mass?.0.0 * self.gravity?.value().0))
     }
 
     /// Outside the stretch a hand, the floor or nothing at all may hold the mass.
+    ///
+    /// u(T) from T = m (g − a): of the acceleration here, of the mass and of g, by the law of propagation (JCGM 100:2008,
+    /// 5.1.2).
     fn forces(&self, node: &Node, phase: Phase) -> Option<Forces> {
         if phase != Phase::Within || self.motion == Motion::Coasting {
             return None;
         }
-        let (mass, weight) = (self.mass?, self.weight()?);
+        let (mass, mass_u) = self.mass?;
+        let (weight, gravity) = (self.weight()?, self.gravity?);
         let downward = if self.motion == Motion::Rising { -1.0 } else { 1.0 };
-        let tension = weight.0 - mass.0 * downward * node.acceleration;
-        let tension = Measured::new(Newtons(tension), Newtons(mass.0 * node.acceleration_u)).ok()?;
+        let net = gravity.value().0 - downward * node.acceleration;
+        let scatter = mass.0 * node.acceleration_u;
+        let u = scatter.hypot(net * mass_u.0).hypot(mass.0 * gravity.standard_uncertainty().0);
+        let tension = Measured::new(Newtons(mass.0 * net), Newtons(u)).ok()?;
         Some(Forces { weight, tension })
     }
 }

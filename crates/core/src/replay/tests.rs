@@ -3,7 +3,7 @@
 use super::*;
 use crate::analysis::fit_run;
 use crate::lab::{Configuration, Record, RunId};
-use crate::quantity::KilogramMeters2;
+use crate::quantity::{KilogramMeters2, Ratio};
 use crate::readings::Readings;
 use crate::simulation::course::{Course, Release};
 use crate::simulation::gate::Gate;
@@ -231,4 +231,28 @@ fn what_cannot_be_watched_says_why() {
     let no_mass = RunEntry { hanging_mass: None, ..run };
     let watched = replay(&no_mass, &apparatus(&rig)).unwrap();
     assert!(watched.at(watched.stretch().1).forces.is_none() && watched.greatest_force().is_none());
+}
+
+#[test]
+fn a_tension_is_not_surer_than_its_mass_and_g() {
+    let rig = Rig::default();
+    let (path, start, _) = landed(&rig);
+    let entered = entry(ReadingKind::GateTimes, &gate_times(&path, &rig, 7));
+    let tension = |apparatus: &ApparatusEntry| {
+        let moment = replay(&entered, apparatus).unwrap().at(Seconds(start + 0.5));
+        moment.forces.unwrap().tension
+    };
+    let exact = tension(&apparatus(&rig));
+    let weighed = tension(&ApparatusEntry {
+        hanging_mass_uncertainty: Kilograms(0.003),
+        mass_scale_uncertainty: Ratio(0.08),
+        gravity: Measured::new(MetersPerSecond2(rig.gravity_m_per_s2), MetersPerSecond2(0.5)).ok(),
+        ..apparatus(&rig)
+    });
+    // 0.05 kg weighed to 3 g, and to 8 % of 50 g: 5 g, a tenth of it. g to 0.5 m/s². By hand, JCGM 100:2008, 5.1.2.
+    let (t, u) = (weighed.value().0, weighed.standard_uncertainty().0);
+    let by_hand =
+        (exact.standard_uncertainty().0.powi(2) + (0.1 * t).powi(2) + (0.05_f64 * 0.5).powi(2)).sqrt();
+    assert!((u / by_hand - 1.0).abs() < 1e-12, "{u} {by_hand}");
+    assert!((t - exact.value().0).abs() < 1e-15);
 }

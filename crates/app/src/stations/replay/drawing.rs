@@ -1,15 +1,23 @@
-//! The drawing: the table from above, the string to the pulley with its gate, the mass below it, and the forces.
+//! The drawing: the table from above, the string to the pulley with its gate, the mass below it, and the forces. What
+//! moves lies in layers of its own, so that the browser can move it without drawing it anew.
 
-use super::player::Player;
-use crate::dom::{El, svg, watch};
+use super::film::{BETWEEN_S, Part, follow, set_style};
+use super::player::{Going, Player};
+use crate::dom::{El, el, svg, watch};
 use leptos::prelude::*;
 use std::rc::Rc;
-use web_sys::Element;
 use whorl_core::quantity::Seconds;
 use whorl_core::replay::{Moment, Phase, Replay};
 use whorl_words as words;
 
-/// Middle of the table, its radius and the drum's, in the drawing's units.
+/// A part of the drawing's plane, in its units: left, top, width, height.
+#[derive(Clone, Copy)]
+struct Area(f64, f64, f64, f64);
+
+/// All of it.
+const ALL: Area = Area(0.0, 0.0, 640.0, 500.0);
+
+/// Middle of the table, its radius and the drum's.
 const TABLE: (f64, f64) = (150.0, 150.0);
 const TABLE_RADIUS: f64 = 120.0;
 const DRUM_RADIUS: f64 = 40.0;
@@ -18,128 +26,111 @@ const DRUM_RADIUS: f64 = 40.0;
 const PULLEY: (f64, f64) = (470.0, 142.0);
 const PULLEY_RADIUS: f64 = 32.0;
 
-/// Where the mass hangs at the top and at the bottom of its fall.
-const MASS: (f64, f64) = (200.0, 400.0);
+/// Where the string leaves the pulley downward.
+const RIM: f64 = PULLEY.0 + PULLEY_RADIUS;
 
-/// The longest arrow.
+/// The top of the mass where it hangs highest and lowest.
+const HIGHEST: f64 = 200.0;
+const LOWEST: f64 = 400.0;
+
+/// What falls with the mass: the arrow above it and the one below.
+const FALLING: Area = Area(RIM - 85.0, HIGHEST - 75.0, 170.0, 180.0);
+
+/// The longest arrow, and the size of an arrow's head.
 const LONGEST: f64 = 78.0;
+const HEAD: f64 = 16.0;
 
-/// The wound string is drawn this thick when all of it is on the drum.
-const WOUND: f64 = 12.0;
+/// Feet of the two arrows at the mass where it hangs highest, and of the one at the drum.
+const TENSION_FOOT: (f64, f64) = (RIM + 30.0, HIGHEST + 15.0);
+const WEIGHT_FOOT: (f64, f64) = (RIM - 30.0, HIGHEST + 15.0);
+const PULL_FOOT: (f64, f64) = (TABLE.0, TABLE.1 - DRUM_RADIUS - 14.0);
+
+/// All of the string lies this thick on the drum.
+const WOUND: f64 = 13.0;
 
 /// A gate sees a spoke this far from where the light is, of the way from spoke to spoke.
 const IN_LIGHT: f64 = 0.25;
 
-/// What moves.
-struct Moving {
-    table: Element,
-    wound: Element,
-    spokes: Element,
-    light: Element,
-    line: Element,
-    hanging: Element,
-    tension: Element,
-    weight: Element,
-    pull: Element,
-    all: Element,
-}
+/// Where more spokes pass than this in a second of watching the light is shown half covered: flashes that are more
+/// frequent can harm (Web Content Accessibility Guidelines 2.2, 2.3.1).
+const FLASHES: f64 = 3.0;
 
 /// The drawing of a run; it follows the player.
 pub(super) fn drawing(replay: &Rc<Replay>, player: Player, spokes: u32) -> El {
-    let (table, wound) = (turntable(), ring(DRUM_RADIUS + 0.5 * WOUND, "wound"));
-    let (spokes_drawn, light) = (pulley(spokes), dot((PULLEY.0, PULLEY.1 - PULLEY_RADIUS - 14.0), "light"));
-    let rim = PULLEY.0 + PULLEY_RADIUS;
-    let line = path("string");
-    let hanging = svg("g").attr("class", "hanging").with(
-        svg("rect")
-            .attr("x", &(rim - 17.0).to_string())
-            .attr("y", "0")
-            .attr("width", "34")
-            .attr("height", "30")
-            .attr("rx", "4"),
-    );
-    let (tension, weight, pull) = (arrow("T", "tension"), arrow("mg", "weight"), arrow("T", "tension"));
-    let picture = svg("svg")
-        .attr("viewBox", "0 0 640 500")
+    let greatest = replay.greatest_force().map_or(1.0, |force| force.0);
+    let weight =
+        replay.at(replay.stretch().0).forces.map_or(0.0, |forces| LONGEST * forces.weight.0 / greatest);
+    let wound = around("wound", TABLE, DRUM_RADIUS + WOUND).with(disc(TABLE, DRUM_RADIUS + WOUND, "wound"));
+    let (table, wheel, light) = (turntable(), pulley(spokes), light("covered"));
+    let hanging_string = layer("falling-string", Area(RIM - 1.5, PULLEY.1, 3.0, LOWEST - PULLEY.1), ALL)
+        .with(bar(Area(RIM - 1.5, PULLEY.1, 3.0, LOWEST - PULLEY.1)));
+    let tension = Arrow::new(TENSION_FOOT, Way::Up, FALLING);
+    let pull = Arrow::new(PULL_FOOT, Way::Right, ALL);
+    let hanging = placed(el("div.hanging"), FALLING, ALL)
+        .with(layer("falling", FALLING, FALLING).with(mass()).with(weight_arrow(weight)).with(letter(
+            "T",
+            "tension",
+            (TENSION_FOOT.0 + 14.0, TENSION_FOOT.1 - 22.0),
+        )))
+        .with([&tension.shaft, &tension.head].map(Clone::clone).to_vec());
+    let picture = el("div.drawing")
         .attr("role", "img")
-        .attr("class", "drawing")
         .attr("aria-label", words::replay::drawing())
-        .with(svg("path").attr("class", "floor").attr("d", "M430 484h150"))
-        .with(ring_at(TABLE, TABLE_RADIUS, "table"))
-        .with(table.clone())
-        .with(wound.clone())
-        .with(spokes_drawn.clone())
-        .with(
-            svg("path")
-                .attr("class", "gate")
-                .attr("d", &format!("M{} {}v-18h20v18", PULLEY.0 - 10.0, PULLEY.1 - PULLEY_RADIUS - 4.0)),
-        )
-        .with(light.clone())
-        .with(line.clone())
-        .with(hanging.clone())
-        .with([&tension, &weight, &pull].map(Clone::clone).to_vec());
-    let moving = Moving {
-        table: table.node().clone(),
-        wound: wound.node().clone(),
-        spokes: spokes_drawn.node().clone(),
-        light: light.node().clone(),
-        line: line.node().clone(),
-        hanging: hanging.node().clone(),
-        tension: tension.node().clone(),
-        weight: weight.node().clone(),
-        pull: pull.node().clone(),
-        all: picture.node().clone(),
-    };
-    let greatest = replay.greatest_force().map_or(0.0, |force| force.0);
-    let replay = Rc::clone(replay);
+        .with(ground())
+        .with([&wound, &table, &wheel, &hanging_string, &hanging, &light].map(Clone::clone).to_vec())
+        .with(layer("letters", ALL, ALL).with(letter(
+            "T",
+            "tension",
+            (PULL_FOOT.0 + 24.0, PULL_FOOT.1 - 12.0),
+        )))
+        .with([&pull.shaft, &pull.head].map(Clone::clone).to_vec());
+    let mut parts = vec![
+        Part::moved(&table, |moment| turned(-moment.table.map_or(0.0, |(angle, _)| angle.0))),
+        Part::moved(&wheel, |moment| turned(moment.pulley.map_or(0.0, |angle| angle.0))),
+        Part::moved(&wound, |moment| {
+            let radius = DRUM_RADIUS + 1.0 + (WOUND - 1.0) * moment.height_share;
+            format!("scale({:.4})", radius / (DRUM_RADIUS + WOUND))
+        }),
+        Part::moved(&hanging_string, |moment| {
+            format!("scaleY({:.4})", (top(moment) - PULLEY.1) / (LOWEST - PULLEY.1))
+        }),
+        Part::moved(&hanging, |moment| {
+            format!("translateY({:.3}%)", 100.0 * (top(moment) - HIGHEST) / FALLING.3)
+        }),
+        Part::seen(&light, covered(replay, player, spokes)),
+    ];
+    parts.extend(tension.parts(greatest));
+    parts.extend(pull.parts(greatest));
+    follow(replay, player, parts, || {});
+    let (all, replay) = (picture.node().clone(), Rc::clone(replay));
     watch(move || {
-        let moment = replay.at(Seconds(player.now.get()));
-        moving.show(&moment, greatest, spokes);
+        let moment = replay.at(Seconds(player.read.get()));
+        let _ = all.set_attribute("data-phase", phase(moment.phase));
+        let _ = all.toggle_attribute_with_force("data-forces", moment.forces.is_some());
     });
     picture
 }
 
-impl Moving {
-    fn show(&self, moment: &Moment, greatest: f64, spokes: u32) {
-        let set = |element: &Element, name: &str, value: &str| drop(element.set_attribute(name, value));
-        if let Some((angle, _)) = moment.table {
-            set(&self.table, "transform", &turned(-angle.0, TABLE));
+/// The top of the mass.
+fn top(moment: &Moment) -> f64 {
+    LOWEST + (HIGHEST - LOWEST) * moment.height_share
+}
+
+/// How much of the gate's light a spoke covers.
+fn covered(replay: &Rc<Replay>, player: Player, spokes: u32) -> impl Fn(&Moment) -> String + 'static {
+    let replay = Rc::clone(replay);
+    move |moment| {
+        let passed =
+            |moment: &Moment| moment.pulley.map(|angle| angle.0 * f64::from(spokes) / core::f64::consts::TAU);
+        let Some(between) = passed(moment).filter(|_| spokes > 0) else { return "0".to_owned() };
+        if let Going::Runs { rate, .. } = player.going.get_untracked() {
+            let next = passed(&replay.at(Seconds(moment.time.0 + BETWEEN_S * rate))).unwrap_or(between);
+            if (next - between).abs() > FLASHES * BETWEEN_S {
+                return "0.5".to_owned();
+            }
         }
-        set(&self.wound, "stroke-width", &(2.0 + WOUND * moment.height_share).to_string());
-        if let Some(angle) = moment.pulley {
-            set(&self.spokes, "transform", &turned(angle.0, PULLEY));
-            let between = angle.0 * f64::from(spokes) / core::f64::consts::TAU;
-            let off = (between - between.round()).abs();
-            set(&self.light, "class", if spokes > 0 && off < IN_LIGHT { "light blocked" } else { "light" });
-        }
-        let rim = PULLEY.0 + PULLEY_RADIUS;
-        let mass = MASS.1 + (MASS.0 - MASS.1) * moment.height_share;
-        set(&self.hanging, "transform", &format!("translate(0 {mass:.2})"));
-        let (top, groove) = (TABLE.1 - DRUM_RADIUS, PULLEY.1 - PULLEY_RADIUS);
-        set(
-            &self.line,
-            "d",
-            &format!(
-                "M{} {top}L{} {groove}A{PULLEY_RADIUS} {PULLEY_RADIUS} 0 0 1 {rim} {}V{mass:.2}",
-                TABLE.0, PULLEY.0, PULLEY.1
-            ),
-        );
-        set(&self.all, "data-phase", phase(moment.phase));
-        let forces = moment.forces.filter(|_| greatest > 0.0);
-        for arrow in [&self.tension, &self.weight, &self.pull] {
-            let _ = if forces.is_some() {
-                arrow.remove_attribute("hidden")
-            } else {
-                arrow.set_attribute("hidden", "")
-            };
-        }
-        if let Some(forces) = forces {
-            let long = |force: f64| LONGEST * force / greatest;
-            let tension = forces.tension.value().0;
-            point(&self.tension, (rim + 26.0, mass + 15.0), long(tension), Way::Up);
-            point(&self.weight, (rim - 26.0, mass + 15.0), long(forces.weight.0), Way::Down);
-            point(&self.pull, (TABLE.0, top - 12.0), long(tension), Way::Right);
-        }
+        let off = (between - between.round()).abs();
+        if off < IN_LIGHT { "1" } else { "0" }.to_owned()
     }
 }
 
@@ -155,55 +146,95 @@ fn phase(phase: Phase) -> &'static str {
 #[derive(Clone, Copy)]
 enum Way {
     Up,
-    Down,
     Right,
 }
 
-/// Puts an arrow's foot somewhere and gives it a length.
-fn point(arrow: &Element, foot: (f64, f64), length: f64, way: Way) {
-    let degrees = match way {
-        Way::Up => -90,
-        Way::Down => 90,
-        Way::Right => 0,
-    };
-    let _ = arrow.set_attribute("transform", &format!("translate({} {:.2})", foot.0, foot.1));
-    let (Some(shaft), Some(letter)) = (arrow.first_element_child(), arrow.last_element_child()) else {
-        return;
-    };
-    let head = length.min(12.0);
-    let _ = shaft.set_attribute("transform", &format!("rotate({degrees})"));
-    let _ = shaft.set_attribute(
-        "d",
-        &format!(
-            "M0 0H{length:.2}M{:.2} {:.2}L{length:.2} 0L{:.2} {:.2}",
-            length - head,
-            0.5 * head,
-            length - head,
-            -0.5 * head
-        ),
-    );
-    let (x, y) = match way {
-        Way::Up => (10.0, -0.5 * length),
-        Way::Down => (-54.0, 0.5 * length),
-        Way::Right => (0.5 * length, -10.0),
-    };
-    let _ = letter.set_attribute("x", &x.to_string());
-    let _ = letter.set_attribute("y", &format!("{y:.2}"));
+/// The arrow of a force that changes: its shaft is stretched, its head moved.
+struct Arrow {
+    shaft: El,
+    head: El,
+    way: Way,
 }
 
-fn turned(angle: f64, about: (f64, f64)) -> String {
-    format!("rotate({:.2} {} {})", angle.to_degrees() % 360.0, about.0, about.1)
+impl Arrow {
+    fn new(foot: (f64, f64), way: Way, within: Area) -> Self {
+        let (shaft, head, tip) = match way {
+            Way::Up => (
+                Area(foot.0 - 2.5, foot.1 - LONGEST, 5.0, LONGEST),
+                Area(foot.0 - 0.5 * HEAD, foot.1 - 3.0, HEAD, HEAD),
+                format!("M{} {}l6 -11l6 11", foot.0 - 6.0, foot.1 + 11.0),
+            ),
+            Way::Right => (
+                Area(foot.0, foot.1 - 2.5, LONGEST, 5.0),
+                Area(foot.0 - 13.0, foot.1 - 0.5 * HEAD, HEAD, HEAD),
+                format!("M{} {}l11 6l-11 6", foot.0 - 11.0, foot.1 - 6.0),
+            ),
+        };
+        let origin = match way {
+            Way::Up => "tension upward",
+            Way::Right => "tension rightward",
+        };
+        Self {
+            shaft: layer(origin, shaft, within).with(bar(shaft)),
+            head: layer("tension", head, within).with(path("shaft").attr("d", &tip)),
+            way,
+        }
+    }
+
+    fn parts(&self, greatest: f64) -> [Part; 2] {
+        let share = move |moment: &Moment| {
+            moment.forces.as_ref().map_or(0.0, |forces| (forces.tension.value().0 / greatest).max(0.0))
+        };
+        let way = self.way;
+        [
+            Part::moved(&self.shaft, move |moment| match way {
+                Way::Up => format!("scaleY({:.4})", share(moment)),
+                Way::Right => format!("scaleX({:.4})", share(moment)),
+            }),
+            Part::moved(&self.head, move |moment| {
+                let heads = 100.0 * share(moment) * LONGEST / HEAD;
+                match way {
+                    Way::Up => format!("translateY({:.2}%)", -heads),
+                    Way::Right => format!("translateX({heads:.2}%)"),
+                }
+            }),
+        ]
+    }
 }
 
-fn arrow(letter: &str, class: &str) -> El {
-    svg("g").attr("class", class).attr("hidden", "").with(path("shaft")).with(svg("text").with(letter))
+fn turned(angle: f64) -> String {
+    format!("rotate({angle:.4}rad)")
+}
+
+/// Puts an element where its area lies within another.
+fn placed(element: El, area: Area, within: Area) -> El {
+    let share = |property: &str, part: f64, whole: f64| {
+        set_style(element.node(), property, &format!("{:.4}%", 100.0 * part / whole));
+    };
+    share("left", area.0 - within.0, within.2);
+    share("top", area.1 - within.1, within.3);
+    share("width", area.2, within.2);
+    share("height", area.3, within.3);
+    element
+}
+
+/// A layer over an area; what is in it keeps the drawing's units.
+fn layer(class: &str, area: Area, within: Area) -> El {
+    let view = format!("{} {} {} {}", area.0, area.1, area.2, area.3);
+    placed(svg("svg").attr("class", class).attr("viewBox", &view), area, within)
+}
+
+/// A layer that turns or grows about a point.
+fn around(class: &str, middle: (f64, f64), radius: f64) -> El {
+    let reach = radius + 2.0;
+    layer(class, Area(middle.0 - reach, middle.1 - reach, 2.0 * reach, 2.0 * reach), ALL)
 }
 
 fn path(class: &str) -> El {
     svg("path").attr("class", class)
 }
 
-fn ring_at(at: (f64, f64), radius: f64, class: &str) -> El {
+fn disc(at: (f64, f64), radius: f64, class: &str) -> El {
     svg("circle")
         .attr("class", class)
         .attr("cx", &at.0.to_string())
@@ -211,27 +242,78 @@ fn ring_at(at: (f64, f64), radius: f64, class: &str) -> El {
         .attr("r", &radius.to_string())
 }
 
-fn ring(radius: f64, class: &str) -> El {
-    ring_at(TABLE, radius, class)
+/// All of an area, filled.
+fn bar(area: Area) -> El {
+    path("bar").attr("d", &format!("M{} {}h{}v{}h{}z", area.0, area.1, area.2, area.3, -area.2))
 }
 
-fn dot(at: (f64, f64), class: &str) -> El {
-    ring_at(at, 5.0, class)
+fn letter(text: &str, class: &str, at: (f64, f64)) -> El {
+    svg("text").attr("class", class).attr("x", &at.0.to_string()).attr("y", &at.1.to_string()).with(text)
+}
+
+/// What stands still.
+fn ground() -> El {
+    let level = format!(
+        "M{} {}H{}A{PULLEY_RADIUS} {PULLEY_RADIUS} 0 0 1 {RIM} {}",
+        TABLE.0,
+        TABLE.1 - DRUM_RADIUS,
+        PULLEY.0,
+        PULLEY.1
+    );
+    let gate = format!("M{} {}v-18h20v18", PULLEY.0 - 10.0, PULLEY.1 - PULLEY_RADIUS - 4.0);
+    layer("ground", ALL, ALL)
+        .with(path("floor").attr("d", "M430 484h150"))
+        .with(disc(TABLE, TABLE_RADIUS, "table"))
+        .with(disc(PULLEY, PULLEY_RADIUS, "groove"))
+        .with(path("gate").attr("d", &gate))
+        .with(path("string").attr("d", &level))
+        .with(disc(LIGHT, 5.0, "light"))
+}
+
+/// Where the gate's light is.
+const LIGHT: (f64, f64) = (PULLEY.0, PULLEY.1 - PULLEY_RADIUS - 14.0);
+
+fn light(class: &str) -> El {
+    around(class, LIGHT, 5.0).with(disc(LIGHT, 5.0, "light blocked"))
+}
+
+fn mass() -> El {
+    svg("rect")
+        .attr("class", "mass")
+        .attr("x", &(RIM - 17.0).to_string())
+        .attr("y", &HIGHEST.to_string())
+        .attr("width", "34")
+        .attr("height", "30")
+        .attr("rx", "4")
+}
+
+/// The weight stays what it is.
+fn weight_arrow(length: f64) -> El {
+    let (x, y) = WEIGHT_FOOT;
+    let tip = y + length;
+    let head = length.min(11.0);
+    svg("g")
+        .attr("class", "weight")
+        .with(path("shaft").attr(
+            "d",
+            &format!("M{x} {y}V{tip}M{} {}L{x} {tip}L{} {}", x - 6.0, tip - head, x + 6.0, tip - head),
+        ))
+        .with(letter("mg", "", (x - 54.0, y + 0.5 * length)))
 }
 
 /// What turns with the table: a mark from the drum to the rim, and the drum.
 fn turntable() -> El {
     let mark = format!("M{} {}H{}", TABLE.0 + DRUM_RADIUS, TABLE.1, TABLE.0 + TABLE_RADIUS);
-    svg("g")
+    around("turntable", TABLE, TABLE_RADIUS)
         .with(path("mark").attr("d", &mark))
-        .with(ring_at((TABLE.0 + TABLE_RADIUS - 14.0, TABLE.1), 7.0, "spot"))
-        .with(ring_at(TABLE, DRUM_RADIUS, "drum"))
-        .with(ring_at(TABLE, 4.0, "axle"))
+        .with(disc((TABLE.0 + TABLE_RADIUS - 14.0, TABLE.1), 7.0, "spot"))
+        .with(disc(TABLE, DRUM_RADIUS, "drum"))
+        .with(disc(TABLE, 4.0, "axle"))
 }
 
-/// The pulley with its spokes; a plain wheel where nobody has said how many there are.
+/// The pulley's spokes; none where nobody has said how many there are.
 fn pulley(spokes: u32) -> El {
-    let mut wheel = svg("g").attr("class", "pulley").with(ring_at(PULLEY, PULLEY_RADIUS, "groove"));
+    let mut wheel = around("pulley", PULLEY, PULLEY_RADIUS);
     for spoke in 0..spokes {
         let angle = f64::from(spoke) * 360.0 / f64::from(spokes);
         let line = format!("M{} {}v{}", PULLEY.0, PULLEY.1 - 5.0, 6.0 - PULLEY_RADIUS);
@@ -241,5 +323,5 @@ fn pulley(spokes: u32) -> El {
                 .attr("transform", &format!("rotate({angle:.2} {} {})", PULLEY.0, PULLEY.1)),
         );
     }
-    wheel.with(ring_at(PULLEY, 5.0, "axle"))
+    wheel.with(disc(PULLEY, 5.0, "axle"))
 }

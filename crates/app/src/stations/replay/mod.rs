@@ -3,6 +3,7 @@
 
 mod account;
 mod drawing;
+mod film;
 mod graph;
 mod numbers;
 mod player;
@@ -63,8 +64,9 @@ fn shown(lab: LabState, replay: Replay, figure: Figure) -> (Vec<El>, Player) {
     let replay = Rc::new(replay);
     let spokes = lab.read_once(|lab| lab.apparatus.spokes.map_or(0, core::num::NonZeroU32::get));
     let player = Player::new(&replay);
-    let scene =
-        el("div.scene").with(drawing::drawing(&replay, player, spokes)).with(graph::graph(figure, player));
+    let scene = el("div.scene")
+        .with(drawing::drawing(&replay, player, spokes))
+        .with(graph::graph(figure, &replay, player));
     let content = vec![
         hint(words::replay::purpose()),
         scene,

@@ -1,12 +1,10 @@
-//! What moves the moment shown: a clock that runs from frame to frame, buttons, and a slider.
+//! What moves the moment shown: the browser's clock, buttons, and a slider.
 
 use crate::controls::{hint, menu, unique_id};
 use crate::dom::{El, el};
 use leptos::prelude::*;
-use std::cell::{Cell, RefCell};
 use std::rc::Rc;
-use wasm_bindgen::JsCast;
-use wasm_bindgen::closure::Closure;
+use std::time::Duration;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::{Ratio, Seconds};
 use whorl_core::replay::Replay;
@@ -15,124 +13,162 @@ use whorl_words as words;
 /// How many times as fast as it was; 1 is chosen at first.
 const RATES: [f64; 6] = [0.25, 0.5, 1.0, 2.0, 4.0, 8.0];
 
-/// Numbers are renewed so often while the clock runs, ms: more often nobody reads them.
+/// Numbers are renewed so often while the run plays, ms: more often nobody reads them.
 const READABLE: f64 = 250.0;
 
 /// Where less motion is asked for, the moment goes on in steps so long, ms.
 const STEP: f64 = 500.0;
 
-/// A frame longer than this, ms, was a pause of the browser's: the run does not jump over it.
-const LONGEST_FRAME: f64 = 250.0;
+/// So far ahead the parts of the picture are told where they will be, s of watching; told anew when there is a quarter
+/// of it left.
+pub(super) const AHEAD_S: f64 = 4.0;
+
+/// How the moment shown goes on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Going {
+    /// It stays, s.
+    Stands(f64),
+    /// It was `time`, s, when the browser's clock showed `since`, ms, and goes on `rate` times as fast as it was.
+    Runs { time: f64, rate: f64, since: f64 },
+}
 
 /// The moment shown, and how it goes on.
 #[derive(Clone, Copy)]
 pub(super) struct Player {
-    /// The moment, s: for what is drawn in every frame.
-    pub(super) now: RwSignal<f64>,
-    /// The same a few times a second, and at once while the clock stands: for what is read.
+    /// For what moves by itself; told again from time to time while it runs.
+    pub(super) going: RwSignal<Going>,
+    /// The moment, s, a few times a second, and at once while it stands or the good stretch begins or ends: for what
+    /// is read.
     pub(super) read: RwSignal<f64>,
-    /// Whether the clock runs.
+    /// Whether it runs.
     pub(super) playing: RwSignal<bool>,
     rate: RwSignal<f64>,
     again: RwSignal<bool>,
     first: f64,
     last: f64,
+    stretch: (f64, f64),
+    waiting: StoredValue<Option<TimeoutHandle>>,
 }
 
 impl Player {
     /// Begins where the good stretch does.
     pub(super) fn new(replay: &Replay) -> Self {
         let (Seconds(first), Seconds(last)) = replay.span();
-        let Seconds(start) = replay.stretch().0;
+        let (Seconds(start), Seconds(end)) = replay.stretch();
         Self {
-            now: RwSignal::new(start),
+            going: RwSignal::new(Going::Stands(start)),
             read: RwSignal::new(start),
             playing: RwSignal::new(false),
             rate: RwSignal::new(1.0),
             again: RwSignal::new(false),
             first,
             last,
+            stretch: (start, end),
+            waiting: StoredValue::new(None),
         }
     }
 
-    /// Shows another moment; the clock stands then.
+    /// Shows another moment; it stays then.
     pub(super) fn show(self, time: f64) {
+        let time = time.clamp(self.first, self.last);
         self.playing.set(false);
-        self.go(time);
-        self.read.set(self.now.get_untracked());
-    }
-
-    fn go(self, time: f64) {
-        self.now.set(time.clamp(self.first, self.last));
+        self.going.set(Going::Stands(time));
+        self.read.set(time);
     }
 
     /// Plays the whole record.
     pub(super) fn play_all(self) {
-        self.show(self.first);
-        self.toggle();
+        self.run(self.first);
     }
 
-    /// Starts or stops the clock; at the end it starts at the beginning.
+    /// The moment now, s; `None` once the run is no longer shown.
+    fn now(self) -> Option<f64> {
+        Some(match self.going.try_get_untracked()? {
+            Going::Stands(time) => time,
+            Going::Runs { time, rate, since } => {
+                (time + 1e-3 * (clock() - since) * rate).clamp(self.first, self.last)
+            }
+        })
+    }
+
+    /// Starts, or stops at the moment that is shown; at the end it starts at the beginning.
     fn toggle(self) {
+        let now = self.now().unwrap_or(self.first);
         if self.playing.get_untracked() {
-            self.playing.set(false);
-            self.read.set(self.now.get_untracked());
+            self.show(now);
+        } else {
+            self.run(if now < self.last { now } else { self.first });
+        }
+    }
+
+    /// Goes on from a moment.
+    fn run(self, time: f64) {
+        self.playing.set(true);
+        self.read.set(time);
+        if asks_for_less_motion() {
+            self.going.set(Going::Stands(time));
+            self.wait(STEP);
+        } else {
+            self.going.set(Going::Runs { time, rate: self.rate.get_untracked(), since: clock() });
+            self.wait(0.0);
+        }
+    }
+
+    /// Another speed, from this moment on.
+    fn change_rate(self, rate: f64) {
+        self.rate.set(rate);
+        if let (true, Some(now)) = (self.playing.get_untracked(), self.now()) {
+            self.run(now);
+        }
+    }
+
+    /// Looks at the clock again after this time, ms, in place of any look that was to come.
+    fn wait(self, time: f64) {
+        let next = Duration::from_secs_f64(1e-3 * time.max(0.0));
+        let next = set_timeout_with_handle(move || self.look(), next).ok();
+        let before = self.waiting.try_update_value(|waiting| std::mem::replace(waiting, next)).flatten();
+        if let Some(before) = before {
+            before.clear();
+        }
+    }
+
+    /// What is read follows; the end is noticed; parts are told where they will be.
+    fn look(self) {
+        let (Some(mut now), Some(true)) = (self.now(), self.playing.try_get_untracked()) else { return };
+        let going = self.going.get_untracked();
+        if let Going::Stands(time) = going {
+            now = time + 1e-3 * STEP * self.rate.get_untracked();
+        }
+        if now >= self.last {
+            if self.again.get_untracked() {
+                self.run(self.first);
+            } else {
+                self.show(self.last);
+            }
             return;
         }
-        if self.now.get_untracked() >= self.last {
-            self.go(self.first);
-        }
-        self.playing.set(true);
-        self.run();
-    }
-
-    /// One turn per frame, until the clock is stopped or what shows it is gone.
-    fn run(self) {
-        let still = asks_for_less_motion();
-        let before = Cell::new(None::<f64>);
-        let told = Cell::new(0.0);
-        let frame = Rc::new(RefCell::new(None::<Closure<dyn FnMut(f64)>>));
-        let next = Rc::clone(&frame);
-        let turn = move |time: f64| {
-            // `None` once the run is no longer shown.
-            if self.playing.try_get_untracked() != Some(true) {
-                next.borrow_mut().take();
-                return;
+        self.read.set(now);
+        match going {
+            Going::Stands(_) => {
+                self.going.set(Going::Stands(now));
+                self.wait(STEP);
             }
-            let passed = before.get().map_or(0.0, |before| time - before);
-            if !still || passed >= STEP || before.get().is_none() {
-                before.set(Some(time));
-                let allowed = if still { 2.0 * STEP } else { LONGEST_FRAME };
-                self.advance(passed.min(allowed) * 1e-3 * self.rate.get_untracked());
-                if time - told.get() >= READABLE {
-                    told.set(time);
-                    self.read.set(self.now.get_untracked());
+            Going::Runs { since, rate, .. } => {
+                if clock() - since > 750.0 * AHEAD_S {
+                    self.going.set(Going::Runs { time: now, rate, since: clock() });
                 }
+                // The next look is not later than what changes at once: the stretch's ends, and the record's.
+                let to = [self.stretch.0, self.stretch.1, self.last];
+                let until = to.iter().filter(|time| **time > now).map(|time| 1e3 * (time - now) / rate + 1.0);
+                self.wait(until.fold(READABLE, f64::min));
             }
-            if let Some(next) = next.borrow().as_ref() {
-                ask_for_frame(next);
-            }
-        };
-        frame.borrow_mut().replace(Closure::new(turn));
-        if let Some(first) = frame.borrow().as_ref() {
-            ask_for_frame(first);
-        }
-    }
-
-    fn advance(self, by: f64) {
-        let to = self.now.get_untracked() + by;
-        if to < self.last {
-            self.go(to);
-        } else if self.again.get_untracked() {
-            self.go(self.first);
-        } else {
-            self.show(self.last);
         }
     }
 }
 
-fn ask_for_frame(turn: &Closure<dyn FnMut(f64)>) {
-    let _ = window().request_animation_frame(turn.as_ref().unchecked_ref());
+/// The browser's clock, ms: the one that its animations go by.
+fn clock() -> f64 {
+    window().performance().map_or(0.0, |performance| performance.now())
 }
 
 fn asks_for_less_motion() -> bool {
@@ -142,10 +178,14 @@ fn asks_for_less_motion() -> bool {
 
 /// Buttons, slider and speed.
 pub(super) fn controls(replay: &Rc<Replay>, player: Player) -> El {
-    let Player { now, playing, again, .. } = player;
+    let Player { playing, again, .. } = player;
     let step = |forward: bool| {
         let replay = Rc::clone(replay);
-        move || player.show(replay.step(Seconds(now.get_untracked()), forward).0)
+        move || {
+            if let Some(now) = player.now() {
+                player.show(replay.step(Seconds(now), forward).0);
+            }
+        }
     };
     let button = |words: &str| el("button").attr("type", "button").with(words);
     let play = el("button.main")
@@ -172,7 +212,7 @@ pub(super) fn controls(replay: &Rc<Replay>, player: Player) -> El {
     let speed = menu(
         rates,
         move || player.rate.get().to_string(),
-        move |rate| player.rate.set(rate.parse().unwrap_or(1.0)),
+        move |rate| player.change_rate(rate.parse().unwrap_or(1.0)),
     );
     let again_box = el("input")
         .attr("type", "checkbox")
