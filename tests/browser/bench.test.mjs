@@ -150,3 +150,20 @@ test('the bench has no accessibility violation, in both themes, at three sizes, 
     await context.close();
   }
 });
+
+test('a code gives the same bits here as everywhere', async () => {
+  const { page, context, errors, bench } = await opened();
+  await setUp(bench, 'FDE-QQT');
+  // The run of the fingerprint that crates/core/src/bench/tests.rs holds: the fourth object, the eighth mass.
+  await bench.getByLabel('table carries').selectOption({ index: 4 });
+  await bench.getByLabel('hanging mass').selectOption({ index: 7 });
+  await bench.getByRole('button', { name: 'Take the run at once' }).click();
+  await bench.getByText('“run 1” is taken').waitFor();
+  const { text } = await saveLab(page);
+  const bytes = new Uint8Array(new Float64Array(JSON.parse(text).runs[0].readings.time_s).buffer);
+  // The hash of Fowler, Noll and Vo, 64 bits, variant 1a.
+  const print = bytes.reduce((hash, byte) => BigInt.asUintN(64, (hash ^ BigInt(byte)) * 0x100000001b3n), 0xcbf29ce484222325n);
+  assert.equal(print.toString(16), '470a2abd2bacaafb');
+  assert.deepEqual(errors, []);
+  await context.close();
+});

@@ -4,6 +4,7 @@ use crate::controls::{
     aside, card, figure_view, hint, measured_text, menu, outcome_list, problem, unique_id,
 };
 use crate::dom::{El, el};
+use crate::focus::focus;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_charts::Figure;
@@ -47,7 +48,7 @@ fn content(lab: LabState) -> Vec<El> {
     let none = Memo::new(move |_| lab.run_keys.with(Vec::is_empty));
     vec![
         aside(words::forecast::purpose()),
-        el("div").live(move || {
+        el("div.form").live(move || {
             if none.get() { vec![hint(words::forecast::none_to_compare())] } else { untrack(|| form(lab)) }
         }),
         el("div.said").each(count, move |place| entry(lab, said, place as usize)),
@@ -145,7 +146,7 @@ fn form(lab: LabState) -> Vec<El> {
 
 fn labelled(label: &str, field: El) -> El {
     let id = unique_id("said");
-    el("span").with(el("label").attr("for", &id).with(label)).with(field.attr("id", &id))
+    el("div.wish").with(el("label").attr("for", &id).with(label)).with(field.attr("id", &id))
 }
 
 fn described(label: &str, field: El, words: &str) -> El {
@@ -197,30 +198,38 @@ fn entry(lab: LabState, said: Memo<Vec<Forecast>>, place: usize) -> El {
                 }
             });
         });
+    let card = card(el("h3").live_text(heading));
+    let gone = card.clone();
     let withdraw = move || {
+        // The button goes with its card: the work goes on at the head of all this.
+        let panel = gone.node().closest("details").ok().flatten();
+        if let Some(head) = panel.and_then(|panel| panel.query_selector("summary").ok().flatten()) {
+            focus(&head);
+        }
         change(lab, |said| {
             if place < said.len() {
                 said.remove(place);
             }
         });
     };
-    card(el("h4").live_text(heading))
-        .with(el("div").live(move || {
+    card.with(
+        el("div").live(move || {
             forecast.get().map(|forecast| told(&forecast, observed.get())).into_iter().collect()
-        }))
-        .with(el("p.verdict").live_status(verdict))
-        .with(figure_view(HEIGHT, None, move || figure(lab, &forecast.get()?, about.get()?)))
-        .with(
-            labelled(words::forecast::explanation(), explanation)
-                .live_flag("hidden", move || observed.with(Option::is_none)),
-        )
-        .with(
-            el("button.quiet")
-                .attr("type", "button")
-                .with(words::forecast::withdraw())
-                .live_flag("hidden", move || about.with(Option::is_some))
-                .on_click_gone("withdraw", withdraw),
-        )
+        }),
+    )
+    .with(el("p.verdict").live_status(verdict))
+    .with(figure_view(HEIGHT, None, move || figure(lab, &forecast.get()?, about.get()?)))
+    .with(
+        labelled(words::forecast::explanation(), explanation)
+            .live_flag("hidden", move || observed.with(Option::is_none)),
+    )
+    .with(
+        el("button.quiet")
+            .attr("type", "button")
+            .with(words::forecast::withdraw())
+            .live_flag("hidden", move || about.with(Option::is_some))
+            .on_click(withdraw),
+    )
 }
 
 /// The accelerations of both runs, and their ratio.
