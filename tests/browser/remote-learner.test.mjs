@@ -4,7 +4,7 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 
-import { card, interval, news, result, saveLab, si, station, stationState, visit } from './lab-page.mjs';
+import { interval, news, result, saveLab, si, station, stationState, visit } from './lab-page.mjs';
 import { browser, host } from './session.mjs';
 
 const RECORD = JSON.parse(await readFile(new URL('../../web/library/brass-ring.json', import.meta.url), 'utf8'));
@@ -28,7 +28,8 @@ test('a link opens a record: it is watched, foretold, fitted, compared and hande
 
   // Watched to its end.
   const acceleration = station(page, 'Acceleration');
-  const watched = card(acceleration, 'empty, 68 g');
+  await acceleration.getByLabel('Run shown', { exact: true }).selectOption({ label: 'empty, 68 g' });
+  const watched = acceleration.locator('.one-run');
   await watched.getByText('Watch this run').click();
   await watched.getByLabel('Speed').selectOption('8');
   await watched.getByRole('button', { name: 'Play' }).click();

@@ -253,12 +253,10 @@ impl LabState {
         entered
     }
 
-    /// The session of the practice bench, after an answer was opened.
     pub(crate) fn set_bench(self, session: String) {
         self.change(|lab| lab.bench = Some(session));
     }
 
-    /// What was said about runs, as text.
     pub(crate) fn set_forecasts(self, forecasts: Option<String>) {
         self.change(|lab| lab.forecasts = forecasts);
     }

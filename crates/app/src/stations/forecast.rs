@@ -4,7 +4,7 @@ use crate::controls::{
     aside, card, figure_view, hint, measured_text, menu, outcome_list, problem, unique_id,
 };
 use crate::dom::{El, el};
-use crate::focus::focus;
+use crate::focus::{focus, keep_in_window};
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_charts::Figure;
@@ -49,6 +49,8 @@ fn content(lab: LabState) -> Vec<El> {
     vec![
         aside(words::forecast::purpose()),
         el("div.form").live(move || {
+            // With the first run it grows above the place where that was added.
+            keep_in_window();
             if none.get() { vec![hint(words::forecast::none_to_compare())] } else { untrack(|| form(lab)) }
         }),
         el("div.said").each(count, move |place| entry(lab, said, place as usize)),

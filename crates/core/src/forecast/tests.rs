@@ -1,3 +1,5 @@
+//! Forecasts against what came, and what is refused.
+
 use super::*;
 use crate::acceleration::{Setup, estimate};
 use crate::quantity::{MetersPerSecond2, Seconds};
