@@ -90,11 +90,12 @@ test('the example lab survives opening and saving unchanged in what it means', (
     assert.deepEqual(JSON.parse((await saveLab(page)).text), {
       prelab: null,
       bench: null,
+      forecasts: null,
       plan: null,
       ...original,
       version: 3,
       apparatus: { ...original.apparatus, ...unsaid },
-      runs: original.runs.map((run) => ({ motion: 'falling', ...run, source: { ...unsaidOfFile, ...run.source } })),
+      runs: original.runs.map((run, index) => ({ id: index + 1, motion: 'falling', ...run, source: { ...unsaidOfFile, ...run.source } })),
       balancing: [],
     });
   }));
