@@ -196,8 +196,9 @@ export class Player {
   /** What has to be right wherever the focus is; gives what has it. */
   async stop(key) {
     let focus = await this.ears.focus();
-    // Where what had the focus goes away, the page may hand it on a moment later.
-    for (let turns = 0; focus === null && key && turns < 60; turns += 1) {
+    // Where what had the focus goes away, the page may hand it on a moment later; and while all words change to another
+    // language, the browser's tree may not tell yet what has it.
+    for (let turns = 0; (focus === null || focus.role === 'none') && key && turns < 60; turns += 1) {
       await this.page.waitForTimeout(30);
       focus = await this.ears.focus();
     }

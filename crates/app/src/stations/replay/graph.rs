@@ -10,7 +10,6 @@ use std::rc::Rc;
 use web_sys::HtmlCanvasElement;
 use whorl_charts::{Figure, PixelMap, summary};
 use whorl_core::replay::Replay;
-use whorl_words as words;
 
 /// CSS pixels.
 const HEIGHT: u32 = 260;
@@ -22,7 +21,7 @@ pub(super) fn graph(figure: Figure, replay: &Rc<Replay>, player: Player) -> El {
     let canvas = el("canvas")
         .attr("role", "img")
         .attr("aria-label", &format!("{}. {}", figure.name, summary(&figure)));
-    let veil = el("div.veil").with(el("span").with(words::replay::now()));
+    let veil = el("div.veil");
     let cover = el("div.cover").attr("aria-hidden", "true").with(veil.clone());
     let frame = el("div.frame").with(canvas.clone()).with(cover.clone());
     set_style(frame.node(), "height", &format!("{HEIGHT}px"));
