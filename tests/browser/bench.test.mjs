@@ -4,7 +4,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
 import { NARROW, SIZES, tooWide, violations } from './inspection.mjs';
-import { openLab, saveLab, station, stationState, visit } from './lab-page.mjs';
+import { openLab, saveLab, station, stationState, textOf, visit } from './lab-page.mjs';
 import { browser, host } from './session.mjs';
 
 /** The panel, opened. */
@@ -146,6 +146,65 @@ test('the bench has no accessibility violation, in both themes, at three sizes, 
   for (const [name, size] of NARROW) {
     const { page, context, bench } = await opened(size);
     await setUp(bench);
+    assert.deepEqual(await tooWide(page), { beyond: 0, wide: [] }, name);
+    await context.close();
+  }
+});
+
+test('a teacher chooses the apparatus on the page, hides a fault, and hands it on as a file', async () => {
+  const { page, context, errors, bench } = await opened();
+  const choices = bench.locator('details.composed');
+  await choices.getByText('Choose the apparatus yourself').click();
+  await choices.getByLabel('radius of the drum', { exact: true }).fill('40 mm');
+  await choices.getByLabel('radius of the drum, up to').fill('');
+  await choices.getByLabel('hanging masses (g)').fill('50; 100; 150; 200');
+  await choices.getByLabel('a mass is stamped wrongly').check();
+  await choices.getByLabel('which of the hanging masses, counted from 1').fill('2');
+  await choices.getByLabel('heavier than stamped by').fill('3 g');
+  await choices.getByLabel('shape', { exact: true }).selectOption({ label: 'solid sphere' });
+  await choices.getByRole('button', { name: 'Put another object there' }).click();
+  const sphere = choices.getByRole('group', { name: /solid sphere|glazed ball/ });
+  await sphere.getByLabel('name of the object').fill('glazed ball');
+  await choices.getByRole('button', { name: 'Take this object away: oak bar' }).click();
+  await choices.getByText('These choices can be used.').waitFor();
+  const [download] = await Promise.all([page.waitForEvent('download'), choices.getByRole('button', { name: 'Save as a bench file' }).click()]);
+  const text = await textOf(download);
+  const file = JSON.parse(text);
+  assert.equal(file.drum.radius_m, 0.04);
+  assert.deepEqual(file.masses_kg, [0.05, 0.1, 0.15, 0.2]);
+  assert.deepEqual(file.objects.map((object) => object.name), ['slate disc', 'brass ring', 'clay cylinders', 'glazed ball']);
+  const [fault] = file.faults;
+  assert.deepEqual([fault.fault ?? fault.kind, fault.mass, fault.by_kg], ['wrong-stamp', 1, 0.003]);
+
+  // What cannot be is named at once, and is not handed on.
+  await choices.getByLabel('radius of the drum, up to').fill('30 mm');
+  await choices.getByText('These choices cannot be: at drum.radius_m: the range runs backwards').waitFor();
+  assert.equal(await choices.getByRole('button', { name: 'Save as a bench file' }).getAttribute('aria-disabled'), 'true');
+  await choices.getByRole('button', { name: 'Back to the usual bench' }).click();
+  assert.equal(await choices.getByLabel('radius of the drum, up to').inputValue(), '27');
+
+  // The file gives the choices back, and the bench that is set up is theirs.
+  const [chooser] = await Promise.all([page.waitForEvent('filechooser'), bench.getByRole('button', { name: 'A bench file from your instructor…' }).click()]);
+  await chooser.setFiles({ name: 'bench.json', mimeType: 'application/json', buffer: Buffer.from(text) });
+  await page.waitForFunction(() => document.querySelector('details.composed input[id]') && [...document.querySelectorAll('details.composed label')].some((label) => label.textContent === 'radius of the drum' && document.getElementById(label.htmlFor).value === '40'));
+  await setUp(bench, 'FDE-QQT');
+  const radius = Number(await station(page, 'Apparatus').getByLabel('drum radius R', { exact: true }).inputValue());
+  assert.ok(Math.abs(radius - 40) < 0.2, `${radius}`);
+  assert.deepEqual((await bench.getByLabel('hanging mass').locator('option').allInnerTexts()).map((text) => parseInt(text, 10)), [50, 100, 150, 200]);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test('choosing the apparatus has no accessibility violation, and fits', async () => {
+  for (const colorScheme of ['light', 'dark']) {
+    const { page, context, bench } = await opened({ colorScheme });
+    await bench.getByText('Choose the apparatus yourself').click();
+    assert.deepEqual(await violations(page), [], colorScheme);
+    await context.close();
+  }
+  for (const [name, size] of NARROW) {
+    const { page, context, bench } = await opened(size);
+    await bench.getByText('Choose the apparatus yourself').click();
     assert.deepEqual(await tooWide(page), { beyond: 0, wide: [] }, name);
     await context.close();
   }

@@ -64,19 +64,32 @@ pub enum Fault {
     },
 }
 
-/// One number of a fault: its field in the file, and what it may be.
-pub(super) struct Size {
-    pub(super) key: &'static str,
-    pub(super) least: f64,
-    pub(super) most: f64,
+/// One number of a fault.
+#[derive(Clone, Copy)]
+pub struct Size {
+    /// Its field in a bench file.
+    pub key: &'static str,
+    /// What it is, for people.
+    pub words: fn() -> &'static str,
+    /// SI unit; empty for a pure number.
+    pub unit: &'static str,
+    /// The least it may be.
+    pub least: f64,
+    /// The most it may be.
+    pub most: f64,
 }
 
-const fn size(key: &'static str, least: f64, most: f64) -> Size {
-    Size { key, least, most }
+const fn size(
+    key: &'static str,
+    words: fn() -> &'static str,
+    unit: &'static str,
+    (least, most): (f64, f64),
+) -> Size {
+    Size { key, words, unit, least, most }
 }
 
-const SHARE: Size = size("share", 0.0, 1.0);
-const EDGE_SHARE: Size = size("share", 0.0, 0.2);
+const SHARE: Size = size("share", words::bench::share_of_runs, "", (0.0, 1.0));
+const EDGE_SHARE: Size = size("share", words::bench::share_of_edges, "", (0.0, 0.2));
 
 impl Fault {
     /// One of each, of a size that spoils a lab and can be found, in the order a menu shows them.
@@ -126,25 +139,41 @@ impl Fault {
     }
 
     /// Its numbers with their names and limits; which mass is wrong is not one of them.
-    pub(super) fn sizes(&mut self) -> Vec<(Size, &mut f64)> {
+    pub fn sizes(&mut self) -> Vec<(Size, &mut f64)> {
         match self {
             Self::StringSlips { length_m, share } => {
-                vec![(size("length_m", 0.0, 0.2), length_m), (SHARE, share)]
+                vec![(size("length_m", words::bench::slip_length, "m", (0.0, 0.2)), length_m), (SHARE, share)]
             }
-            Self::NotLevel { tilt_rad } => vec![(size("tilt_rad", 0.0, 0.2), tilt_rad)],
-            Self::LoadOffMark { by_m } => vec![(size("by_m", 0.0, 0.5), by_m)],
-            Self::WrongStamp { by_kg, .. } => vec![(size("by_kg", -20.0, 20.0), by_kg)],
+            Self::NotLevel { tilt_rad } => {
+                vec![(size("tilt_rad", words::bench::lean, "rad", (0.0, 0.2)), tilt_rad)]
+            }
+            Self::LoadOffMark { by_m } => {
+                vec![(size("by_m", words::bench::off_mark, "m", (0.0, 0.5)), by_m)]
+            }
+            Self::WrongStamp { by_kg, .. } => {
+                vec![(size("by_kg", words::bench::heavier_by, "kg", (-20.0, 20.0)), by_kg)]
+            }
             Self::PushedRelease { speed_m_per_s, share } => {
-                vec![(size("speed_m_per_s", 0.01, 1.0), speed_m_per_s), (SHARE, share)]
+                let speed = size("speed_m_per_s", words::bench::pushed_to, "m/s", (0.01, 1.0));
+                vec![(speed, speed_m_per_s), (SHARE, share)]
             }
             Self::StringInLayers { growth_per_turn_m } => {
-                vec![(size("growth_per_turn_m", 0.0, 0.02), growth_per_turn_m)]
+                let growth = size("growth_per_turn_m", words::bench::growth_per_turn, "m", (0.0, 0.02));
+                vec![(growth, growth_per_turn_m)]
             }
             Self::DragVane { quadratic_n_m_s2 } => {
-                vec![(size("quadratic_n_m_s2", 0.0, 0.1), quadratic_n_m_s2)]
+                let drag = size("quadratic_n_m_s2", words::bench::friction_quadratic, "N·m·s²", (0.0, 0.1));
+                vec![(drag, quadratic_n_m_s2)]
             }
-            Self::UnevenSpokes { spoke_error } => vec![(size("spoke_error", 0.0, 0.1), spoke_error)],
+            Self::UnevenSpokes { spoke_error } => {
+                vec![(size("spoke_error", words::bench::spoke_error, "", (0.0, 0.1)), spoke_error)]
+            }
             Self::MissedEdges { share } | Self::BouncedEdges { share } => vec![(EDGE_SHARE, share)],
         }
+    }
+
+    /// Whether it is of this kind, whatever its numbers are.
+    pub fn is_like(self, other: Self) -> bool {
+        core::mem::discriminant(&self) == core::mem::discriminant(&other)
     }
 }

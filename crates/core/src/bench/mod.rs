@@ -38,7 +38,7 @@ mod wish;
 mod written;
 
 pub use apparatus::Bench;
-pub use fault::Fault;
+pub use fault::{Fault, Size};
 pub use fields::{FIELDS, Field, SettingsProblem};
 pub use file::{BENCH_FORMAT, BENCH_VERSION, BenchFileError, open, save};
 pub use instruments::{Instrument, Instruments};

@@ -1,5 +1,6 @@
 //! The practice bench: an apparatus of one's own from a code, runs on it, and its sealed answers.
 
+mod composing;
 mod sealed;
 mod setting_up;
 mod taking;

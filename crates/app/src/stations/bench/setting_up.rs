@@ -1,7 +1,8 @@
 //! How one comes to a bench: a code, a teacher's file, a button.
 
+use super::composing;
 use crate::browser::{files, later};
-use crate::controls::{aside, hint, unique_id};
+use crate::controls::{aside, disclosure, hint, unique_id};
 use crate::dom::{El, el};
 use crate::header::{file_picker, replace_allowed};
 use crate::state::LabState;
@@ -16,6 +17,8 @@ const LARGEST: usize = 100_000;
 pub(super) fn form(lab: LabState) -> Vec<El> {
     let code = RwSignal::new(String::new());
     let settings = RwSignal::new(BenchSettings::default());
+    // How often the settings came from elsewhere than their form.
+    let renewed = RwSignal::new(0);
     let [news, wrong] = [(); 2].map(|()| RwSignal::new(String::new()));
     let say = move |done: String, problem: String| {
         news.set(done);
@@ -28,6 +31,7 @@ pub(super) fn form(lab: LabState) -> Vec<El> {
                 Ok(read) => {
                     say(words::bench_view::file_read(&read.title), String::new());
                     settings.set(read);
+                    renewed.update(|count| *count += 1);
                 }
                 Err(problem) => say(String::new(), format!("{}: {problem}", file.name())),
             }
@@ -67,6 +71,9 @@ pub(super) fn form(lab: LabState) -> Vec<El> {
             .with(el("button.main").attr("type", "button").with(words::bench_view::begin()).on_click(begin))
             .with(file_picker(words::bench_view::file(), "", ".json,application/json", take_file)),
         hint(words::bench_view::begin_hint()),
+        disclosure("details.composed", el("summary").with(words::composing::title()), move || {
+            composing::form(settings, renewed)
+        }),
         el("div.news").live_news(move || news.get()),
         el("div.news.problem-line").attr("role", "alert").live_text(move || wrong.get()),
     ]

@@ -6,7 +6,7 @@ use crate::dom::{El, el, watch};
 use crate::state::LabState;
 use crate::stations::replay;
 use leptos::prelude::*;
-use whorl_core::bench::{Ending, Load, Session, Start, Wish};
+use whorl_core::bench::{Ending, Grip, Load, Session, Start, Wish};
 use whorl_core::lab::RunId;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::Seconds;
@@ -19,6 +19,7 @@ struct Chosen {
     load: RwSignal<usize>,
     mass: RwSignal<usize>,
     start: RwSignal<Start>,
+    grip: RwSignal<Grip>,
     ending: RwSignal<Ending>,
     winding: RwSignal<bool>,
 }
@@ -31,6 +32,7 @@ impl Chosen {
         };
         Wish {
             start: self.start.get_untracked(),
+            grip: self.grip.get_untracked(),
             ending: self.ending.get_untracked(),
             winding: self.winding.get_untracked(),
             ..Wish::usual(load, self.mass.get_untracked())
@@ -46,6 +48,7 @@ pub(super) fn form(lab: LabState, session: &Session) -> Vec<El> {
         load: RwSignal::new(0),
         mass: RwSignal::new(usual.get(1).copied().unwrap_or(0)),
         start: RwSignal::new(Start::default()),
+        grip: RwSignal::new(Grip::default()),
         ending: RwSignal::new(Ending::default()),
         winding: RwSignal::new(true),
     };
@@ -90,6 +93,7 @@ pub(super) fn form(lab: LabState, session: &Session) -> Vec<El> {
             .with(choice(words::bench_view::carries(), numbered(loads), chosen.load))
             .with(choice(words::bench_view::hangs(), numbered(masses), chosen.mass))
             .with(kinds(words::bench_view::release(), &Start::ALL, Start::words, chosen.start))
+            .with(kinds(words::bench_view::string(), &Grip::ALL, Grip::words, chosen.grip))
             .with(kinds(words::bench_view::ending(), &Ending::ALL, Ending::words, chosen.ending)),
         el("label.pair").attr("for", &winding_id).with(winding).with(words::bench_view::winding()),
         el("div.lab-actions")

@@ -262,7 +262,7 @@ fn ground() -> El {
     );
     let gate = format!("M{} {}v-18h20v18", PULLEY.0 - 10.0, PULLEY.1 - PULLEY_RADIUS - 4.0);
     layer("ground", ALL, ALL)
-        .with(path("floor").attr("d", "M430 484h150"))
+        .with(path("floor").attr("d", "M430 436h150"))
         .with(disc(TABLE, TABLE_RADIUS, "table"))
         .with(disc(PULLEY, PULLEY_RADIUS, "groove"))
         .with(path("gate").attr("d", &gate))
