@@ -26,6 +26,15 @@ impl EntryUnit {
     /// Lengths, in millimeters unless said otherwise.
     pub const MILLIMETERS: Self =
         Self { own: DisplayUnit::MILLIMETERS, others: &[("µm", -6), ("μm", -6), ("cm", -2), ("m", 0)] };
+    /// Steps of clocks.
+    pub const MICROSECONDS: Self =
+        Self { own: DisplayUnit::prefixed("µs", -6), others: &[("μs", -6), ("ms", -3), ("s", 0)] };
+    /// Torque per angular velocity.
+    pub const MICRONEWTON_METER_SECONDS: Self =
+        Self { own: DisplayUnit::prefixed("µN·m·s", -6), others: &[("N·m·s", 0)] };
+    /// Torque per angular velocity squared.
+    pub const MICRONEWTON_METER_SECONDS2: Self =
+        Self { own: DisplayUnit::prefixed("µN·m·s²", -6), others: &[("N·m·s²", 0)] };
     /// Masses, in grams unless said otherwise.
     pub const GRAMS: Self = Self { own: DisplayUnit::GRAMS, others: &[("mg", -6), ("kg", 0)] };
     /// Accelerations.

@@ -16,7 +16,9 @@ pub(super) fn unit(symbol: &'static str) -> EntryUnit {
         "kg" => EntryUnit::GRAMS,
         "kg·m²" => EntryUnit::GRAM_CENTIMETERS2,
         "N·m" => EntryUnit::MILLINEWTON_METERS,
-        "s" => EntryUnit::SECONDS,
+        "N·m·s" => EntryUnit::MICRONEWTON_METER_SECONDS,
+        "N·m·s²" => EntryUnit::MICRONEWTON_METER_SECONDS2,
+        "s" => EntryUnit::MICROSECONDS,
         "" => EntryUnit::PERCENT,
         other => EntryUnit::plain(other),
     }

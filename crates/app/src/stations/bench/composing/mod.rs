@@ -98,7 +98,7 @@ fn told(settings: Settings) -> El {
         .attr("maxlength", "1000")
         .live_value(move || settings.with(|settings| settings.about.clone()))
         .on_text("input", move |text| settings.update(|settings| settings.about = text));
-    el("div")
+    el("div.list")
         .with(labelled(words::composing::called(), title))
         .with(labelled(words::composing::told(), about))
 }

@@ -15,7 +15,7 @@ use whorl_words as words;
 pub(super) fn objects(settings: Settings) -> El {
     // Built anew when one comes or goes: what is typed changes none of this.
     let shapes = Memo::new(move |_| settings.with(shapes));
-    let list = el("div").live(move || {
+    let list = el("div.list").live(move || {
         let shapes = shapes.get();
         untrack(|| shapes.iter().enumerate().map(|(place, parts)| object(settings, place, parts)).collect())
     });
