@@ -55,6 +55,8 @@ pub mod lab;
 
 pub mod file_name;
 
+pub mod history;
+
 pub mod analysis;
 
 pub mod replay;
