@@ -9,7 +9,7 @@ use std::sync::Arc;
 pub(super) struct Recorded {
     dataset: Dataset,
     /// The same as it stands in a lab file: it never changes, so it is written once.
-    written: String,
+    written: Arc<str>,
 }
 
 impl Lab {
@@ -22,7 +22,7 @@ impl Lab {
             dataset.to_predict.extend(left_open);
             dataset.to_predict.sort_unstable();
             dataset.to_predict.dedup();
-            let written = write(&dataset);
+            let written = write(&dataset).into();
             self.recorded = Some(Arc::new(Recorded { dataset, written }));
         }
         self
@@ -34,8 +34,8 @@ impl Lab {
     }
 
     /// The same as it stands in a lab file.
-    pub(crate) fn dataset_written(&self) -> Option<&str> {
-        self.recorded.as_ref().map(|recorded| &*recorded.written)
+    pub(crate) fn dataset_written(&self) -> Option<&Arc<str>> {
+        self.recorded.as_ref().map(|recorded| &recorded.written)
     }
 
     /// Whether its readings, and what was measured with them, are locked.

@@ -15,20 +15,93 @@ use crate::prelab::{DerivationSource, Prelab, StepRecord};
 use crate::quantity::Quantity;
 use crate::readings::{ReadingKind, Readings};
 use serde::Serialize;
+use std::sync::Arc;
+
+/// A part of a saved lab.
+#[derive(Clone, Debug)]
+pub enum Piece<'a> {
+    /// Text as it stands in the file.
+    Text(String),
+    /// Readings of a run: [`readings_text`] stands in the file. They never change, and are told apart by
+    /// [`Readings::is_same`].
+    Readings(&'a Readings),
+    /// The record of a recorded lab, which never changes either, as it stands in the file.
+    Record(&'a Arc<str>),
+}
 
 /// Writes a lab with all its readings.
 pub fn save(lab: &Lab) -> String {
-    written(lab, lab.runs())
+    joined(save_in_pieces(lab))
 }
 
 /// Writes a lab without its runs: what a file of readings is looked at with.
 pub fn save_without_runs(lab: &Lab) -> String {
-    written(lab, &[])
+    joined(written(lab, &[]))
 }
 
-fn written(lab: &Lab, runs: &[RunEntry]) -> String {
+/// What [`save`] writes, in pieces and without a look at the readings: whoever keeps a lab at every change writes the
+/// many readings of a run once. Their texts, one behind the other, are the file.
+pub fn save_in_pieces(lab: &Lab) -> Vec<Piece<'_>> {
+    written(lab, lab.runs())
+}
+
+/// Readings as they stand in the file.
+pub fn readings_text(readings: &Readings) -> String {
+    json(&columns(readings))
+}
+
+fn joined(pieces: Vec<Piece<'_>>) -> String {
+    let mut text = String::new();
+    for piece in pieces {
+        match piece {
+            Piece::Text(piece) => text += &piece,
+            Piece::Readings(readings) => text += &readings_text(readings),
+            Piece::Record(record) => text += record,
+        }
+    }
+    text
+}
+
+fn written<'a>(lab: &'a Lab, runs: &'a [RunEntry]) -> Vec<Piece<'a>> {
+    let mut pieces = Vec::new();
+    let mut text = opened(&beginning(lab)) + ",\"runs\":[";
+    for (index, run) in runs.iter().enumerate() {
+        text = text + if index == 0 { "" } else { "," } + &opened(&saved_run(run)) + ",\"readings\":";
+        match run.record.readings() {
+            Some(readings) => {
+                pieces.extend([Piece::Text(core::mem::take(&mut text)), Piece::Readings(readings)]);
+            }
+            None => text += &json(&saved_record(&run.record)),
+        }
+        text += "}";
+    }
+    text = text + "],\"balancing\":" + &json(&balancing(lab));
+    if let Some(record) = lab.dataset_written() {
+        text = text + ",\"" + DATASET + "\":";
+        pieces.extend([Piece::Text(core::mem::take(&mut text)), Piece::Record(record)]);
+    }
+    pieces.push(Piece::Text(text + "}"));
+    pieces
+}
+
+fn json(saved: &impl Serialize) -> String {
+    let mut bytes = Vec::new();
+    // Plain data with text keys, written to memory: this cannot fail, and what is written is UTF-8.
+    let _ = saved.serialize(&mut serde_json::Serializer::with_formatter(&mut bytes, OneLine));
+    String::from_utf8(bytes).unwrap_or_default()
+}
+
+/// Fields without the brace that closes them: more come behind.
+fn opened(saved: &impl Serialize) -> String {
+    let mut text = json(saved);
+    text.pop();
+    text
+}
+
+/// All that stands in front of the runs.
+fn beginning(lab: &Lab) -> SavedLab {
     let apparatus = &lab.apparatus;
-    let saved = SavedLab {
+    SavedLab {
         format: FORMAT.to_owned(),
         version: VERSION,
         title: lab.title.clone(),
@@ -53,19 +126,7 @@ fn written(lab: &Lab, runs: &[RunEntry]) -> String {
         bench: lab.bench.clone(),
         forecasts: lab.forecasts.clone(),
         objects: lab.objects().iter().map(object).collect(),
-        runs: runs.iter().map(run).collect(),
-        balancing: balancing(lab),
-    };
-    let mut bytes = Vec::new();
-    // Plain data with text keys, written to memory: this cannot fail, and what is written is UTF-8.
-    let _ = saved.serialize(&mut serde_json::Serializer::with_formatter(&mut bytes, OneLine));
-    let mut text = String::from_utf8(bytes).unwrap_or_default();
-    if let Some(dataset) = lab.dataset_written() {
-        // The last field: it goes in before the brace that closes the document.
-        text.pop();
-        text = text + ",\"" + DATASET + "\":" + dataset + "}";
     }
-    text
 }
 
 fn measured<Q: Quantity>(entry: Option<&Measured<Q>>) -> Option<SavedMeasured> {
@@ -143,7 +204,7 @@ fn part(part: &PartEntry) -> SavedPart {
     }
 }
 
-fn run(run: &RunEntry) -> SavedRun {
+fn saved_run(run: &RunEntry) -> SavedRun {
     SavedRun {
         id: run.id.0,
         name: run.name.clone(),
@@ -152,7 +213,6 @@ fn run(run: &RunEntry) -> SavedRun {
         motion: run.motion.key(),
         stretch_s: run.stretch.map(|stretch| [stretch.from().0, stretch.to().0]),
         source: run.source.as_ref().map(source),
-        readings: record(&run.record),
     }
 }
 
@@ -166,10 +226,10 @@ fn source(source: &Source) -> SavedSource {
     }
 }
 
-fn record(record: &Record) -> SavedReadings {
+fn saved_record(record: &Record) -> SavedReadings {
     let saved = SavedReadings { kind: Some(record.key()), ..SavedReadings::default() };
     match record {
-        Record::Readings(readings) => columns(readings, saved),
+        Record::Readings(readings) => columns(readings),
         Record::Stopwatch(times) => {
             SavedReadings { times_s: Some(times.iter().map(|time| time.0).collect()), ..saved }
         }
@@ -182,9 +242,10 @@ fn record(record: &Record) -> SavedReadings {
     }
 }
 
-fn columns(readings: &Readings, saved: SavedReadings) -> SavedReadings {
+fn columns(readings: &Readings) -> SavedReadings {
     let (times, values): (Vec<f64>, Vec<f64>) = readings.pairs().into_iter().unzip();
-    let mut saved = SavedReadings { time_s: Some(times), ..saved };
+    let kind = Some(readings.kind().key());
+    let mut saved = SavedReadings { kind, time_s: Some(times), ..SavedReadings::default() };
     let place = match readings.kind() {
         ReadingKind::GateTimes | ReadingKind::BothEdges => return saved,
         ReadingKind::Velocity => &mut saved.velocity_m_per_s,

@@ -20,10 +20,8 @@ pub(super) struct SavedLab {
     pub(super) bench: Option<String>,
     /// Text of what was said about runs before they were taken; `null` where nothing was.
     pub(super) forecasts: Option<String>,
+    // Behind these stand `runs`, `balancing` and `dataset`, which `save` writes.
     pub(super) objects: Vec<SavedObject>,
-    pub(super) runs: Vec<SavedRun>,
-    /// Hanging masses that just keep the table turning.
-    pub(super) balancing: Vec<SavedBalancing>,
 }
 
 #[derive(Serialize, Clone, Copy)]
@@ -90,6 +88,7 @@ pub(super) struct SavedStep {
     pub(super) time_s: f64,
 }
 
+/// A hanging mass that just keeps the table turning.
 #[derive(Serialize)]
 pub(super) struct SavedBalancing {
     /// `null`: the empty table.
@@ -125,8 +124,8 @@ pub(super) struct SavedRun {
     pub(super) motion: &'static str,
     /// `null`: the one found.
     pub(super) stretch_s: Option<[f64; 2]>,
+    // Behind it stand the `readings`, which `save` writes.
     pub(super) source: Option<SavedSource>,
-    pub(super) readings: SavedReadings,
 }
 
 #[derive(Serialize)]

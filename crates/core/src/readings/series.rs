@@ -3,6 +3,7 @@
 use crate::quantity::{
     Meters, MetersPerSecond, MetersPerSecond2, Quantity, Radians, RadiansPerSecond, Ratio, Seconds,
 };
+use std::sync::Arc;
 use whorl_words as words;
 
 /// What one row of a file tells.
@@ -119,9 +120,23 @@ pub enum SeriesError {
 
 /// Readings of one quantity against time.
 ///
-/// Invariant: not empty, all finite, times strictly increasing.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Series<Q>(Vec<(Seconds, Q)>);
+/// Invariant: not empty, all finite, times strictly increasing. A copy shares the readings, which never change: a lab
+/// is copied for each step that can be undone.
+#[derive(Clone, Debug)]
+pub struct Series<Q>(Arc<[(Seconds, Q)]>);
+
+impl<Q: PartialEq> PartialEq for Series<Q> {
+    fn eq(&self, other: &Self) -> bool {
+        // No reading is NaN, so a series is equal to itself.
+        self.is_same(other) || self.0 == other.0
+    }
+}
+
+impl<Q> Series<Q> {
+    fn is_same(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.0, &other.0)
+    }
+}
 
 impl<Q: Quantity> Series<Q> {
     /// Checks the readings.
@@ -140,7 +155,7 @@ impl<Q: Quantity> Series<Q> {
         if let Some(index) = backwards {
             return Err(SeriesError::TimeNotIncreasing { index: index + 1 });
         }
-        Ok(Self(readings))
+        Ok(Self(readings.into()))
     }
 
     /// The readings, in order of time.
@@ -194,6 +209,21 @@ impl Readings {
             ReadingKind::Acceleration => series(times, values).map(Self::Acceleration),
             ReadingKind::Angle => series(times, values).map(Self::Angle),
             ReadingKind::AngularVelocity => series(times, values).map(Self::AngularVelocity),
+        }
+    }
+
+    /// Whether these are the very same readings, as those of a copied lab are; found without looking at them.
+    pub fn is_same(&self, other: &Self) -> bool {
+        match (self, other) {
+            (Self::Velocity(a), Self::Velocity(b)) => a.is_same(b),
+            (Self::Position(a), Self::Position(b)) => a.is_same(b),
+            (Self::Acceleration(a), Self::Acceleration(b)) => a.is_same(b),
+            (Self::GateTimes(a), Self::GateTimes(b)) | (Self::BothEdges(a), Self::BothEdges(b)) => {
+                a.is_same(b)
+            }
+            (Self::Angle(a), Self::Angle(b)) => a.is_same(b),
+            (Self::AngularVelocity(a), Self::AngularVelocity(b)) => a.is_same(b),
+            _ => false,
         }
     }
 
@@ -262,5 +292,21 @@ mod tests {
         assert_eq!(times(&[0.0, 0.2, 0.2]), Err(SeriesError::TimeNotIncreasing { index: 2 }));
         assert_eq!(times(&[0.0, f64::NAN]), Err(SeriesError::NotFinite { index: 1 }));
         assert_eq!(times(&[]), Err(SeriesError::Empty));
+    }
+
+    #[test]
+    fn a_copy_is_the_same_readings_and_equal_numbers_need_not_be() {
+        for kind in ReadingKind::ALL {
+            let made = || Readings::from_columns(kind, &[Seconds(0.0), Seconds(1.0)], &[0.0, 1.0]).unwrap();
+            let readings = made();
+            assert!(readings.is_same(&readings.clone()) && readings == readings.clone());
+            assert!(!readings.is_same(&made()) && readings == made());
+            let others = ReadingKind::ALL.into_iter().filter(|&other| other != kind);
+            for other in others {
+                let other =
+                    Readings::from_columns(other, &[Seconds(0.0), Seconds(1.0)], &[0.0, 1.0]).unwrap();
+                assert!(!readings.is_same(&other) && readings != other);
+            }
+        }
     }
 }
