@@ -1,12 +1,13 @@
 //! Title, and the lab as a file: example, save, open, new, tables for a spreadsheet.
 
 use crate::browser::language::Speech;
-use crate::browser::{download, files, later, opening, shipped, stopped};
+use crate::browser::{download, files, later, opening, shipped};
 use crate::controls::{disclosure, hint, menu, unique_id};
 use crate::dom::{El, el, svg};
 use crate::focus;
+use crate::keep;
 use crate::parts::{self, Part};
-use crate::state::LabState;
+use crate::state::{Keeping, LabState, keeping};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use whorl_core::export::Table;
@@ -35,6 +36,7 @@ pub(crate) fn header(lab: LabState, speech: Speech) -> El {
         .with(brand().with(settings(speech)))
         .with(title(lab))
         .with(actions(lab, news))
+        .with(keep::place())
         .with(disclosure("details.tables", el("summary").with(words::page::tables()), move || {
             vec![parts::place(Part::Details, move || Some((parts::details()?.tables)(lab, news)))]
         }))
@@ -43,9 +45,11 @@ pub(crate) fn header(lab: LabState, speech: Speech) -> El {
             el("summary").with(words::datasets::heading()),
             move || vec![parts::place(Part::Library, move || Some((parts::library()?.open)(lab, news)))],
         )))
+        .with(disclosure("details.tables", el("summary").with(words::page::shelf()), || {
+            vec![parts::place(Part::Kept, || Some((parts::kept()?.shelf)()))]
+        }))
         .with(el("div.news").live_news(move || news.done.get()))
         .with(el("div.news.problem-line").attr("role", "alert").live_text(move || news.problem.get()))
-        .with(rescue(lab, news))
 }
 
 /// What the last file action came to; one of the two is empty.
@@ -137,7 +141,12 @@ fn title(lab: LabState) -> El {
                 .on_text("change", move |text| lab.set_title(text)),
         )
         .with(el("span.unsaved").attr("role", "status").live_text(move || {
-            if lab.unsaved() { words::page::not_saved().to_owned() } else { String::new() }
+            let words = match (lab.unsaved(), keeping()) {
+                (false, _) => "",
+                (true, Keeping::Kept) => words::page::kept(),
+                (true, Keeping::Behind | Keeping::NotBegun) => words::page::not_saved(),
+            };
+            words.to_owned()
         }))
 }
 
@@ -171,7 +180,7 @@ fn actions(lab: LabState, news: News) -> El {
         .attr("aria-label", words::page::as_file())
         // What most will want next: an example to begin with, then to keep what they have.
         .with(button(words::page::open_example()).live_class("main", move || !has_runs()).on_click(example))
-        .with(button(words::page::save()).live_class("main", has_runs).on_click(save))
+        .with(button(words::page::save()).attr("id", keep::SAVE).live_class("main", has_runs).on_click(save))
         .with(file_picker(words::page::open(), "", ".json,.csv,.txt,application/json", move |list| {
             open_picked(lab, news, list);
         }))
@@ -234,9 +243,9 @@ pub(crate) fn file_picker(
     el("span.pick").with(input).with(el("label").attr("class", class).attr("for", &id).with(words))
 }
 
-/// Asks before unsaved work is replaced.
+/// Asks before work is replaced that is neither saved nor kept.
 pub(crate) fn replace_allowed(lab: LabState) -> bool {
-    !untrack(|| lab.unsaved()) || window().confirm_with_message(words::page::replace()).unwrap_or(true)
+    !untrack(|| lab.would_be_lost()) || window().confirm_with_message(words::page::replace()).unwrap_or(true)
 }
 
 /// Opens what was picked, by the part that can.
@@ -284,16 +293,13 @@ pub(crate) fn put(lab: LabState, news: News, opened: Lab) {
     lab.open(opened);
 }
 
-/// Offers the copy that a page left behind when it stopped, where there is one.
-fn rescue(lab: LabState, news: News) -> Option<El> {
-    let copy = stopped::left_behind()?;
-    Some(parts::place(Part::Library, move || Some(vec![(parts::library()?.rescue)(lab, news, &copy)])))
+fn file_stem(lab: &Lab) -> String {
+    stem_of(&lab.title)
 }
 
-/// A file name without ending from the lab's title: letters and digits, dashes for the rest.
-fn file_stem(lab: &Lab) -> String {
-    let plain: String = lab
-        .title
+/// A file name without ending from a lab's title: letters and digits, dashes for the rest.
+pub(crate) fn stem_of(title: &str) -> String {
+    let plain: String = title
         .chars()
         .map(|c| if c.is_ascii_alphanumeric() || !c.is_ascii() { c.to_ascii_lowercase() } else { '-' })
         .collect();

@@ -2,7 +2,7 @@
 //! address, from a file, by a link to this page (`#lab=ADDRESS`, `#library=ADDRESS`).
 
 use crate::browser::fetching::{self, Address};
-use crate::browser::{later, stopped};
+use crate::browser::later;
 use crate::controls::{hint, unique_id};
 use crate::dom::{El, el};
 use crate::focus;
@@ -329,24 +329,9 @@ pub(crate) fn open_text(lab: LabState, news: News, name: &str, text: &str) -> bo
     }
 }
 
-/// Offers the copy that a page left behind when it stopped.
-pub(crate) fn rescue(lab: LabState, news: News, copy: &str) -> El {
-    let text = copy.to_owned();
-    let place = el("div.rescue").attr("role", "alert");
-    let (after_open, after_discard) = (place.clone(), place.clone());
-    let done = |place: &El| {
-        stopped::forget();
-        place.node().remove();
-    };
-    let open = move || {
-        // A copy that cannot be opened stays: it can still be discarded, knowingly.
-        if open_text(lab, news, words::page::rescue_copy(), &text) {
-            lab.not_saved();
-            done(&after_open);
-        }
-    };
-    place
-        .with(el("p").with(words::page::rescue()))
-        .with(el("button").attr("class", "main").with(words::page::open_rescue()).on_click(open))
-        .with(el("button").with(words::page::discard_rescue()).on_click(move || done(&after_discard)))
+/// Opens a lab that the browser kept, recorded or not.
+pub(crate) fn open_kept(lab: LabState, text: &str) -> Result<(), String> {
+    let opened = lab_file::open_alone(text).map_err(|problem| problem.to_string())?;
+    lab.open(opened);
+    Ok(())
 }

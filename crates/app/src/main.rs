@@ -8,6 +8,8 @@ mod controls;
 mod dom;
 mod focus;
 mod header;
+mod keep;
+mod kept;
 mod library;
 mod own_words;
 mod page;

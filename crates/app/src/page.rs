@@ -5,6 +5,7 @@ use crate::browser::{later, stopped, theme, unload};
 use crate::dom::{El, document, el, open_details, watch};
 use crate::focus;
 use crate::header;
+use crate::keep;
 use crate::parts;
 use crate::said::voice;
 use crate::state::LabState;
@@ -35,6 +36,7 @@ pub(crate) fn open() {
     provide_context(KeptTray::new());
     unload::guard(lab);
     keep_rescue_copy(lab);
+    keep::follow(lab);
     later(async move {
         speech.begin().await;
         owner.with(|| show(lab, speech));
@@ -65,10 +67,14 @@ fn show(lab: LabState, speech: Speech) {
 
 /// Opens the place for recorded labs where the page's address names one (`library.rs`).
 fn follow_address() {
-    let names = window().location().hash().unwrap_or_default();
-    if names.starts_with("#lab=") || names.starts_with("#library=") {
+    if names_something(&window().location().hash().unwrap_or_default()) {
         open_details(header::LIBRARY);
     }
+}
+
+/// Whether an address behind the page's own names what is to be opened.
+pub(crate) fn names_something(hash: &str) -> bool {
+    hash.starts_with("#lab=") || hash.starts_with("#library=")
 }
 
 fn notebook(lab: LabState) -> El {

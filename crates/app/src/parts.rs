@@ -17,14 +17,14 @@ use crate::header::News;
 use crate::prelab::PrelabState;
 use crate::state::LabState;
 use crate::stations::{Seen, TrayOpened};
-use crate::{controls, header, library, own_words, stations};
+use crate::{controls, header, kept, library, own_words, stations};
 use leptos::prelude::*;
 use std::rc::Rc;
 use std::sync::{Arc, OnceLock};
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use whorl_charts::Figure;
 use whorl_core::diagnosis::Finding;
-use whorl_core::lab::RunId;
+use whorl_core::lab::{Lab, RunId};
 use whorl_core::working::{Subject, Working};
 use whorl_derivation::derivation::Derivation;
 use whorl_words as words;
@@ -40,6 +40,7 @@ pub(crate) enum Part {
     Replay,
     Library,
     Bench,
+    Kept,
 }
 
 impl Part {
@@ -51,7 +52,7 @@ impl Part {
             // A run on the bench is watched.
             Self::Replay | Self::Bench => Some("later/replay.css"),
             Self::Library => Some("later/library.css"),
-            Self::Plan | Self::Findings | Self::Details => None,
+            Self::Plan | Self::Findings | Self::Details | Self::Kept => None,
         }
     }
 }
@@ -126,13 +127,23 @@ pub(crate) struct Library {
     pub(crate) runs: fn(LabState) -> Vec<El>,
     /// Locks the fields in an element.
     pub(crate) lock: fn(&El),
-    /// Offers the copy that a page left behind when it stopped.
-    pub(crate) rescue: fn(LabState, News, &str) -> El,
+    /// Opens a lab that the browser kept.
+    pub(crate) open_kept: fn(LabState, &str) -> Result<(), String>,
 }
 
 /// The practice bench.
 pub(crate) struct Bench {
     pub(crate) open: fn(LabState) -> Vec<El>,
+}
+
+/// The keeping of the lab in the browser, undo and redo.
+pub(crate) struct Kept {
+    /// Begins it, with the lab as it stood before its first change.
+    pub(crate) begin: fn(LabState, Lab),
+    /// What stands in the page's head.
+    pub(crate) view: fn() -> Vec<El>,
+    /// The labs that are kept.
+    pub(crate) shelf: fn() -> Vec<El>,
 }
 
 #[wasm_split(prelab, fallible)]
@@ -188,13 +199,18 @@ fn library_part() -> Result<&'static Library, SplitLoaderError> {
         card: stations::recorded::card,
         runs: stations::recorded::runs,
         lock: stations::recorded::lock,
-        rescue: library::rescue,
+        open_kept: library::open_kept,
     })
 }
 
 #[wasm_split(bench, fallible)]
 fn bench_part() -> Result<&'static Bench, SplitLoaderError> {
     Ok(&Bench { open: stations::bench_opened })
+}
+
+#[wasm_split(kept, fallible)]
+fn kept_part() -> Result<&'static Kept, SplitLoaderError> {
+    Ok(&Kept { begin: kept::begin, view: kept::view, shelf: kept::shelf })
 }
 
 static PRELAB: OnceLock<&'static Prelab> = OnceLock::new();
@@ -205,6 +221,7 @@ static DETAILS: OnceLock<&'static Details> = OnceLock::new();
 static REPLAY: OnceLock<&'static Replay> = OnceLock::new();
 static LIBRARY: OnceLock<&'static Library> = OnceLock::new();
 static BENCH: OnceLock<&'static Bench> = OnceLock::new();
+static KEPT: OnceLock<&'static Kept> = OnceLock::new();
 
 /// The pre-lab's part; `None` while it is not loaded.
 pub(crate) fn prelab() -> Option<&'static Prelab> {
@@ -259,6 +276,11 @@ pub(crate) fn bench() -> Option<&'static Bench> {
     BENCH.get().copied()
 }
 
+/// The part that keeps the lab.
+pub(crate) fn kept() -> Option<&'static Kept> {
+    KEPT.get().copied()
+}
+
 /// Loads a part unless it is there; whether it then is.
 pub(crate) async fn load(part: Part) -> bool {
     // Without its style sheet a part is not of use.
@@ -274,6 +296,7 @@ pub(crate) async fn load(part: Part) -> bool {
         Part::Plan => plan_part().await.map(|part| PLAN.get_or_init(|| part)).is_ok(),
         Part::Findings => findings_part().await.map(|part| FINDINGS.get_or_init(|| part)).is_ok(),
         Part::Details => details_part().await.map(|part| DETAILS.get_or_init(|| part)).is_ok(),
+        Part::Kept => kept_part().await.map(|part| KEPT.get_or_init(|| part)).is_ok(),
         Part::Bench => bench_part().await.map(|part| BENCH.get_or_init(|| part)).is_ok(),
         Part::Replay => replay_part().await.map(|part| REPLAY.get_or_init(|| part)).is_ok(),
         Part::Library => library_part().await.map(|part| LIBRARY.get_or_init(|| part)).is_ok(),

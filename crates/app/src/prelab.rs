@@ -99,6 +99,13 @@ impl PrelabState {
         }
     }
 
+    /// Puts an earlier record of the same derivation back.
+    pub(crate) fn restore(self, record: Prelab) {
+        if self.read_once(|now| *now != record) {
+            self.record.set(record);
+        }
+    }
+
     /// The derivation is fetched again: what kept it away may be over.
     pub(crate) fn try_again(self) {
         self.open(self.read_once(Clone::clone));

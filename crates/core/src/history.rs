@@ -5,7 +5,7 @@ use core::time::Duration;
 use std::collections::VecDeque;
 
 /// Changes of one kind that follow each other within this time are one step: a word typed, a handle dragged.
-pub const ONE_STEP: Duration = Duration::from_millis(1000);
+pub const ONE_STEP: Duration = Duration::from_secs(1);
 
 /// How many steps are kept. Readings are shared between states, so a state costs kilobytes.
 pub const STEPS: usize = 200;

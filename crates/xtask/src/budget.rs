@@ -11,7 +11,7 @@ use crate::walk;
 const MOST: usize = 300_000;
 
 /// What the names of files begin with that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 18] = [
+const LATER: [(&str, &str); 21] = [
     ("derivations/", "only when a pre-lab is begun"),
     ("library/", "only when recorded labs are wanted"),
     ("licences/", "only when it is read"),
@@ -25,8 +25,11 @@ const LATER: [(&str, &str); 18] = [
     ("parts/details", "only when a working, tools of a chart, a simulation or a table is wanted"),
     ("parts/bench", "only when the practice bench is wanted"),
     ("parts/replay", "only when a run is watched"),
+    ("parts/kept", "only from the first change on"),
     ("parts/library", "only when recorded labs are wanted, or a lab file is wrong"),
     ("later/", "only with the part that it belongs to"),
+    ("offline.js", "after the page can be used; it fetches the rest of this list for use without a network"),
+    ("icons/whorl-", "only when the page is installed as an app"),
     ("parts/shared", "only with the first of these parts"),
     ("worker.js", SECOND_THREAD),
     ("whorl-worker", SECOND_THREAD),

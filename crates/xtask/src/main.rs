@@ -4,6 +4,7 @@ mod bench;
 mod budget;
 mod check;
 mod fuzzing;
+mod offline;
 mod page;
 mod parts;
 mod problem;

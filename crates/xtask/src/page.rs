@@ -6,6 +6,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::{Path, PathBuf};
 
 use crate::budget;
+use crate::offline;
 use crate::parts::{in_words, timed};
 use crate::problem::{OrSay, Outcome};
 use crate::program;
@@ -68,7 +69,11 @@ pub(crate) fn build() -> Outcome {
     // What a failed build leaves must not be published.
     project::remove_folder(&project::dist().join(".stage"))?;
     built?;
-    let finished = split::split(&tools).and_then(|_| shorten_scripts(&tools)).and_then(|()| write_words());
+    let finished = split::split(&tools)
+        .and_then(|_| offline::start_from_a_file())
+        .and_then(|()| shorten_scripts(&tools))
+        .and_then(|()| write_words())
+        .and_then(|()| offline::list_files());
     if finished.is_err() {
         // Without its parts the page would not start.
         let _ = fs::remove_file(project::dist().join("index.html"));

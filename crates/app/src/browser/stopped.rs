@@ -1,16 +1,13 @@
 //! What happens should the program stop: a plain panel, and a rescue copy of the lab.
 //!
 //! After a panic no Rust runs again on this page, so the panel is static HTML that only needs to be
-//! shown. The rescue copy is the lab's text as of the last change, kept ready in memory, put into
-//! the browser's storage (where there is one) and behind the panel's link.
+//! shown. The rescue copy is the lab's text as of the last change, kept ready in memory and put behind the panel's
+//! link. What the browser keeps (`kept/`) comes back with the page.
 
 use super::download;
 use std::cell::RefCell;
 use wasm_bindgen::JsCast;
 use web_sys::Storage;
-
-/// Under this name in the browser's storage. Several pages may share one origin, so it is long.
-const KEY: &str = "whorl-lab-rescue-copy";
 
 thread_local! {
     static RESCUE_COPY: RefCell<String> = const { RefCell::new(String::new()) };
@@ -22,11 +19,6 @@ pub(crate) fn install() {
         log(&info.to_string());
         // Borrowed for reading only, and not at all if the panic came while it was being written.
         let copy = RESCUE_COPY.with(|copy| copy.try_borrow().map(|copy| copy.clone()).unwrap_or_default());
-        if !copy.is_empty()
-            && let Some(storage) = storage()
-        {
-            let _ = storage.set_item(KEY, &copy);
-        }
         show_panel(&copy);
     }));
 }
@@ -38,18 +30,6 @@ pub(crate) fn keep_ready(text: String) {
             *copy = text;
         }
     });
-}
-
-/// A copy left by a page that stopped.
-pub(crate) fn left_behind() -> Option<String> {
-    storage()?.get_item(KEY).ok().flatten()
-}
-
-/// Forgets the copy left behind.
-pub(crate) fn forget() {
-    if let Some(storage) = storage() {
-        let _ = storage.remove_item(KEY);
-    }
 }
 
 /// Storage throws in private windows and in some frames; then there is none.
@@ -86,12 +66,12 @@ fn log(message: &str) {
 }
 
 /// What was kept under a name; `None` where nothing was, or the browser has no storage for us.
-pub(super) fn kept(key: &str) -> Option<String> {
+pub(crate) fn kept(key: &str) -> Option<String> {
     storage()?.get_item(key).ok().flatten()
 }
 
 /// Keeps a text under a name, where the browser lets us.
-pub(super) fn keep(key: &str, text: &str) {
+pub(crate) fn keep(key: &str, text: &str) {
     if let Some(storage) = storage() {
         let _ = storage.set_item(key, text);
     }

@@ -1,6 +1,7 @@
 //! One typed number.
 
 use crate::dom::{El, el};
+use crate::state::restored;
 use leptos::prelude::*;
 use std::cell::Cell;
 use std::rc::Rc;
@@ -88,8 +89,15 @@ pub(crate) fn asking(
     let ask_too = Rc::clone(&ask);
     // The lab's number may change from elsewhere (a calculator, a dragged end). Text that already
     // means that number stays as it was typed.
+    let restored_before = Cell::new(restored());
     crate::dom::watch(move || {
         let value = value();
+        // An earlier state holds nothing here, or what was typed since is not a number.
+        let restored = restored();
+        if restored_before.replace(restored) != restored && value.is_none() {
+            text.set(String::new());
+            problem.set(String::new());
+        }
         let same = text.with_untracked(|text| {
             let means = typed::parse_uncertain(text, unit).ok().flatten().map(|entered| entered.0);
             means == value || (text.trim().is_empty() && value == Some(0.0))

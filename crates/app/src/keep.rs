@@ -1,0 +1,65 @@
+//! Keeping the lab: the part that does so is loaded at the first change, or at once where it has something to say.
+
+use crate::browser::{later, stopped};
+use crate::dom::{El, document, el, watch};
+use crate::parts::{self, Part};
+use crate::state::{Keeping, LabState, keeping, set_keeping};
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+use whorl_core::lab::Lab;
+
+/// Under this name the browser remembers that something is kept.
+pub(crate) const ANY: &str = "whorl-kept";
+
+/// The event that tells of a new version of the program (`web/start.js`).
+pub(crate) const NEW_VERSION: &str = "whorl-new-version";
+
+/// Follows the lab from here on.
+pub(crate) fn follow(lab: LabState) {
+    let owner = Owner::current().unwrap_or_default();
+    let begin = move || {
+        let owner = owner.clone();
+        later(async move {
+            let begun = || untrack(keeping) != Keeping::NotBegun;
+            if !begun()
+                && parts::load(Part::Kept).await
+                && !begun()
+                && let Some(part) = parts::kept()
+            {
+                set_keeping(Keeping::Behind);
+                owner.with(|| (part.begin)(lab, Lab::default()));
+            }
+        });
+    };
+    if stopped::kept(ANY).is_some() {
+        begin();
+    }
+    let told = begin.clone();
+    let _ = window_event_listener_untyped(NEW_VERSION, move |_| told());
+    watch(move || {
+        lab.track();
+        if !untrack(|| lab.is_blank()) {
+            begin();
+        }
+    });
+    let _ = window_event_listener(leptos::ev::keydown, |event| {
+        if (event.ctrl_key() || event.meta_key()) && event.key() == "s" {
+            event.prevent_default();
+            if let Some(save) = document().get_element_by_id(SAVE) {
+                save.unchecked_ref::<web_sys::HtmlElement>().click();
+            }
+        }
+    });
+}
+
+/// Id of the button that saves the lab as a file.
+pub(crate) const SAVE: &str = "save-lab";
+
+/// Where the part says what it has to say.
+pub(crate) fn place() -> El {
+    let begun = Memo::new(|_| keeping() != Keeping::NotBegun);
+    el("div").live(move || {
+        let part = parts::kept().filter(|_| begun.get());
+        part.map(|part| untrack(|| (part.view)())).unwrap_or_default()
+    })
+}
