@@ -14,23 +14,24 @@ export const dist = fromXtask('WHORL_DIST');
 /** How the names of files in it begin that a first visit must not touch. */
 export const laterNames = fromXtask('WHORL_LATER').split(',');
 
-/** Starts the browser, quiet about everything that is not the page; `more` are switches that a test needs. */
-export function launch(more = []) {
+/** What makes the browser quiet about everything that is not the page. */
+export function switches() {
   // Chromium's sandbox does not start for root, as on a build machine.
   const forRoot = process.getuid?.() === 0 ? ['--no-sandbox'] : [];
-  return chromium.launch({
-    executablePath: fromXtask('WHORL_CHROMIUM'),
-    args: [
-      ...forRoot,
-      ...more,
-      '--disable-gpu',
-      '--disable-quic',
-      '--no-first-run',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-    ],
-  });
+  return [
+    ...forRoot,
+    '--disable-gpu',
+    '--disable-quic',
+    '--no-first-run',
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--disable-sync',
+  ];
+}
+
+/** Starts the browser; `more` are switches that a test needs. */
+export function launch(more = []) {
+  return chromium.launch({ executablePath: fromXtask('WHORL_CHROMIUM'), args: [...switches(), ...more] });
 }
 
 /** Collects the page's errors: uncaught ones, those written to the console, and files that did not come. */

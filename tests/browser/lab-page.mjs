@@ -4,9 +4,10 @@ import { listenForErrors } from './browser.mjs';
 
 export const STATIONS = ['Pre-lab', 'Apparatus', 'Runs', 'Acceleration', 'Inertia line', 'Object alone', 'Comparison'];
 
-/** Opens the page in a browser of its own memory and waits until it can be used. */
+/** Opens the page in a browser of its own memory and waits until it can be used; what works without a network has
+ * tests of its own. */
 export async function visit(browser, host, options = {}) {
-  const context = await browser.newContext(options);
+  const context = await browser.newContext({ serviceWorkers: 'block', ...options });
   const page = await context.newPage();
   const errors = listenForErrors(page);
   await page.goto(host.url);
@@ -111,6 +112,11 @@ export async function saveLab(page) {
     page.getByRole('button', { name: 'Save lab' }).click(),
   ]);
   return { name: download.suggestedFilename(), text: await textOf(download) };
+}
+
+/** Waits until the browser keeps the lab as it stands. */
+export async function kept(page) {
+  await page.getByText('kept in this browser, not saved as a file yet').waitFor();
 }
 
 /** The text of a downloaded file. */

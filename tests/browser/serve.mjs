@@ -24,11 +24,11 @@ const TYPES = {
  * Serves the folder on 127.0.0.1 at a free port.
  *
  * `under` is the path the page is hosted at; `wasmType` is what the host says a wasm file is
- * (some say 'application/octet-stream').
+ * (some say 'application/octet-stream'); `headers` go with every answer.
  *
  * Gives `url`, `asked` (the paths asked for so far, relative to `under`, in order) and `close()`.
  */
-export async function serve(folder, { under = '/a/b/', wasmType = TYPES['.wasm'] } = {}) {
+export async function serve(folder, { under = '/a/b/', wasmType = TYPES['.wasm'], headers = {} } = {}) {
   const asked = [];
   const server = createServer(async (request, response) => {
     const path = decodeURIComponent(new URL(request.url, 'http://host').pathname);
@@ -39,7 +39,7 @@ export async function serve(folder, { under = '/a/b/', wasmType = TYPES['.wasm']
       if (inside === null || name.startsWith('..')) throw new Error('outside');
       const body = await readFile(join(folder, name));
       const type = extname(name) === '.wasm' ? wasmType : TYPES[extname(name)];
-      response.writeHead(200, { 'Content-Type': type ?? 'application/octet-stream' });
+      response.writeHead(200, { 'Content-Type': type ?? 'application/octet-stream', ...headers });
       response.end(body);
     } catch {
       response.writeHead(404, { 'Content-Type': 'text/plain' });

@@ -6,7 +6,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
-import { everythingShown, news, openExample, ready, saveLab, station, stationState, textOf, visit } from './lab-page.mjs';
+import { everythingShown, openExample, ready, saveLab, station, stationState, textOf, visit } from './lab-page.mjs';
 import { browser, host } from './session.mjs';
 
 /** The rescue copy is renewed once typing has rested for 0.4 s. */
@@ -35,7 +35,7 @@ const panel = (page) => page.getByRole('alertdialog', { name: 'Whorl has stopped
 
 const rescueLink = (page) => panel(page).getByRole('link', { name: 'Download a rescue copy of your lab' });
 
-const offer = (page) => page.getByRole('alert').filter({ hasText: 'Your lab was kept' });
+const back = (page) => page.getByRole('status').filter({ hasText: 'is back as you left it' });
 
 async function download(page, link) {
   const [file] = await Promise.all([page.waitForEvent('download'), link.click()]);
@@ -92,51 +92,19 @@ test('the panel is where the keyboard is', async () => {
   await context.close();
 });
 
-test('after a reload the rescue copy is offered, and opening it restores the lab', async () => {
+test('after a reload the lab is back as it was', async () => {
   const { page, context } = await visit(browser, host);
   await changedExample(page);
   const before = await everythingShown(page);
   await stop(page);
   await panel(page).waitFor();
   await reload(page);
-  await offer(page).waitFor();
-  await offer(page).getByRole('button', { name: 'Open the rescue copy' }).click();
-  await news(page).filter({ hasText: '23 runs' }).waitFor();
+  await back(page).waitFor();
   assert.deepEqual(await everythingShown(page), before);
-  assert.equal(await offer(page).isVisible(), false);
-  // It is in no file yet: the copy is gone, and only this page has it.
-  assert.ok(await page.getByText('not saved yet').isVisible(), 'a rescued lab counts as not saved');
   await context.close();
 });
 
-test('a rescue copy that was not opened is offered again', async () => {
-  const { page, context } = await visit(browser, host);
-  await changedExample(page);
-  await stop(page);
-  await panel(page).waitFor();
-  await reload(page);
-  await page.reload();
-  await ready(page);
-  await offer(page).waitFor();
-  await context.close();
-});
-
-test('a rescue copy that is discarded is gone', async () => {
-  const { page, context } = await visit(browser, host);
-  await changedExample(page);
-  await stop(page);
-  await panel(page).waitFor();
-  await reload(page);
-  await offer(page).getByRole('button', { name: 'Discard it' }).click();
-  assert.equal(await offer(page).isVisible(), false);
-  assert.ok(await stationState(page, 'Runs', 'none yet').isVisible());
-  await page.reload();
-  await ready(page);
-  assert.equal(await offer(page).isVisible(), false);
-  await context.close();
-});
-
-test('a page that stops with nothing entered offers no copy', async () => {
+test('a page that stops with nothing entered brings none back', async () => {
   const { page, context } = await visit(browser, host);
   await page.waitForTimeout(RESTED);
   await page.evaluate(() => {
@@ -149,20 +117,23 @@ test('a page that stops with nothing entered offers no copy', async () => {
   await panel(page).waitFor();
   assert.equal(await rescueLink(page).isVisible(), false);
   await reload(page);
-  // The offer would come with a part of the program.
+  // It would come with a part of the program.
   await page.waitForLoadState('networkidle');
   await page.waitForTimeout(RESTED);
-  assert.equal(await offer(page).isVisible(), false);
+  assert.equal(await back(page).isVisible(), false);
   await context.close();
 });
 
+/** Takes a storage from the page. */
+const without = (name) => `Object.defineProperty(window, '${name}', { get() { throw new DOMException('denied', 'SecurityError'); } });`;
+
 for (const [what, breakStorage] of [
-  ['that throws', () => Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('denied', 'SecurityError'); } })],
-  ['that is none', () => Object.defineProperty(window, 'localStorage', { get: () => null })],
-  ['that is full', () => { Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); }; }],
+  ['that throws', ['localStorage', 'sessionStorage', 'indexedDB'].map(without).join('')],
+  ['that is none', "for (const name of ['localStorage', 'sessionStorage', 'indexedDB']) Object.defineProperty(window, name, { get: () => null });"],
+  ['that is full', "Storage.prototype.setItem = IDBObjectStore.prototype.put = () => { throw new DOMException('full', 'QuotaExceededError'); };"],
 ]) {
   test(`with a storage ${what} the page works, and the panel still gives the lab`, async () => {
-    const context = await browser.newContext();
+    const context = await browser.newContext({ serviceWorkers: 'block' });
     await context.addInitScript(breakStorage);
     const page = await context.newPage();
     await page.goto(host.url);
@@ -173,7 +144,7 @@ for (const [what, breakStorage] of [
     await panel(page).waitFor();
     assert.equal((await download(page, rescueLink(page))).text, lab);
     await reload(page);
-    assert.equal(await offer(page).isVisible(), false);
+    assert.equal(await back(page).isVisible(), false);
     await context.close();
   });
 }
