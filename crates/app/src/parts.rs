@@ -16,7 +16,7 @@ use crate::focus::{focus, is_in_window, keep_in_window};
 use crate::header::News;
 use crate::prelab::PrelabState;
 use crate::state::LabState;
-use crate::stations::{Seen, TrayOpened};
+use crate::stations::{Seen, StationState, TrayOpened};
 use crate::{controls, header, library, own_words, stations};
 use leptos::prelude::*;
 use std::rc::Rc;
@@ -40,6 +40,7 @@ pub(crate) enum Part {
     Replay,
     Library,
     Bench,
+    Report,
 }
 
 impl Part {
@@ -51,6 +52,7 @@ impl Part {
             // A run on the bench is watched.
             Self::Replay | Self::Bench => Some("later/replay.css"),
             Self::Library => Some("later/library.css"),
+            Self::Report => Some("later/report.css"),
             Self::Plan | Self::Findings | Self::Details => None,
         }
     }
@@ -135,6 +137,18 @@ pub(crate) struct Bench {
     pub(crate) open: fn(LabState) -> Vec<El>,
 }
 
+/// The report that is handed in.
+pub(crate) struct Report {
+    /// The station's fields and ways to hand in.
+    pub(crate) open: fn(LabState) -> Vec<El>,
+    /// How far it is.
+    pub(crate) state: fn(LabState) -> StationState,
+    /// The lab as a file that carries the fingerprint of its readings.
+    pub(crate) document: fn(LabState) -> String,
+    /// Whether the lab that is open has other readings than the file of this text was saved with.
+    pub(crate) changed_outside: fn(LabState, &str) -> bool,
+}
+
 #[wasm_split(prelab, fallible)]
 fn prelab_part() -> Result<&'static Prelab, SplitLoaderError> {
     Ok(&Prelab {
@@ -197,6 +211,16 @@ fn bench_part() -> Result<&'static Bench, SplitLoaderError> {
     Ok(&Bench { open: stations::bench_opened })
 }
 
+#[wasm_split(report, fallible)]
+fn report_part() -> Result<&'static Report, SplitLoaderError> {
+    Ok(&Report {
+        open: stations::report::opened,
+        state: stations::report::state,
+        document: stations::report::with_fingerprint,
+        changed_outside: stations::report::changed_outside,
+    })
+}
+
 static PRELAB: OnceLock<&'static Prelab> = OnceLock::new();
 static TRAY: OnceLock<&'static Tray> = OnceLock::new();
 static PLAN: OnceLock<&'static Plan> = OnceLock::new();
@@ -205,6 +229,7 @@ static DETAILS: OnceLock<&'static Details> = OnceLock::new();
 static REPLAY: OnceLock<&'static Replay> = OnceLock::new();
 static LIBRARY: OnceLock<&'static Library> = OnceLock::new();
 static BENCH: OnceLock<&'static Bench> = OnceLock::new();
+static REPORT: OnceLock<&'static Report> = OnceLock::new();
 
 /// The pre-lab's part; `None` while it is not loaded.
 pub(crate) fn prelab() -> Option<&'static Prelab> {
@@ -259,6 +284,11 @@ pub(crate) fn bench() -> Option<&'static Bench> {
     BENCH.get().copied()
 }
 
+/// The report's part.
+pub(crate) fn report() -> Option<&'static Report> {
+    REPORT.get().copied()
+}
+
 /// Loads a part unless it is there; whether it then is.
 pub(crate) async fn load(part: Part) -> bool {
     // Without its style sheet a part is not of use.
@@ -276,6 +306,7 @@ pub(crate) async fn load(part: Part) -> bool {
         Part::Details => details_part().await.map(|part| DETAILS.get_or_init(|| part)).is_ok(),
         Part::Bench => bench_part().await.map(|part| BENCH.get_or_init(|| part)).is_ok(),
         Part::Replay => replay_part().await.map(|part| REPLAY.get_or_init(|| part)).is_ok(),
+        Part::Report => report_part().await.map(|part| REPORT.get_or_init(|| part)).is_ok(),
         Part::Library => library_part().await.map(|part| LIBRARY.get_or_init(|| part)).is_ok(),
     }
 }

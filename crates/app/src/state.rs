@@ -188,11 +188,16 @@ impl LabState {
 
     /// The whole lab as a file.
     pub(crate) fn document(self) -> String {
+        self.whole(lab_file::save)
+    }
+
+    /// Reads the lab once, its pre-lab with it.
+    pub(crate) fn whole<T>(self, reader: impl FnOnce(&Lab) -> T) -> T {
         // The pre-lab lives in a signal of its own, so that typing in it sends no run through its fit.
         self.lab.update_untracked(|lab| lab.prelab = self.prelab.read_once(Clone::clone));
-        let text = self.read_once(lab_file::save);
+        let read = self.read_once(reader);
         self.lab.update_untracked(|lab| lab.prelab = Prelab::default());
-        text
+        read
     }
 
     /// Whether nobody has entered anything yet.
@@ -259,6 +264,10 @@ impl LabState {
 
     pub(crate) fn set_forecasts(self, forecasts: Option<String>) {
         self.change(|lab| lab.forecasts = forecasts);
+    }
+
+    pub(crate) fn set_hand_in(self, added: Option<String>) {
+        self.change(|lab| lab.hand_in = added);
     }
 
     pub(crate) fn set_title(self, title: String) {

@@ -53,7 +53,8 @@ impl<'a> Request<'a> {
             whorl_words::speak(Translation::read(self.language, table.to_owned()).ok());
             whorl_words::use_decimal_mark(self.language.usual_mark());
         }
-        let derivation = derivation(&lab, self.language).map_err(|problem| format!("{}: {problem}", self.lab))?;
+        let derivation =
+            derivation(&lab, self.language).map_err(|problem| format!("{}: {problem}", self.lab))?;
         let analysis = analyze(&lab);
         Ok(html(&document(Sheet { lab: &lab, analysis: &analysis, derivation: derivation.as_ref() })))
     }
@@ -64,15 +65,13 @@ fn derivation(lab: &Lab, language: Language) -> Result<Option<Derivation>, Strin
     let text = match &lab.prelab.derivation {
         None => return Ok(None),
         Some(DerivationSource::Own(text)) => text.as_str(),
-        Some(DerivationSource::Shipped(id)) => {
-            match SHIPPED.iter().find(|shipped| shipped.0 == id) {
-                None => return Ok(None),
-                Some((_, english, spanish)) => match language {
-                    Language::English => english,
-                    Language::Spanish => spanish,
-                },
-            }
-        }
+        Some(DerivationSource::Shipped(id)) => match SHIPPED.iter().find(|shipped| shipped.0 == id) {
+            None => return Ok(None),
+            Some((_, english, spanish)) => match language {
+                Language::English => english,
+                Language::Spanish => spanish,
+            },
+        },
     };
     whorl_derivation::file::open(text).map(Some).map_err(|problem| problem.to_string())
 }

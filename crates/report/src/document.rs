@@ -84,8 +84,8 @@ pub struct Table {
     pub head: Vec<Label>,
     /// Rows of as many cells. The first cell names its row; a row of fewer cells has its last one run to the end.
     pub rows: Vec<Vec<String>>,
-    /// Whether the columns behind the first hold numbers, which are set flush right.
-    pub numbers: bool,
+    /// The first of the columns, counted from 0, that hold numbers: from there on cells are set flush right.
+    pub numbers_from: usize,
 }
 
 /// A drawing.

@@ -75,20 +75,26 @@ fn formula(own: &Math) -> Element {
 
 fn table(table: &Table) -> Element {
     let columns = table.head.len();
-    let head = table.head.iter().map(|name| label(html("th").attribute("scope", "col"), name));
+    let aligned = |place: usize, cell: Element| {
+        if place < table.numbers_from { cell } else { cell.attribute("class", "number") }
+    };
+    let head = table.head.iter().enumerate();
+    let head = head.map(|(place, name)| label(aligned(place, html("th").attribute("scope", "col")), name));
     let row = |cells: &Vec<String>| {
         let last = cells.len().saturating_sub(1);
         let mut row = html("tr");
         for (place, cell) in cells.iter().enumerate() {
             let mut element = if place == 0 { html("th").attribute("scope", "row") } else { html("td") };
             if place == last && last + 1 < columns {
-                element = element.attribute("colspan", (columns - last).to_string()).attribute("class", "long");
+                element = element.attribute("colspan", (columns - last).to_string());
+            } else {
+                element = aligned(place, element);
             }
             row = row.with(element.attribute("dir", "auto").text(cell));
         }
         row
     };
-    html(if table.numbers { "table.numbers" } else { "table" })
+    html("table")
         .with(html("caption").attribute("dir", "auto").text(&table.caption))
         .with(html("thead").with(html("tr").with_all(head)))
         .with(html("tbody").with_all(table.rows.iter().map(row)))

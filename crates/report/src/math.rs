@@ -63,8 +63,10 @@ fn bracketed(inner: Element, brackets: bool) -> Element {
 }
 
 fn of_formula(formula: &Formula) -> Element {
-    let inside = |formula: &Formula, place: Place| bracketed(of_formula(formula), formula.needs_brackets(place));
-    let between = |left: Element, operator: &str, right: Element| row(vec![left, token("mo", operator), right]);
+    let inside =
+        |formula: &Formula, place: Place| bracketed(of_formula(formula), formula.needs_brackets(place));
+    let between =
+        |left: Element, operator: &str, right: Element| row(vec![left, token("mo", operator), right]);
     match formula {
         Formula::Symbol(own) => letter(own.letter, own.shown_subscript()),
         Formula::Whole(whole) => token("mn", &whole.to_string()),

@@ -11,7 +11,7 @@ use crate::walk;
 const MOST: usize = 300_000;
 
 /// What the names of files begin with that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 18] = [
+const LATER: [(&str, &str); 19] = [
     ("derivations/", "only when a pre-lab is begun"),
     ("library/", "only when recorded labs are wanted"),
     ("licences/", "only when it is read"),
@@ -25,6 +25,10 @@ const LATER: [(&str, &str); 18] = [
     ("parts/details", "only when a working, tools of a chart, a simulation or a table is wanted"),
     ("parts/bench", "only when the practice bench is wanted"),
     ("parts/replay", "only when a run is watched"),
+    (
+        "parts/report",
+        "only when a report is written, or a lab is saved, or opened that was saved with a fingerprint",
+    ),
     ("parts/library", "only when recorded labs are wanted, or a lab file is wrong"),
     ("later/", "only with the part that it belongs to"),
     ("parts/shared", "only with the first of these parts"),

@@ -53,7 +53,8 @@ fn a_saved_lab_has_the_fingerprint_of_its_readings() {
 fn readings_that_were_edited_show_and_choices_do_not() {
     let lab = lab();
     let text = lab_file::save_with_fingerprint(&lab);
-    for (old, new) in [("0.75", "0.76"), ("0.05", "0.06"), ("slate", "plate"), ("\"falling\"", "\"rising\"")] {
+    for (old, new) in [("0.75", "0.76"), ("0.05", "0.06"), ("slate", "plate"), ("\"falling\"", "\"rising\"")]
+    {
         assert!(text.contains(old), "{old}");
         let edited = text.replacen(old, new, 1);
         let opened = lab_file::open_alone(&edited).unwrap();

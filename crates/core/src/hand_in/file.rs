@@ -31,7 +31,8 @@ pub fn open(text: Option<&str>) -> HandIn {
     added.set_date(text_of("date"));
     added.cautions_read = all.get("cautions_read").and_then(Value::as_bool).unwrap_or(false);
     for prompt in Prompt::ALL {
-        let answer = all.get("conclusions").and_then(|answers| answers.get(prompt.key())).and_then(Value::as_str);
+        let answer =
+            all.get("conclusions").and_then(|answers| answers.get(prompt.key())).and_then(Value::as_str);
         added.conclude(prompt, answer.unwrap_or_default());
     }
     added

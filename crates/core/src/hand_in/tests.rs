@@ -28,7 +28,9 @@ fn a_damaged_text_gives_what_can_be_read() {
     for text in ["", "null", "[", "[1]", "7", "\"names\"", "{\"names\": 3, \"conclusions\": [\"a\"]}"] {
         assert_eq!(open(Some(text)), HandIn::default(), "{text}");
     }
-    let some = open(Some("{\"names\": \"Ada\", \"cautions_read\": \"yes\", \"conclusions\": {\"found\": \"I\", \"x\": 1}}"));
+    let some = open(Some(
+        "{\"names\": \"Ada\", \"cautions_read\": \"yes\", \"conclusions\": {\"found\": \"I\", \"x\": 1}}",
+    ));
     assert_eq!((some.names(), some.cautions_read, some.conclusion(Prompt::Found)), ("Ada", false, "I"));
 }
 
@@ -39,7 +41,8 @@ fn texts_are_cut_at_their_limits() {
     added.set_names(&long);
     added.set_date(&long);
     added.conclude(Prompt::Found, &long);
-    let lengths = [added.names(), added.date(), added.conclusion(Prompt::Found)].map(|text| text.chars().count());
+    let lengths =
+        [added.names(), added.date(), added.conclusion(Prompt::Found)].map(|text| text.chars().count());
     assert_eq!(lengths, [LONGEST_NAMES, LONGEST_DATE, LONGEST_ANSWER]);
     assert_eq!(open(save(&added).as_deref()), added);
 }

@@ -49,13 +49,13 @@ pub(super) fn section(sheet: Sheet<'_>, added: &HandIn) -> Section {
             Label::words(words::report_sheet::standard_uncertainty()).with(Math::symbol(symbol("u"))),
         ],
         rows,
-        numbers: true,
+        numbers_from: 1,
     })];
     match entry.check().map(|apparatus| apparatus.effective_radius()) {
         Ok(Ok(radius)) => {
             let radius = show(&radius, DisplayUnit::MILLIMETERS).to_string();
             blocks.push(Block::Facts(vec![crate::document::Fact {
-                name: Label::words(words::apparatus::effective_radius()).with(Math::symbol(RADIUS)).and(" = R + d/2"),
+                name: Label::words(words::apparatus::effective_radius()).with(Math::symbol(RADIUS)),
                 value: radius,
             }]));
         }

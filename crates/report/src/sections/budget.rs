@@ -24,7 +24,8 @@ struct Result {
 pub(super) fn section(sheet: Sheet<'_>) -> Option<Section> {
     let results = results(sheet);
     let tables = results.chunks(SIDE_BY_SIDE).map(|results| Block::Table(table(results)));
-    let blocks: Vec<Block> = tables.chain([Block::Remark(words::report_sheet::budget_says().to_owned())]).collect();
+    let blocks: Vec<Block> =
+        tables.chain([Block::Remark(words::report_sheet::budget_says().to_owned())]).collect();
     (!results.is_empty()).then(|| Section { heading: words::controls::budget().to_owned(), blocks })
 }
 
@@ -63,16 +64,21 @@ fn table(results: &[Result]) -> Table {
     let row = |source: &Source| {
         let kind = if source.is_random() { words::controls::random() } else { words::controls::shared() };
         let cells = results.iter().map(|result| {
-            result.rows.iter().find(|row| row.source == *source).map_or_else(|| "—".to_owned(), |row| cell(row, result.unit))
+            result
+                .rows
+                .iter()
+                .find(|row| row.source == *source)
+                .map_or_else(|| "—".to_owned(), |row| cell(row, result.unit))
         });
         core::iter::once(format!("{} ({kind})", source.words())).chain(cells).collect()
     };
-    let names = results.iter().map(|result| Label::words(result.name.as_str()));
+    let names =
+        results.iter().map(|result| Label::words(format!("{} ({})", result.name, result.unit.caption())));
     Table {
         caption: words::report_sheet::budget_caption().to_owned(),
         head: core::iter::once(Label::words(words::controls::source())).chain(names).collect(),
         rows: sources.iter().map(row).collect(),
-        numbers: true,
+        numbers_from: 1,
     }
 }
 
@@ -84,5 +90,7 @@ fn cell(row: &BudgetRow, unit: DisplayUnit) -> String {
     } else {
         show_number(part, percent, 2)
     };
-    words::report_sheet::contribution(&show_uncertainty(row.contribution, unit), &share)
+    // The head of the column names the unit.
+    let bare = DisplayUnit::prefixed("", unit.prefix + unit.factor);
+    words::report_sheet::contribution(&show_uncertainty(row.contribution, bare), &share)
 }

@@ -41,7 +41,7 @@ pub(super) fn section(sheet: Sheet<'_>) -> Section {
             Label::symbol(Math::symbol(symbol("k"))),
         ],
         rows: lines.configurations.iter().map(|line| row(sheet, line)).collect(),
-        numbers: true,
+        numbers_from: 1,
     }));
     let left_out = lines.configurations.iter().filter(|line| line.left_out > 0);
     blocks.extend(left_out.map(|line| {
@@ -57,7 +57,8 @@ pub(super) fn section(sheet: Sheet<'_>) -> Section {
 }
 
 fn row(sheet: Sheet<'_>, line: &LineOutcome) -> Vec<String> {
-    let mut cells = vec![name(&sheet.lab.configuration_name(line.configuration)), line.used.len().to_string()];
+    let mut cells =
+        vec![name(&sheet.lab.configuration_name(line.configuration)), line.used.len().to_string()];
     match &line.inertia {
         Ok(inertia) => {
             let (moment, friction) = (&inertia.moment_of_inertia.total, &inertia.friction_torque.total);
@@ -87,11 +88,16 @@ fn together(sheet: Sheet<'_>) -> Vec<Fact> {
         let shown = number(chi_square, 4);
         facts.push(Fact {
             name: Label::words(words::line::chi_square()).with(Math::symbol(symbol("χ²"))),
-            value: match chi_square_tail(chi_square, found.degrees_of_freedom as f64) {
-                Some(p) if p < LEAST_P => words::line::with_p_below(&shown, &words::number(LEAST_P, 4)),
-                Some(p) => words::line::with_p(&shown, &number(p, 2)),
-                None => shown,
-            },
+            value: [
+                &match chi_square_tail(chi_square, found.degrees_of_freedom as f64) {
+                    Some(p) if p < LEAST_P => words::line::with_p_below(&shown, &words::number(LEAST_P, 4)),
+                    Some(p) => words::line::with_p(&shown, &number(p, 2)),
+                    None => shown,
+                },
+                " ",
+                words::line::chi_square_hint(),
+            ]
+            .concat(),
         });
     }
     if let Some(drag) = found.drag

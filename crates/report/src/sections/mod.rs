@@ -71,7 +71,8 @@ fn head(sheet: Sheet<'_>, added: &HandIn) -> Vec<Block> {
     if sheet.lab.bench.is_some() {
         blocks.push(Block::Notice(words::report_sheet::on_bench().to_owned()));
     }
-    let short: Vec<String> = sheet.analysis.objects.iter().filter_map(|object| in_short(sheet.lab, object)).collect();
+    let short: Vec<String> =
+        sheet.analysis.objects.iter().filter_map(|object| in_short(sheet.lab, object)).collect();
     if !short.is_empty() {
         blocks.push(Block::List(short));
     }
@@ -87,7 +88,8 @@ fn in_short(lab: &Lab, object: &ObjectOutcome) -> Option<String> {
     Some(match object.comparison.as_ref().and_then(|compared| compared.as_ref().ok()) {
         None => words::report_sheet::short_alone(&name, &value, &k),
         Some(compared) => {
-            let predicted = expanded(&compared.predicted, DisplayUnit::engineering(compared.predicted.value()));
+            let predicted =
+                expanded(&compared.predicted, DisplayUnit::engineering(compared.predicted.value()));
             let verdict = match compared.verdict {
                 Verdict::Agree => words::comparison::agree(),
                 Verdict::AgreeWeakly => words::comparison::agree_weakly(),

@@ -1,12 +1,11 @@
 //! Each object alone, what its shape predicts, and how the two compare.
 
 use super::Sheet;
-use crate::document::{Block, Fact, Label, Section, Size};
+use crate::document::{Block, Fact, Label, Section, Size, Table};
 use crate::math::Math;
-use crate::plain::{expanded, factor, freedom, name, number, picture, sentence};
+use crate::plain::{expanded, factor, name, number, picture, sentence};
 use whorl_charts::figures;
 use whorl_core::analysis::ObjectOutcome;
-use whorl_core::comparison::Comparison;
 use whorl_core::formula::{Symbol, symbol, symbol_of};
 use whorl_core::lab::{Configuration, PartEntry};
 use whorl_core::measured::Measured;
@@ -25,10 +24,13 @@ pub(super) fn section(sheet: Sheet<'_>) -> Option<Section> {
     if objects.is_empty() {
         return None;
     }
-    let mut blocks = vec![Block::Formulas(vec![(
-        words::working::object_why().to_owned(),
-        Math::equation(OBJECT, &(symbol_of("I", "loaded") - symbol_of("I", "empty"))),
-    )])];
+    let mut blocks = vec![
+        Block::Formulas(vec![(
+            words::working::object_why().to_owned(),
+            Math::equation(OBJECT, &(symbol_of("I", "loaded") - symbol_of("I", "empty"))),
+        )]),
+        Block::Table(table(sheet)),
+    ];
     let figure = figures::comparison(sheet.lab, objects);
     if figure.has_data() {
         let height = 110 + 34 * u32::try_from(objects.len()).unwrap_or(1).min(20);
@@ -42,6 +44,55 @@ pub(super) fn section(sheet: Sheet<'_>) -> Option<Section> {
     Some(Section { heading: words::report_sheet::objects().to_owned(), blocks })
 }
 
+/// All objects side by side, in one unit, which the caption names.
+fn table(sheet: Sheet<'_>) -> Table {
+    let objects = &sheet.analysis.objects;
+    let values = objects.iter().flat_map(|object| {
+        let measured = object.measured.as_ref().ok().map(|found| found.moment_of_inertia.total.value().0);
+        let predicted = object.predicted.as_ref().ok().map(|found| found.moment_of_inertia.value().0);
+        [measured, predicted].into_iter().flatten()
+    });
+    let largest = values.fold(0.0_f64, |largest, value| largest.max(value.abs()));
+    let unit = DisplayUnit::engineering(KilogramMeters2(largest));
+    let bare = DisplayUnit::prefixed("", unit.factor);
+    let both = |words: &str, own| Label::words(words).with(Math::symbol(own)).and(" ± U");
+    Table {
+        caption: words::report_sheet::objects_caption(&unit.caption()),
+        head: vec![
+            Label::words(words::runs::carries()),
+            both(words::comparison::measured(), OBJECT),
+            both(words::comparison::predicted(), PREDICTED),
+            both(words::comparison::difference(), symbol("D")),
+            Label::symbol(Math::symbol(symbol("k"))),
+            Label::words("D ± U (%)"),
+            Label::words("D/u(D)"),
+        ],
+        rows: objects.iter().map(|object| row(sheet, object, bare)).collect(),
+        numbers_from: 1,
+    }
+}
+
+fn row(sheet: Sheet<'_>, object: &ObjectOutcome, unit: DisplayUnit) -> Vec<String> {
+    let shown = |value: Option<&Measured<KilogramMeters2>>| {
+        value.map_or_else(|| "—".to_owned(), |value| expanded(value, unit))
+    };
+    let measured = object.measured.as_ref().ok().map(|found| &found.moment_of_inertia.total);
+    let predicted = object.predicted.as_ref().ok().map(|found| &found.moment_of_inertia);
+    let compared = object.comparison.as_ref().and_then(|compared| compared.as_ref().ok());
+    let or_none = |text: Option<String>| text.unwrap_or_else(|| "—".to_owned());
+    let percent = compared.and_then(|found| found.percent_difference.as_ref());
+    vec![
+        name(&sheet.lab.configuration_name(Configuration::Loaded(object.id))),
+        shown(measured),
+        shown(predicted),
+        shown(compared.map(|found| &found.difference)),
+        or_none(compared.map(|found| factor(&found.difference))),
+        or_none(percent.map(|percent| expanded(percent, DisplayUnit::prefixed("", 0)))),
+        or_none(compared.and_then(|found| found.in_standard_uncertainties).map(|z| number(z, 2))),
+    ]
+}
+
+/// How the numbers of one object come about, and what may be claimed.
 fn one(sheet: Sheet<'_>, object: &ObjectOutcome) -> Vec<Block> {
     let mut facts = Vec::new();
     let mut problems = Vec::new();
@@ -49,7 +100,6 @@ fn one(sheet: Sheet<'_>, object: &ObjectOutcome) -> Vec<Block> {
         Ok(found) => {
             let moment = &found.moment_of_inertia;
             let unit = DisplayUnit::engineering(moment.total.value());
-            facts.push(moment_fact(words::comparison::measured(), OBJECT, &moment.total, unit));
             facts.push(Fact {
                 name: Label::words(words::line::coverage_interval()),
                 value: show_interval(&moment.total.coverage_interval(Probability::P95), unit),
@@ -69,43 +119,30 @@ fn one(sheet: Sheet<'_>, object: &ObjectOutcome) -> Vec<Block> {
     let mut formulas = Vec::new();
     match &object.predicted {
         Ok(prediction) => {
-            let total = &prediction.moment_of_inertia;
-            facts.push(moment_fact(
-                words::comparison::predicted(),
-                PREDICTED,
-                total,
-                DisplayUnit::engineering(total.value()),
-            ));
             let several = prediction.parts.len() > 1;
             let steps = prediction.parts.iter().enumerate();
             let steps = steps.map(|(index, (body, moment))| part(body, moment, several.then_some(index)));
             let steps = steps.chain(prediction_sum(prediction));
-            formulas.extend(steps.map(|step| (step.words.to_owned(), Math::equation(step.target, &step.formula))));
+            formulas.extend(
+                steps.map(|step| (step.words.to_owned(), Math::equation(step.target, &step.formula))),
+            );
         }
         Err(problem) => problems.push(problem.to_string()),
     }
-    let mut verdict = None;
-    match &object.comparison {
-        Some(Ok(comparison)) => {
-            facts.extend(differences(comparison));
-            verdict = Some(comparison.verdict.words().to_owned());
+    let verdict = match &object.comparison {
+        Some(Ok(comparison)) => Some(comparison.verdict.words().to_owned()),
+        Some(Err(problem)) => {
+            problems.push(problem.to_string());
+            None
         }
-        Some(Err(problem)) => problems.push(problem.to_string()),
-        None => {}
-    }
+        None => None,
+    };
     let mut blocks = Vec::new();
-    blocks.extend((!formulas.is_empty()).then_some(Block::Formulas(formulas)));
     blocks.extend((!facts.is_empty()).then_some(Block::Facts(facts)));
+    blocks.extend((!formulas.is_empty()).then_some(Block::Formulas(formulas)));
     blocks.extend(problems.iter().map(|problem| Block::Paragraph(sentence(problem))));
     blocks.extend(verdict.map(Block::Paragraph));
     blocks
-}
-
-fn moment_fact(words: &str, own: Symbol, value: &Measured<KilogramMeters2>, unit: DisplayUnit) -> Fact {
-    Fact {
-        name: Label::words(words).with(Math::symbol(own)).and(" ± U"),
-        value: words::report_sheet::with_factor(&expanded(value, unit), &factor(value), &freedom(value)),
-    }
 }
 
 /// A part as it was measured.
@@ -127,26 +164,4 @@ fn described(part: &PartEntry) -> Fact {
     let shape = part.shape.words();
     let name = if count > 1 { words::report_sheet::several(&count, &shape) } else { shape.to_owned() };
     Fact { name: Label::words(name), value: pieces.join("; ") }
-}
-
-fn differences(comparison: &Comparison) -> Vec<Fact> {
-    let unit = DisplayUnit::engineering(comparison.predicted.value());
-    let mut facts = vec![Fact {
-        name: Label::words(words::comparison::difference()).with(Math::symbol(symbol("D"))).and(" ± U"),
-        value: words::report_sheet::with_factor(
-            &expanded(&comparison.difference, unit),
-            &factor(&comparison.difference),
-            &freedom(&comparison.difference),
-        ),
-    }];
-    let z = comparison.in_standard_uncertainties.map(|z| number(z, 2));
-    let percent = comparison.percent_difference.as_ref();
-    if let Some(percent) = percent {
-        facts.push(Fact {
-            name: Label::words(words::comparison::percent_difference()),
-            value: expanded(percent, DisplayUnit::prefixed("%", 0)),
-        });
-    }
-    facts.extend(z.map(|value| Fact { name: Label::words(words::comparison::in_uncertainties()), value }));
-    facts
 }

@@ -17,18 +17,19 @@ pub(super) fn section(sheet: Sheet<'_>) -> Section {
     let mut blocks = vec![Block::Paragraph(made.to_owned())];
     if let Some(session) = &lab.bench {
         blocks.push(Block::Paragraph(match Session::from_text(session) {
-            Ok(session) => {
-                words::report_sheet::bench_code(&session.bench().seed().code(), &session.taken())
-            }
+            Ok(session) => words::report_sheet::bench_code(&session.bench().seed().code(), &session.taken()),
             Err(_) => words::report_sheet::bench_unreadable().to_owned(),
         }));
     }
     blocks.extend(lab.dataset().map(|dataset| Block::Facts(recorded(dataset))));
     blocks.extend(files(lab).map(Block::Table));
-    blocks.push(Block::Facts(vec![Fact {
-        name: Label::words(words::report_sheet::fingerprint()),
-        value: readings_sha256(lab),
-    }]));
+    let mut facts = Vec::new();
+    let others = without_fingerprint(lab);
+    if !others.is_empty() {
+        facts.push(Fact { name: Label::words(words::report_sheet::other_files()), value: others.join(", ") });
+    }
+    facts.push(Fact { name: Label::words(words::report_sheet::fingerprint()), value: readings_sha256(lab) });
+    blocks.push(Block::Facts(facts));
     blocks.push(Block::Remark(words::report_sheet::fingerprint_says().to_owned()));
     blocks.push(Block::Remark(words::report_sheet::made_with(&env!("CARGO_PKG_VERSION"))));
     Section { heading: words::report_sheet::origin().to_owned(), blocks }
@@ -48,13 +49,26 @@ fn recorded(dataset: &Dataset) -> Vec<Fact> {
     said.map(|(words, value)| Fact { name: Label::words(words), value: text(value) }).collect()
 }
 
-/// The files that runs came from, each once; `None` where no run came from one.
+/// Files of which no fingerprint was kept, each once.
+fn without_fingerprint(lab: &Lab) -> Vec<String> {
+    let mut names: Vec<String> = Vec::new();
+    let sources = lab.runs().iter().filter_map(|run| run.source.as_ref());
+    for source in sources.filter(|source| source.sha256.is_none()) {
+        let name = name(&source.file);
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names
+}
+
+/// Files by their fingerprints, each once; `None` where there are none.
 fn files(lab: &Lab) -> Option<Table> {
     let mut rows: Vec<Vec<String>> = Vec::new();
     for source in lab.runs().iter().filter_map(|run| run.source.as_ref()) {
+        let Some(sha256) = &source.sha256 else { continue };
         let bytes = source.bytes.map_or_else(|| "—".to_owned(), |bytes| bytes.to_string());
-        let sha256 = source.sha256.as_deref().map_or_else(|| "—".to_owned(), name_of_hash);
-        let row = vec![name(&source.file), bytes, sha256];
+        let row = vec![name(&source.file), bytes, name_of_hash(sha256)];
         if !rows.contains(&row) {
             rows.push(row);
         }
@@ -67,7 +81,7 @@ fn files(lab: &Lab) -> Option<Table> {
             Label::words(words::report_sheet::sha256()),
         ],
         rows,
-        numbers: false,
+        numbers_from: usize::MAX,
     })
 }
 

@@ -10,9 +10,12 @@ use whorl_core::analysis::RunOutcome;
 use whorl_core::formula::symbol;
 use whorl_core::lab::RunEntry;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
-use whorl_core::quantity::{MetersPerSecond2, RadiansPerSecond2};
 use whorl_core::torque::Motion;
 use whorl_words as words;
+
+/// Units that the heads of the columns name: one of the SI, and a thousandth of one.
+const PLAIN: DisplayUnit = DisplayUnit::prefixed("", 0);
+const MILLI: DisplayUnit = DisplayUnit::prefixed("", -3);
 
 /// Size of a run's chart, in CSS pixels, before it is set four in a row.
 const SIZE: (u32, u32) = (250, 170);
@@ -21,27 +24,29 @@ pub(super) fn section(sheet: Sheet<'_>) -> Section {
     let runs = || sheet.lab.runs().iter().zip(&sheet.analysis.runs);
     let heading = words::path::station_runs().to_owned();
     if sheet.lab.runs().is_empty() {
-        return Section { heading, blocks: vec![Block::Paragraph(words::report_sheet::no_runs().to_owned())] };
+        return Section {
+            heading,
+            blocks: vec![Block::Paragraph(words::report_sheet::no_runs().to_owned())],
+        };
     }
-    let both = |quantity: &str, letter: &'static str| {
-        Label::words(quantity).with(Math::symbol(symbol(letter))).and(" ± U")
+    let in_unit = |quantity: &str, letter: &'static str, unit: &str| {
+        Label::words(quantity).with(Math::symbol(symbol(letter))).and(format!(" ± U ({unit})"))
     };
     let table = Table {
         caption: words::report_sheet::runs_caption().to_owned(),
         head: vec![
             Label::words(words::runs::run()),
             Label::words(words::runs::carries()),
-            Label::words(words::report_sheet::mass()).with(Math::symbol(symbol("m"))),
-            both(words::acceleration::acceleration(), "a"),
+            Label::words(words::report_sheet::mass()).with(Math::symbol(symbol("m"))).and(" (g)"),
+            in_unit(words::acceleration::acceleration(), "a", "m/s²"),
             Label::symbol(Math::symbol(symbol("k"))),
-            both(words::acceleration::torque(), "τ"),
-            both(words::acceleration::angular_acceleration(), "α"),
+            in_unit(words::acceleration::torque(), "τ", "mN·m"),
+            in_unit(words::acceleration::angular_acceleration(), "α", "rad/s²"),
         ],
         rows: runs().map(|(run, outcome)| row(sheet, run, outcome)).collect(),
-        numbers: true,
+        numbers_from: 2,
     };
-    let charts: Vec<Picture> =
-        runs().filter_map(|(run, outcome)| chart(sheet, run, outcome)).collect();
+    let charts: Vec<Picture> = runs().filter_map(|(run, outcome)| chart(sheet, run, outcome)).collect();
     let mut blocks = vec![Block::Table(table)];
     if !charts.is_empty() {
         blocks.push(Block::Remark(words::report_sheet::charts_show().to_owned()));
@@ -53,7 +58,7 @@ pub(super) fn section(sheet: Sheet<'_>) -> Section {
 fn row(sheet: Sheet<'_>, run: &RunEntry, outcome: &RunOutcome) -> Vec<String> {
     let mass = match (run.motion, run.hanging_mass) {
         (Motion::Coasting, _) => "—".to_owned(),
-        (_, mass) => mass.map_or_else(|| "—".to_owned(), |mass| show_number(mass.0, DisplayUnit::GRAMS, 6)),
+        (_, mass) => mass.map_or_else(|| "—".to_owned(), |mass| show_number(mass.0, MILLI, 6)),
     };
     let moved = match run.motion {
         Motion::Falling => name(&run.name),
@@ -63,16 +68,13 @@ fn row(sheet: Sheet<'_>, run: &RunEntry, outcome: &RunOutcome) -> Vec<String> {
     match (&outcome.point, &outcome.fit) {
         (Ok(placed), _) => {
             let a = &placed.acceleration.total;
-            cells.push(expanded(a, DisplayUnit::si::<MetersPerSecond2>()));
+            cells.push(expanded(a, PLAIN));
             cells.push(factor(a));
-            cells.push(expanded(&placed.torque.total, DisplayUnit::MILLINEWTON_METERS));
-            cells.push(expanded(
-                &placed.angular_acceleration.total,
-                DisplayUnit::si::<RadiansPerSecond2>(),
-            ));
+            cells.push(expanded(&placed.torque.total, MILLI));
+            cells.push(expanded(&placed.angular_acceleration.total, PLAIN));
         }
         (Err(problem), Ok(fit)) => {
-            cells.push(expanded(&fit.acceleration, DisplayUnit::si::<MetersPerSecond2>()));
+            cells.push(expanded(&fit.acceleration, PLAIN));
             cells.push(factor(&fit.acceleration));
             cells.push(crate::plain::sentence(&problem.to_string()));
         }
