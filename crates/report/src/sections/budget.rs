@@ -85,11 +85,10 @@ fn table(results: &[Result]) -> Table {
 fn cell(row: &BudgetRow, unit: DisplayUnit) -> String {
     let percent = DisplayUnit::prefixed("%", 0);
     let part = 100.0 * row.share;
-    let share = if part < LEAST {
-        words::controls::share_below(&show_number(LEAST, percent, 1))
-    } else {
-        show_number(part, percent, 2)
-    };
+    if part < LEAST {
+        return words::controls::share_below(&show_number(LEAST, percent, 1));
+    }
+    let share = show_number(part, percent, 2);
     // The head of the column names the unit.
     let bare = DisplayUnit::prefixed("", unit.prefix + unit.factor);
     words::report_sheet::contribution(&show_uncertainty(row.contribution, bare), &share)

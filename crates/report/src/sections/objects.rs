@@ -10,8 +10,8 @@ use whorl_core::formula::{Symbol, symbol, symbol_of};
 use whorl_core::lab::{Configuration, PartEntry};
 use whorl_core::measured::Measured;
 use whorl_core::measured::coverage::Probability;
-use whorl_core::measured::shown::{DisplayUnit, show, show_interval, show_uncertainty};
-use whorl_core::quantity::{KilogramMeters2, Meters, Quantity};
+use whorl_core::measured::shown::{DisplayUnit, show, show_interval};
+use whorl_core::quantity::{KilogramMeters2, Meters};
 use whorl_core::working::{part, prediction_sum};
 use whorl_words as words;
 
@@ -103,13 +103,6 @@ fn one(sheet: Sheet<'_>, object: &ObjectOutcome) -> Vec<Block> {
             facts.push(Fact {
                 name: Label::words(words::line::coverage_interval()),
                 value: show_interval(&moment.total.coverage_interval(Probability::P95), unit),
-            });
-            facts.push(Fact {
-                name: Label::words(words::report_sheet::parts_of_u()),
-                value: words::report_sheet::random_and_shared(
-                    &show_uncertainty(moment.random.standard_uncertainty().si(), unit),
-                    &show_uncertainty(moment.shared.si(), unit),
-                ),
             });
         }
         Err(problem) => problems.push(problem.to_string()),
