@@ -1,6 +1,7 @@
 //! The lab that is open, every way it may change, and what follows from it.
 
 mod fitted;
+mod whole;
 
 use crate::prelab::PrelabState;
 use fitted::Fitted;
@@ -17,9 +18,7 @@ use whorl_core::lab::{
     ApparatusEntry, Configuration, Lab, ObjectEntry, ObjectId, ObjectInUse, PartEntry, PlanEntry, Record,
     RunEntry, RunId,
 };
-use whorl_core::lab_file;
 use whorl_core::measured::Measured;
-use whorl_core::prelab::Prelab;
 use whorl_core::quantity::Kilograms;
 use whorl_core::runs::Stretch;
 use whorl_core::torque::Motion;
@@ -186,20 +185,6 @@ impl LabState {
         self.unsaved.set(false);
     }
 
-    /// The whole lab as a file.
-    pub(crate) fn document(self) -> String {
-        self.whole(lab_file::save)
-    }
-
-    /// Reads the lab once, its pre-lab with it.
-    pub(crate) fn whole<T>(self, reader: impl FnOnce(&Lab) -> T) -> T {
-        // The pre-lab lives in a signal of its own, so that typing in it sends no run through its fit.
-        self.lab.update_untracked(|lab| lab.prelab = self.prelab.read_once(Clone::clone));
-        let read = self.read_once(reader);
-        self.lab.update_untracked(|lab| lab.prelab = Prelab::default());
-        read
-    }
-
     /// Whether nobody has entered anything yet.
     pub(crate) fn is_blank(self) -> bool {
         self.read_once(Lab::is_blank) && self.prelab.read_once(|prelab| prelab.derivation.is_none())
@@ -264,10 +249,6 @@ impl LabState {
 
     pub(crate) fn set_forecasts(self, forecasts: Option<String>) {
         self.change(|lab| lab.forecasts = forecasts);
-    }
-
-    pub(crate) fn set_hand_in(self, added: Option<String>) {
-        self.change(|lab| lab.hand_in = added);
     }
 
     pub(crate) fn set_title(self, title: String) {

@@ -73,6 +73,9 @@ fn formula(own: &Math) -> Element {
     math("math").attribute("aria-label", own.spoken.as_str()).with(own.tree.clone())
 }
 
+/// Tables of so many rows at most are never split between pages.
+const SHORT: usize = 12;
+
 fn table(table: &Table) -> Element {
     let columns = table.head.len();
     let aligned = |place: usize, cell: Element| {
@@ -94,7 +97,7 @@ fn table(table: &Table) -> Element {
         }
         row
     };
-    html("table")
+    html(if table.rows.len() <= SHORT { "table.short" } else { "table" })
         .with(html("caption").attribute("dir", "auto").text(&table.caption))
         .with(html("thead").with(html("tr").with_all(head)))
         .with(html("tbody").with_all(table.rows.iter().map(row)))

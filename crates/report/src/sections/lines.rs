@@ -22,9 +22,9 @@ pub(super) fn section(sheet: Sheet<'_>) -> Section {
     let mut blocks = Vec::new();
     let figure = torque_lines(sheet.lab, &sheet.analysis.runs, lines);
     if figure.has_data() {
-        let mut figures = vec![picture(&figure, 660, 330)];
+        let mut figures = vec![picture(&figure, 660, 290)];
         if fitted {
-            figures.push(picture(&line_residuals(sheet.lab, lines), 660, 190));
+            figures.push(picture(&line_residuals(sheet.lab, lines), 660, 165));
         }
         blocks.push(Block::Figures(Size::Wide, figures));
     }

@@ -33,7 +33,7 @@ pub(super) fn section(sheet: Sheet<'_>) -> Option<Section> {
     ];
     let figure = figures::comparison(sheet.lab, objects);
     if figure.has_data() {
-        let height = 110 + 34 * u32::try_from(objects.len()).unwrap_or(1).min(20);
+        let height = 96 + 30 * u32::try_from(objects.len()).unwrap_or(1).min(20);
         blocks.push(Block::Figures(Size::Wide, vec![picture(&figure, 660, height)]));
     }
     for object in objects {

@@ -18,7 +18,7 @@ const PLAIN: DisplayUnit = DisplayUnit::prefixed("", 0);
 const MILLI: DisplayUnit = DisplayUnit::prefixed("", -3);
 
 /// Size of a run's chart, in CSS pixels, before it is set four in a row.
-const SIZE: (u32, u32) = (250, 170);
+const SIZE: (u32, u32) = (250, 160);
 
 pub(super) fn section(sheet: Sheet<'_>) -> Section {
     let runs = || sheet.lab.runs().iter().zip(&sheet.analysis.runs);
