@@ -2,7 +2,7 @@
 
 import { listenForErrors } from './browser.mjs';
 
-export const STATIONS = ['Pre-lab', 'Apparatus', 'Runs', 'Acceleration', 'Inertia line', 'Object alone', 'Comparison'];
+export const STATIONS = ['Pre-lab', 'Apparatus', 'Runs', 'Acceleration', 'Inertia line', 'Object alone', 'Comparison', 'Report'];
 
 /** Opens the page in a browser of its own memory and waits until it can be used; what works without a network has
  * tests of its own. */
@@ -18,7 +18,7 @@ export async function visit(browser, host, options = {}) {
 /** Waits until the page can be used. */
 export async function ready(page) {
   await page.getByRole('button', { name: 'Open the example lab' }).waitFor();
-  await station(page, 'Comparison').waitFor();
+  await station(page, 'Report').waitFor();
 }
 
 /** A station by its name. */

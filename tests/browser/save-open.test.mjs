@@ -87,10 +87,13 @@ test('the example lab survives opening and saving unchanged in what it means', (
     // An older file need not say that no pre-lab was begun, that nothing is planned, that every mass falls …
     const unsaid = { hanging_mass_u_kg: 0, pulley_inertia_kg_m2: null, drop_height_m: null };
     const unsaidOfFile = { bytes: null, sha256: null, run: '', remarks: [] };
-    assert.deepEqual(JSON.parse((await saveLab(page)).text), {
+    const { readings_sha256: fingerprint, ...saved } = JSON.parse((await saveLab(page)).text);
+    assert.match(fingerprint, /^[0-9a-f]{64}$/);
+    assert.deepEqual(saved, {
       prelab: null,
       bench: null,
       forecasts: null,
+      hand_in: null,
       plan: null,
       ...original,
       version: 3,

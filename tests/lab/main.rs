@@ -22,6 +22,7 @@ mod monte_carlo;
 mod nist;
 mod planned;
 mod quantiles;
+mod report;
 mod samples;
 mod simulation;
 mod stretch;

@@ -31,7 +31,7 @@ const WHORL: &str = "M24 24c0-2.2 3-2.2 3 .4 0 3.6-5.6 4.6-7.4.6-2-4.8 2.6-9.8 7
 
 /// The head of the page.
 pub(crate) fn header(lab: LabState, speech: Speech) -> El {
-    let news = News { done: RwSignal::new(String::new()), problem: RwSignal::new(String::new()) };
+    let news = News::new();
     el("header.page-head")
         .with(brand().with(settings(speech)))
         .with(title(lab))
@@ -48,8 +48,7 @@ pub(crate) fn header(lab: LabState, speech: Speech) -> El {
         .with(disclosure("details.tables", el("summary").with(words::page::shelf()), || {
             vec![parts::place(Part::Kept, || Some((parts::kept()?.shelf)()))]
         }))
-        .with(el("div.news").live_news(move || news.done.get()))
-        .with(el("div.news.problem-line").attr("role", "alert").live_text(move || news.problem.get()))
+        .with(news.lines().to_vec())
 }
 
 /// What the last file action came to; one of the two is empty.
@@ -60,6 +59,18 @@ pub(crate) struct News {
 }
 
 impl News {
+    pub(crate) fn new() -> Self {
+        Self { done: RwSignal::new(String::new()), problem: RwSignal::new(String::new()) }
+    }
+
+    /// Where they stand.
+    pub(crate) fn lines(self) -> [El; 2] {
+        [
+            el("div.news").live_news(move || self.done.get()),
+            el("div.news.problem-line").attr("role", "alert").live_text(move || self.problem.get()),
+        ]
+    }
+
     pub(crate) fn done(self, text: String) {
         self.done.set(text);
         self.problem.set(String::new());
@@ -161,12 +172,7 @@ fn actions(lab: LabState, news: News) -> El {
             });
         }
     };
-    let save = move || {
-        let name = format!("{}.json", lab.read_once(file_stem));
-        if save_file(news, &lab.document(), &name, "application/json") {
-            lab.saved();
-        }
-    };
+    let save = move || save_lab(lab, news);
     let start_anew = move || {
         if replace_allowed(lab) {
             lab.open(Lab::default());
@@ -187,8 +193,36 @@ fn actions(lab: LabState, news: News) -> El {
         .with(button(words::page::new()).on_click(start_anew))
 }
 
+/// Saves the lab with the fingerprint of its readings; without it where the part that makes it does not come.
+pub(crate) fn save_lab(lab: LabState, news: News) {
+    later(async move {
+        parts::load(Part::Report).await;
+        let text = parts::report().map_or_else(|| lab.document(), |part| (part.document)(lab));
+        let name = format!("{}.json", lab.read_once(file_stem));
+        if save_file(news, &text, &name, "application/json") {
+            lab.saved();
+        }
+    });
+}
+
+/// Says so where the readings of the lab that is open are not those that its file was saved with.
+pub(crate) fn look_at_readings(lab: LabState, news: News, text: &str) {
+    if !text.contains("\"readings_sha256\"") {
+        return;
+    }
+    let (text, opened) = (text.to_owned(), lab.opened_once());
+    later(async move {
+        parts::load(Part::Report).await;
+        // Another lab may have been opened meanwhile.
+        let part = parts::report().filter(|_| lab.opened_once() == opened);
+        if part.is_some_and(|part| (part.changed_outside)(lab, &text)) {
+            news.problem(words::hand_in::readings_edited().to_owned());
+        }
+    });
+}
+
 /// Whether the browser took a file to save; says so either way.
-fn save_file(news: News, text: &str, name: &str, media_type: &str) -> bool {
+pub(crate) fn save_file(news: News, text: &str, name: &str, media_type: &str) -> bool {
     let saved = download::save(text, name, media_type).is_some();
     if saved {
         news.done(words::page::saved(&name));
@@ -275,7 +309,10 @@ pub(crate) fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
 /// Opens a lab from its text.
 async fn open_text(lab: LabState, news: News, name: &str, text: &str) {
     match lab_file::open_own(text) {
-        Ok(opened) => put(lab, news, opened),
+        Ok(opened) => {
+            put(lab, news, opened);
+            look_at_readings(lab, news, text);
+        }
         // That it is a recorded one, or what is wrong with it, is known to the part.
         Err(_) if parts::load(Part::Library).await => {
             if let Some(part) = parts::library() {
@@ -293,7 +330,8 @@ pub(crate) fn put(lab: LabState, news: News, opened: Lab) {
     lab.open(opened);
 }
 
-fn file_stem(lab: &Lab) -> String {
+/// The same of a lab.
+pub(crate) fn file_stem(lab: &Lab) -> String {
     stem_of(&lab.title)
 }
 

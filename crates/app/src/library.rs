@@ -6,7 +6,7 @@ use crate::browser::later;
 use crate::controls::{hint, unique_id};
 use crate::dom::{El, el};
 use crate::focus;
-use crate::header::{LARGEST_LAB, News, file_picker, open_files, put, replace_allowed};
+use crate::header::{LARGEST_LAB, News, file_picker, look_at_readings, open_files, put, replace_allowed};
 use crate::state::LabState;
 use crate::stations::recorded;
 use leptos::prelude::*;
@@ -208,6 +208,7 @@ impl Place {
         if let Some(told) = told {
             self.news.done(told);
         }
+        look_at_readings(self.lab, self.news, text);
         // Behind it stands what was opened.
         if self.shown.with_untracked(Option::is_none) {
             self.show_own();
@@ -320,6 +321,7 @@ pub(crate) fn open_text(lab: LabState, news: News, name: &str, text: &str) -> bo
     match lab_file::open_alone(text) {
         Ok(opened) => {
             begin(lab, news, opened);
+            look_at_readings(lab, news, text);
             true
         }
         Err(problem) => {

@@ -104,13 +104,14 @@ fn mark_typing(main: El) -> El {
 }
 
 /// What stands below a first look at the page.
-const LATER: [fn(LabState) -> El; 6] = [
+const LATER: [fn(LabState) -> El; 7] = [
     stations::apparatus::entries,
     stations::runs::station,
     stations::acceleration::station,
     stations::line::station,
     stations::object::station,
     stations::comparison::station,
+    stations::report::station,
 ];
 
 /// Parts still to be built, each with the place it takes.

@@ -16,7 +16,7 @@ use crate::focus::{focus, is_in_window, keep_in_window};
 use crate::header::News;
 use crate::prelab::PrelabState;
 use crate::state::LabState;
-use crate::stations::{Seen, TrayOpened};
+use crate::stations::{Seen, StationState, TrayOpened};
 use crate::{controls, header, kept, library, own_words, stations};
 use leptos::prelude::*;
 use std::rc::Rc;
@@ -41,6 +41,7 @@ pub(crate) enum Part {
     Library,
     Bench,
     Kept,
+    Report,
 }
 
 impl Part {
@@ -52,6 +53,7 @@ impl Part {
             // A run on the bench is watched.
             Self::Replay | Self::Bench => Some("later/replay.css"),
             Self::Library => Some("later/library.css"),
+            Self::Report => Some("later/report.css"),
             Self::Plan | Self::Findings | Self::Details | Self::Kept => None,
         }
     }
@@ -146,6 +148,18 @@ pub(crate) struct Kept {
     pub(crate) shelf: fn() -> Vec<El>,
 }
 
+/// The report that is handed in.
+pub(crate) struct Report {
+    /// The station's fields and ways to hand in.
+    pub(crate) open: fn(LabState) -> Vec<El>,
+    /// How far it is.
+    pub(crate) state: fn(LabState) -> StationState,
+    /// The lab as a file that carries the fingerprint of its readings.
+    pub(crate) document: fn(LabState) -> String,
+    /// Whether the lab that is open has other readings than the file of this text was saved with.
+    pub(crate) changed_outside: fn(LabState, &str) -> bool,
+}
+
 #[wasm_split(prelab, fallible)]
 fn prelab_part() -> Result<&'static Prelab, SplitLoaderError> {
     Ok(&Prelab {
@@ -213,6 +227,16 @@ fn kept_part() -> Result<&'static Kept, SplitLoaderError> {
     Ok(&Kept { begin: kept::begin, view: kept::view, shelf: kept::shelf })
 }
 
+#[wasm_split(report, fallible)]
+fn report_part() -> Result<&'static Report, SplitLoaderError> {
+    Ok(&Report {
+        open: stations::report::opened,
+        state: stations::report::state,
+        document: stations::report::with_fingerprint,
+        changed_outside: stations::report::changed_outside,
+    })
+}
+
 static PRELAB: OnceLock<&'static Prelab> = OnceLock::new();
 static TRAY: OnceLock<&'static Tray> = OnceLock::new();
 static PLAN: OnceLock<&'static Plan> = OnceLock::new();
@@ -222,6 +246,7 @@ static REPLAY: OnceLock<&'static Replay> = OnceLock::new();
 static LIBRARY: OnceLock<&'static Library> = OnceLock::new();
 static BENCH: OnceLock<&'static Bench> = OnceLock::new();
 static KEPT: OnceLock<&'static Kept> = OnceLock::new();
+static REPORT: OnceLock<&'static Report> = OnceLock::new();
 
 /// The pre-lab's part; `None` while it is not loaded.
 pub(crate) fn prelab() -> Option<&'static Prelab> {
@@ -281,6 +306,11 @@ pub(crate) fn kept() -> Option<&'static Kept> {
     KEPT.get().copied()
 }
 
+/// The report's part.
+pub(crate) fn report() -> Option<&'static Report> {
+    REPORT.get().copied()
+}
+
 /// Loads a part unless it is there; whether it then is.
 pub(crate) async fn load(part: Part) -> bool {
     // Without its style sheet a part is not of use.
@@ -299,6 +329,7 @@ pub(crate) async fn load(part: Part) -> bool {
         Part::Kept => kept_part().await.map(|part| KEPT.get_or_init(|| part)).is_ok(),
         Part::Bench => bench_part().await.map(|part| BENCH.get_or_init(|| part)).is_ok(),
         Part::Replay => replay_part().await.map(|part| REPLAY.get_or_init(|| part)).is_ok(),
+        Part::Report => report_part().await.map(|part| REPORT.get_or_init(|| part)).is_ok(),
         Part::Library => library_part().await.map(|part| LIBRARY.get_or_init(|| part)).is_ok(),
     }
 }

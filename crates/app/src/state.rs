@@ -1,6 +1,7 @@
 //! The lab that is open, every way it may change, and what follows from it.
 
 mod fitted;
+mod whole;
 
 use crate::prelab::PrelabState;
 use fitted::Fitted;
@@ -17,9 +18,7 @@ use whorl_core::lab::{
     ApparatusEntry, Configuration, Lab, ObjectEntry, ObjectId, ObjectInUse, PartEntry, PlanEntry, Record,
     RunEntry, RunId,
 };
-use whorl_core::lab_file;
 use whorl_core::measured::Measured;
-use whorl_core::prelab::Prelab;
 use whorl_core::quantity::Kilograms;
 use whorl_core::runs::Stretch;
 use whorl_core::torque::Motion;
@@ -259,15 +258,6 @@ impl LabState {
         self.before_fix.set(None);
         self.opened.update(|count| *count += 1);
         self.unsaved.set(false);
-    }
-
-    /// The whole lab as a file.
-    pub(crate) fn document(self) -> String {
-        // The pre-lab lives in a signal of its own, so that typing in it sends no run through its fit.
-        self.lab.update_untracked(|lab| lab.prelab = self.prelab.read_once(Clone::clone));
-        let text = self.read_once(lab_file::save);
-        self.lab.update_untracked(|lab| lab.prelab = Prelab::default());
-        text
     }
 
     /// Whether nobody has entered anything yet.

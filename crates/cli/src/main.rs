@@ -6,6 +6,7 @@ mod export;
 mod judge;
 mod plan;
 mod read;
+mod report;
 
 use std::path::Path;
 use std::process::ExitCode;
@@ -23,6 +24,10 @@ whorl: moments of inertia from the runs of a turntable lab
 
   whorl export LAB.json readings|accelerations|points|results
                                    one table as CSV (RFC 4180), in SI units
+
+  whorl report LAB.json [--language es]
+                                   the report that is handed in, as one HTML file without scripts or requests:
+                                   whorl report LAB.json > report.html
 
   whorl plan LAB.json [OPTION VALUE]…
                                    before the first run: which masses to hang, and what to expect
@@ -84,6 +89,10 @@ fn main() -> ExitCode {
             Some(request) => (request.answer(), 1),
             None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
         },
+        ["report", rest @ ..] => match report::Request::from_words(rest) {
+            Some(request) => (request.answer(), 1),
+            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+        },
         ["judge", rest @ ..] => match judge::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
             None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
@@ -101,13 +110,19 @@ fn main() -> ExitCode {
 
 /// Opens a lab file with the readings it names; the error begins with the file's name.
 fn open_lab(path: &Path) -> Result<Lab, String> {
+    open_lab_text(path).map(|(lab, _)| lab)
+}
+
+/// The same, with the text of the file.
+fn open_lab_text(path: &Path) -> Result<(Lab, String), String> {
     let name = path.display();
     let text = read_text(path, "open a file that Whorl saved")?;
     let folder = path.parent().unwrap_or(Path::new(""));
     let mut read_file = |file: &lab_file::OpenedPath<'_>| {
         std::fs::read(folder.join(file.as_str())).map_err(|error| error.to_string())
     };
-    lab_file::open(&text, &mut read_file).map_err(|problem| problem.in_file(&name.to_string()))
+    let lab = lab_file::open(&text, &mut read_file).map_err(|problem| problem.in_file(&name.to_string()))?;
+    Ok((lab, text))
 }
 
 /// The text of a file; the error begins with the file's name.

@@ -233,6 +233,8 @@ pub struct Lab {
     pub bench: Option<String>,
     /// What was said about runs before they were taken, as text ([`crate::forecast::open`]); `None` where nothing was.
     pub forecasts: Option<String>,
+    /// What the students add before handing in, as text ([`crate::hand_in::open`]); `None` where nothing was.
+    pub hand_in: Option<String>,
     objects: Vec<ObjectEntry>,
     runs: Vec<RunEntry>,
     last_run: LastRun,

@@ -65,6 +65,8 @@ pub mod forecast;
 
 pub mod intake;
 
+pub mod hand_in;
+
 pub mod diagnosis;
 
 pub mod friction;
@@ -78,6 +80,8 @@ pub mod working;
 pub mod report;
 
 pub mod export;
+
+pub mod fingerprint;
 
 pub mod lab_file;
 

@@ -11,7 +11,7 @@ use crate::walk;
 const MOST: usize = 300_000;
 
 /// What the names of files begin with that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 21] = [
+const LATER: [(&str, &str); 22] = [
     ("derivations/", "only when a pre-lab is begun"),
     ("library/", "only when recorded labs are wanted"),
     ("licences/", "only when it is read"),
@@ -26,6 +26,10 @@ const LATER: [(&str, &str); 21] = [
     ("parts/bench", "only when the practice bench is wanted"),
     ("parts/replay", "only when a run is watched"),
     ("parts/kept", "only from the first change on"),
+    (
+        "parts/report",
+        "only when a report is written, or a lab is saved, or opened that was saved with a fingerprint",
+    ),
     ("parts/library", "only when recorded labs are wanted, or a lab file is wrong"),
     ("later/", "only with the part that it belongs to"),
     ("offline.js", "after the page can be used; it fetches the rest of this list for use without a network"),

@@ -16,6 +16,7 @@ mod plan;
 pub(crate) mod prelab;
 pub(crate) mod recorded;
 mod replay;
+pub(crate) mod report;
 pub(crate) mod runs;
 mod simulation;
 mod tray;
@@ -67,7 +68,7 @@ impl Station {
 }
 
 /// All stations.
-pub(crate) static STATIONS: [Station; 7] = [
+pub(crate) static STATIONS: [Station; 8] = [
     Station { id: "prelab", name: words::path::station_prelab, state: prelab_state },
     Station { id: "apparatus", name: words::path::station_apparatus, state: apparatus_state },
     Station { id: "runs", name: words::path::station_runs, state: runs_state },
@@ -75,6 +76,7 @@ pub(crate) static STATIONS: [Station; 7] = [
     Station { id: "line", name: words::path::station_line, state: line_state },
     Station { id: "object", name: words::path::station_object, state: object_state },
     Station { id: "comparison", name: words::path::station_comparison, state: comparison_state },
+    Station { id: "report", name: words::path::station_report, state: report::state_in_path },
 ];
 
 /// So many of all; `words_of` says it.

@@ -16,7 +16,7 @@ mod saved;
 use crate::lab::{Dataset, Lab};
 
 pub use open::{LabFileError, OpenedPath, open, open_alone, open_own};
-pub use save::{Piece, readings_text, save, save_in_pieces, save_without_runs};
+pub use save::{Piece, readings_text, save, save_in_pieces, save_with_fingerprint, save_without_runs};
 
 /// What stands under `format`.
 pub const FORMAT: &str = "whorl-lab";

@@ -178,6 +178,7 @@ fn lab(
     };
     lab.bench = top.field("bench").text();
     lab.forecasts = top.field("forecasts").text();
+    lab.hand_in = top.field("hand_in").text();
     lab.apparatus = apparatus(&top.field("apparatus"));
     lab.prelab = prelab(&top.field("prelab"));
     lab.plan = plan(&top.field("plan"));

@@ -7,6 +7,7 @@ use super::saved::{
     SavedProvenance, SavedReadings, SavedRun, SavedSource, SavedStep,
 };
 use super::{FORMAT, VERSION};
+use crate::fingerprint::readings_sha256;
 use crate::lab::{
     Configuration, Lab, ObjectEntry, PartEntry, PlanEntry, Provenance, Record, RunEntry, Source,
 };
@@ -32,6 +33,14 @@ pub enum Piece<'a> {
 /// Writes a lab with all its readings.
 pub fn save(lab: &Lab) -> String {
     joined(save_in_pieces(lab))
+}
+
+/// The same with the fingerprint of its readings, by which a report is set beside it.
+pub fn save_with_fingerprint(lab: &Lab) -> String {
+    let mut text = save(lab);
+    // The last field of all: it goes in before the brace that closes the document.
+    text.pop();
+    text + ",\"readings_sha256\":\"" + &readings_sha256(lab) + "\"}"
 }
 
 /// Writes a lab without its runs: what a file of readings is looked at with.
@@ -125,6 +134,7 @@ fn beginning(lab: &Lab) -> SavedLab {
         plan: plan(&lab.plan),
         bench: lab.bench.clone(),
         forecasts: lab.forecasts.clone(),
+        hand_in: lab.hand_in.clone(),
         objects: lab.objects().iter().map(object).collect(),
     }
 }

@@ -20,8 +20,10 @@ pub(super) struct SavedLab {
     pub(super) bench: Option<String>,
     /// Text of what was said about runs before they were taken; `null` where nothing was.
     pub(super) forecasts: Option<String>,
-    // Behind these stand `runs`, `balancing` and `dataset`, which `save` writes.
+    /// Text of what the students added before handing in; `null` where nothing was.
+    pub(super) hand_in: Option<String>,
     pub(super) objects: Vec<SavedObject>,
+    // Behind these stand `runs`, `balancing` and `dataset`, which `save` writes.
 }
 
 #[derive(Serialize, Clone, Copy)]

@@ -165,6 +165,20 @@ pub fn show_interval<Q: Quantity>(interval: &CoverageInterval<Q>, unit: DisplayU
     }
 }
 
+/// Value and expanded uncertainty U: `(7.043 ± 0.042) × 10⁻³ kg·m²`, U in two digits and the value rounded to match. The
+/// coverage factor must stand beside it (GUM 7.2.3).
+pub fn show_expanded<Q: Quantity>(value: Q, interval: &CoverageInterval<Q>, unit: DisplayUnit) -> String {
+    match rounded_uncertainty(interval.expanded_uncertainty.si(), unit) {
+        Some(expanded) => {
+            let value = to_place(value.si(), unit, expanded.last_place());
+            let both = format!("{value}\u{202f}±\u{202f}{}", expanded.to_plain());
+            let brackets = unit.factor != 0 || !unit.symbol.is_empty();
+            unit.after(&if brackets { format!("({both})") } else { both })
+        }
+        None => show_number(value.si(), unit, PLAIN_DIGITS),
+    }
+}
+
 fn rounded_uncertainty(u: f64, unit: DisplayUnit) -> Option<Decimal> {
     unit.digits(u).filter(|digits| !digits.is_zero()).map(|digits| digits.rounded_to_significant(2))
 }
@@ -261,6 +275,19 @@ mod tests {
             plain(&show_interval(&interval, DisplayUnit::engineering(KilogramMeters2(7e-3)))),
             "(7.002 to 7.084) × 10⁻³ kg·m²"
         );
+    }
+
+    #[test]
+    fn an_expanded_uncertainty_stands_behind_its_value() {
+        let measured = inertia(7.043_21e-3, 2.1e-5);
+        let interval = measured.coverage_interval(Probability::P95);
+        let shown = show_expanded(measured.value(), &interval, DisplayUnit::engineering(measured.value()));
+        // U = 1.96 · 0.021 = 0.041 16.
+        assert_eq!(plain(&shown), "(7.043 ± 0.041) × 10⁻³ kg·m²");
+        let exact = inertia(7.0e-3, 0.0);
+        let interval = exact.coverage_interval(Probability::P95);
+        let shown = show_expanded(exact.value(), &interval, DisplayUnit::engineering(exact.value()));
+        assert_eq!(plain(&shown), "7 × 10⁻³ kg·m²");
     }
 
     #[test]
