@@ -84,3 +84,5 @@ pub mod library;
 pub mod simulation;
 
 pub mod bench;
+
+pub mod assignment;

@@ -52,6 +52,7 @@ fn written(lab: &Lab, runs: &[RunEntry]) -> String {
         plan: plan(&lab.plan),
         bench: lab.bench.clone(),
         forecasts: lab.forecasts.clone(),
+        assignment: lab.assignment().map(str::to_owned),
         objects: lab.objects().iter().map(object).collect(),
         runs: runs.iter().map(run).collect(),
         balancing: balancing(lab),

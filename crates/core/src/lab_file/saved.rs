@@ -20,6 +20,8 @@ pub(super) struct SavedLab {
     pub(super) bench: Option<String>,
     /// Text of what was said about runs before they were taken; `null` where nothing was.
     pub(super) forecasts: Option<String>,
+    /// Text of an assignment file; `null` where nobody set the work.
+    pub(super) assignment: Option<String>,
     pub(super) objects: Vec<SavedObject>,
     pub(super) runs: Vec<SavedRun>,
     /// Hanging masses that just keep the table turning.
