@@ -43,7 +43,8 @@ impl Assignment {
         if self.pieces_kg.len() > MOST_PIECES {
             return Err(wrong("pieces_kg", &words::planning::too_many_pieces(&MOST_PIECES)));
         }
-        if let Some(index) = self.pieces_kg.iter().position(|piece| !(*piece > 0.0 && *piece <= HEAVIEST_KG)) {
+        if let Some(index) = self.pieces_kg.iter().position(|piece| !(*piece > 0.0 && *piece <= HEAVIEST_KG))
+        {
             return Err(wrong(&format!("pieces_kg[{index}]"), &words::assigning::mass_outside(&HEAVIEST_KG)));
         }
         match self.agreement {
@@ -61,7 +62,8 @@ impl Assignment {
                 return Err(wrong(&place, words::assigning::value_missing()));
             };
             // Only uncertainties may be zero.
-            let fits = value.is_finite() && u.is_finite() && (value > 0.0 || (!field.has_u() && value == 0.0));
+            let fits =
+                value.is_finite() && u.is_finite() && (value > 0.0 || (!field.has_u() && value == 0.0));
             if !fits {
                 return Err(wrong(&place, words::assigning::not_above_zero()));
             }

@@ -157,9 +157,9 @@ fn source(top: &Node<'_>) -> Source {
         code.wrong(words::assigning::code_without_bench());
     }
     if !bench.is_missing() {
-        let code = code.text().and_then(|text| {
-            Seed::from_code(&text).map_err(|problem| code.wrong(&problem.to_string())).ok()
-        });
+        let code = code
+            .text()
+            .and_then(|text| Seed::from_code(&text).map_err(|problem| code.wrong(&problem.to_string())).ok());
         let settings = choices(&bench, &[], BenchSettings::default());
         return Source::Bench { settings: Box::new(settings), code };
     }
@@ -204,11 +204,8 @@ pub fn save(assignment: &Assignment) -> String {
 fn given(given: &Given) -> String {
     let entry = |field: ApparatusField| {
         let (value, u) = given.value(field)?;
-        let written = if field.has_u() {
-            line(&[("value", number(value)), ("u", number(u))])
-        } else {
-            number(value)
-        };
+        let written =
+            if field.has_u() { line(&[("value", number(value)), ("u", number(u))]) } else { number(value) };
         Some((field.key(), written))
     };
     let entries: Vec<_> = given.fields().filter_map(entry).collect();

@@ -69,7 +69,9 @@ fn any(random: &mut Random) -> Assignment {
         ..Assignment::default()
     };
     assignment.readings = match random.index(3) {
-        0 => Source::Own { objects: (0..random.index(4)).map(|_| "o".to_owned() + &text(random, 20)).collect() },
+        0 => Source::Own {
+            objects: (0..random.index(4)).map(|_| "o".to_owned() + &text(random, 20)).collect(),
+        },
         1 => Source::Recorded { address: format!("https://example.org/{}.json", random.index(1000)) },
         _ => Source::Bench {
             settings: Box::new(settings(random)),
@@ -258,7 +260,8 @@ fn what_is_wrong_with_a_file_is_told_with_its_place() {
     says("\"measure\": [\"string", "\"measure\": [\"drum_radius_m\", \"string", "choose one");
     says("\"format\"", "\"format\" \"", "line 2, column");
     assert!(open("").unwrap_err().to_string().starts_with("line 1, column 1"));
-    let recorded = "{\"format\": \"whorl-assignment\", \"version\": 1, \"title\": \"a\", \"recorded\": \"a.json\",
+    let recorded =
+        "{\"format\": \"whorl-assignment\", \"version\": 1, \"title\": \"a\", \"recorded\": \"a.json\",
         \"given\": {\"spokes\": 10}}";
     assert!(open(recorded).unwrap_err().to_string().contains("stands fast"));
 }
@@ -333,7 +336,10 @@ fn on_a_recorded_lab_nothing_recorded_changes() {
     let before = recorded.clone();
     let readings = Source::Recorded { address: "wheel.json".to_owned() };
     let set = Assignment { title: "Recorded".to_owned(), readings, ..Assignment::default() }.onto(recorded);
-    assert_eq!((set.apparatus.clone(), set.runs(), set.title.as_str()), (before.apparatus.clone(), before.runs(), "Recorded"));
+    assert_eq!(
+        (set.apparatus.clone(), set.runs(), set.title.as_str()),
+        (before.apparatus.clone(), before.runs(), "Recorded")
+    );
     let again = lab_file::open_alone(&lab_file::save(&set));
     assert!(again.is_ok_and(|again| again.is_recorded() && again.assignment() == set.assignment()));
 }

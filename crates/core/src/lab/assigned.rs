@@ -135,7 +135,11 @@ impl Given {
             ApparatusField::PulleyInertia => values.pulley_inertia = measured(value, u)?,
             ApparatusField::MassScale => values.mass_scale_uncertainty = Ratio(value),
             ApparatusField::HangingMass => values.hanging_mass_uncertainty = Kilograms(value),
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count, as a number")]
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a count, as a number"
+            )]
             ApparatusField::Spokes => values.spokes = NonZeroU32::new(value as u32),
         }
         self.fields.insert(field);

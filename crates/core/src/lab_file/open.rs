@@ -142,11 +142,7 @@ fn with_more(lab: Lab, top: &Node<'_>, ids: &BTreeMap<u32, ObjectId>) -> Lab {
     assigned(lab, &top.field(ASSIGNMENT))
 }
 
-fn open_with(
-    text: &str,
-    reads: Option<ReadsMore>,
-    named: &mut NamedFiles<'_>,
-) -> Result<Lab, LabFileError> {
+fn open_with(text: &str, reads: Option<ReadsMore>, named: &mut NamedFiles<'_>) -> Result<Lab, LabFileError> {
     let document = parse_json(text)?;
     if document.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(LabFileError::NotALab);
@@ -221,15 +217,13 @@ fn lab(
         let mass = measured(&node.field("mass_kg"));
         lab.set_balancing_mass(configuration(&node, &ids), mass);
     }
-    match reads {
-        Some(more) => more(lab, top, &ids),
-        None => {
-            if [FIELD, ASSIGNMENT].iter().any(|name| !top.field(name).is_missing()) {
-                *elsewhere = Some(LabFileError::Recorded);
-            }
-            lab
-        }
+    if let Some(more) = reads {
+        return more(lab, top, &ids);
     }
+    if [FIELD, ASSIGNMENT].iter().any(|name| !top.field(name).is_missing()) {
+        *elsewhere = Some(LabFileError::Recorded);
+    }
+    lab
 }
 
 impl From<NotJson> for LabFileError {

@@ -97,8 +97,7 @@ fn settings(top: &Node<'_>) -> BenchSettings {
         top.field("version").wrong(words::lab_file::no_such_version());
     }
     // What stands in the standard bench's title and about is not said of another.
-    let untitled =
-        BenchSettings { title: String::new(), about: String::new(), ..BenchSettings::default() };
+    let untitled = BenchSettings { title: String::new(), about: String::new(), ..BenchSettings::default() };
     choices(top, &["format", "version"], untitled)
 }
 
@@ -106,8 +105,7 @@ fn settings(top: &Node<'_>) -> BenchSettings {
 /// place may have beside them.
 pub(crate) fn choices(top: &Node<'_>, others: &[&'static str], mut settings: BenchSettings) -> BenchSettings {
     let groups = GROUPS.map(|group| group.0);
-    let known: Vec<&str> =
-        others.iter().copied().chain(TOP).chain(groups).chain(quantities("")).collect();
+    let known: Vec<&str> = others.iter().copied().chain(TOP).chain(groups).chain(quantities("")).collect();
     top.only(&known);
     for (name, place) in [("title", &mut settings.title), ("about", &mut settings.about)] {
         if let Some(text) = top.field(name).text() {
