@@ -205,6 +205,28 @@ fn a_damaged_link_is_told_and_never_taken_for_another() {
     assert!(damaged > 4_000, "{damaged}");
 }
 
+/// Made by Python's zlib and base64 modules: RFC 1950 and 1951, and RFC 4648, 5, by other hands.
+///
+/// ```python
+/// text = '{"title":"Banding wheel","instructions":"Take ten runs.","agreement":{"percent":5}}'
+/// "#work=1." + base64.urlsafe_b64encode(zlib.compress(text.encode(), 9)).decode().rstrip("=")
+/// ```
+const MADE_ELSEWHERE: &str = concat!(
+    "#work=1.eNodyTEKgDAMBdCrlMzi5tLRM3iBUj81WKOkKQ6ld7e4PXiNjC2DPK1Bdpbk3g",
+    "PINBFLMa3R-JYyegsnnEGcVinz-JAUuCBGvtEDjT-X3j-7yBzo"
+);
+
+#[test]
+fn a_link_made_elsewhere_is_read() {
+    let expected = Assignment {
+        title: "Banding wheel".to_owned(),
+        instructions: "Take ten runs.".to_owned(),
+        agreement: Criterion::Percent(5.0),
+        ..Assignment::default()
+    };
+    assert_eq!(read_link(MADE_ELSEWHERE), Ok(expected));
+}
+
 #[test]
 fn hostile_links_are_refused_in_plain_words() {
     let says = |link: &str, part: &str| {
