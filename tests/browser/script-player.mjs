@@ -229,7 +229,7 @@ export class Player {
 }
 
 /** Parts of the page that are no stations of their own. */
-const PARTS = { header: 'header.page-head, nav, .next, footer', findings: 'section.findings', plan: 'details.plan' };
+const PARTS = { header: 'header.page-head, nav, .next, footer', findings: 'section.findings', plan: 'details.plan', setting: '#work' };
 const IDS = { 'Pre-lab': 'prelab', 'Inertia line': 'line', 'Object alone': 'object' };
 const idOf = (name) => IDS[name] ?? name.toLowerCase();
 

@@ -2,6 +2,7 @@
 
 use crate::browser::{later, stopped};
 use crate::dom::{El, document, el, watch};
+use crate::page::names_something;
 use crate::parts::{self, Part};
 use crate::state::{Keeping, LabState, keeping, set_keeping};
 use leptos::prelude::*;
@@ -21,13 +22,18 @@ pub(crate) fn follow(lab: LabState) {
         let owner = owner.clone();
         later(async move {
             let begun = || untrack(keeping) != Keeping::NotBegun;
-            if !begun()
-                && parts::load(Part::Kept).await
-                && !begun()
-                && let Some(part) = parts::kept()
-            {
-                set_keeping(Keeping::Behind);
-                owner.with(|| (part.begin)(lab, Lab::default()));
+            if begun() {
+                return;
+            }
+            let loaded = parts::load(Part::Kept).await;
+            match parts::kept().filter(|_| loaded) {
+                Some(_) if begun() => {}
+                Some(part) => {
+                    set_keeping(Keeping::Behind);
+                    owner.with(|| (part.begin)(lab, Lab::default()));
+                }
+                None if decides() => let_follow(),
+                None => {}
             }
         });
     };
@@ -50,6 +56,18 @@ pub(crate) fn follow(lab: LabState) {
             }
         }
     });
+}
+
+/// Whether the part decides what the page's address leads to: to the lab that was begun with it, if that is kept.
+pub(crate) fn decides() -> bool {
+    stopped::kept(ANY).is_some() && names_something(&window().location().hash().unwrap_or_default())
+}
+
+/// The page's address leads to what it names.
+pub(crate) fn let_follow() {
+    if let Ok(event) = web_sys::Event::new("hashchange") {
+        let _ = window().dispatch_event(&event);
+    }
 }
 
 /// Id of the button that saves the lab as a file.

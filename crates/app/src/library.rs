@@ -7,6 +7,7 @@ use crate::controls::{hint, unique_id};
 use crate::dom::{El, el};
 use crate::focus;
 use crate::header::{LARGEST_LAB, News, file_picker, look_at_readings, open_files, put, replace_allowed};
+use crate::parts::{self, Part};
 use crate::state::LabState;
 use crate::stations::recorded;
 use leptos::prelude::*;
@@ -190,6 +191,10 @@ impl Place {
                 self.shown.set(Some(found));
                 Ok(())
             }
+            (Some(Kind::Assignment), None) => {
+                open_assignment(self.lab, self.news, name, text);
+                Ok(())
+            }
             // Of what is no JSON at all, the lab's reader says where it stops being one.
             (None, None) if matches!(lab_file::open_own(text), Err(LabFileError::NotALab)) => {
                 Err(words::datasets::neither(name))
@@ -309,6 +314,17 @@ impl Place {
 
 /// Puts a lab in place of the one that is open; the focus goes to what it says about itself.
 fn begin(lab: LabState, news: News, opened: Lab) {
+    if opened.assignment().is_some() && parts::assigning().is_none() {
+        // Work that was set is shown by its own part.
+        later(async move {
+            if parts::load(Part::Assigning).await {
+                begin(lab, news, opened);
+            } else {
+                news.problem(words::parts::not_loaded().to_owned());
+            }
+        });
+        return;
+    }
     let recorded = opened.is_recorded();
     put(lab, news, opened);
     if recorded {
@@ -318,6 +334,10 @@ fn begin(lab: LabState, news: News, opened: Lab) {
 
 /// Opens a lab of this name and text, recorded or not; whether it is one.
 pub(crate) fn open_text(lab: LabState, news: News, name: &str, text: &str) -> bool {
+    if library::kind(text) == Some(Kind::Assignment) {
+        open_assignment(lab, news, name, text);
+        return true;
+    }
     match lab_file::open_alone(text) {
         Ok(opened) => {
             begin(lab, news, opened);
@@ -336,4 +356,16 @@ pub(crate) fn open_kept(lab: LabState, text: &str) -> Result<(), String> {
     let opened = lab_file::open_alone(text).map_err(|problem| problem.to_string())?;
     lab.open(opened);
     Ok(())
+}
+
+/// Opens an assignment of this name and text, by the part that can.
+fn open_assignment(lab: LabState, news: News, name: &str, text: &str) {
+    let (name, text) = (name.to_owned(), text.to_owned());
+    later(async move {
+        parts::load(Part::Assigning).await;
+        match parts::assigning() {
+            Some(part) => (part.open_text)(lab, news, &name, &text),
+            None => news.problem(words::parts::not_loaded().to_owned()),
+        }
+    });
 }

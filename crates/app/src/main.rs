@@ -3,6 +3,7 @@
 //! It holds no physics. What a group enters lives in [`state::LabState`]; everything that follows
 //! from it is a memo over core's stages; stations only show.
 
+mod assigning;
 mod browser;
 mod controls;
 mod dom;

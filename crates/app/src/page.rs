@@ -1,12 +1,12 @@
 //! The composition root: header, path, stations.
 
 use crate::browser::language::Speech;
-use crate::browser::{later, stopped, theme, unload};
+use crate::browser::{framed, later, stopped, theme, unload};
 use crate::dom::{El, document, el, open_details, watch};
 use crate::focus;
 use crate::header;
 use crate::keep;
-use crate::parts;
+use crate::parts::{self, Part};
 use crate::said::voice;
 use crate::state::LabState;
 use crate::stations::{self, KeptTray, STATIONS, Station};
@@ -46,12 +46,15 @@ pub(crate) fn open() {
 }
 
 fn show(lab: LabState, speech: Speech) {
+    // What the page's address asks for, and as it changes.
+    let address = RwSignal::new(if keep::decides() { String::new() } else { hash() });
     // In another language everything is built anew; the lab stays.
     let parts = move || {
         speech.follow();
         lab.prelab.speak_anew();
-        let footer = el("footer").with(el("p").with(words::page::footer()));
-        untrack(|| vec![header::header(lab, speech), notebook(lab), footer])
+        let set = el("a").attr("href", "#set").with(words::assigning::for_instructors());
+        let footer = el("footer").with(el("p").with(words::page::footer())).with(el("p").with(set));
+        untrack(|| vec![header::header(lab, speech), notebook(lab, address), footer])
     };
     let page = el("div").live(parts);
     if let Some(body) = document().body() {
@@ -60,28 +63,55 @@ fn show(lab: LabState, speech: Speech) {
         }
         let _ = body.append_child(page.node());
         let _ = body.append_child(voice().node());
-        follow_address();
-        let _ = window_event_listener(leptos::ev::hashchange, |_| follow_address());
+        if !keep::decides() {
+            follow_address();
+        }
+        let _ = window_event_listener(leptos::ev::hashchange, move |_| {
+            follow_address();
+            address.set(hash());
+        });
+        if framed::is_framed() {
+            later(async {
+                parts::load(Part::Assigning).await;
+                if let Some(part) = parts::assigning() {
+                    (part.tell_height)();
+                }
+            });
+        }
     }
 }
 
 /// Opens the place for recorded labs where the page's address names one (`library.rs`).
 fn follow_address() {
-    if names_something(&window().location().hash().unwrap_or_default()) {
+    if hash().starts_with("#lab=") || hash().starts_with("#library=") {
         open_details(header::LIBRARY);
     }
 }
 
 /// Whether an address behind the page's own names what is to be opened.
 pub(crate) fn names_something(hash: &str) -> bool {
-    hash.starts_with("#lab=") || hash.starts_with("#library=")
+    ["#lab=", "#library=", "#work="].iter().any(|start| hash.starts_with(start))
 }
 
-fn notebook(lab: LabState) -> El {
+fn hash() -> String {
+    window().location().hash().unwrap_or_default()
+}
+
+/// What an instructor set, or the place to set it, where the page's address asks for that (`assigning`).
+fn set_work(lab: LabState, address: RwSignal<String>) -> El {
+    el("div").attr("id", "work").live(move || {
+        let asked = address.with(|asked| asked == "#set" || asked.starts_with("#work="));
+        let place = || parts::place(Part::Assigning, move || Some((parts::assigning()?.open)(lab)));
+        if asked { vec![untrack(place)] } else { Vec::new() }
+    })
+}
+
+fn notebook(lab: LabState, address: RwSignal<String>) -> El {
     // Every field starts afresh with each lab that is opened.
     let stations = move || stations(lab, lab.opened());
     let main = el("main")
         .attr("id", "notebook")
+        .with(set_work(lab, address))
         .with(simulated_mark(lab))
         .with(path(lab))
         .with(el("div").live(stations));
@@ -125,8 +155,9 @@ fn stations(lab: LabState, opened: u32) -> Vec<El> {
     let waiting: Vec<_> = std::iter::once(&entries).chain(&others).cloned().zip(LATER).collect();
     request_animation_frame(move || build_next(lab, opened, owner, waiting.into_iter()));
     let first = untrack(|| [stations::prelab::station(lab), stations::apparatus::station(lab, entries)]);
+    let set = parts::of_assigned(lab).map(|part| untrack(|| (part.card)(lab)));
     let card = parts::of_recorded(lab).map(|part| untrack(|| (part.card)(lab)));
-    card.into_iter().chain(first).chain(others).collect()
+    set.into_iter().chain(card).chain(first).chain(others).collect()
 }
 
 fn build_next(lab: LabState, opened: u32, owner: Owner, mut waiting: Waiting) {

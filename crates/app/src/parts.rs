@@ -9,7 +9,7 @@
     reason = "the loading of a part may fail, not the function that is in it"
 )]
 
-use crate::browser::{later, sheet};
+use crate::browser::{framed, later, sheet};
 use crate::controls::Chart;
 use crate::dom::{El, el};
 use crate::focus::{focus, is_in_window, keep_in_window};
@@ -17,12 +17,13 @@ use crate::header::News;
 use crate::prelab::PrelabState;
 use crate::state::LabState;
 use crate::stations::{Seen, StationState, TrayOpened};
-use crate::{controls, header, kept, library, own_words, stations};
+use crate::{assigning, controls, header, kept, library, own_words, stations};
 use leptos::prelude::*;
 use std::rc::Rc;
 use std::sync::{Arc, OnceLock};
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use whorl_charts::Figure;
+use whorl_core::comparison::Comparison;
 use whorl_core::diagnosis::Finding;
 use whorl_core::lab::{Lab, RunId};
 use whorl_core::working::{Subject, Working};
@@ -42,6 +43,7 @@ pub(crate) enum Part {
     Bench,
     Kept,
     Report,
+    Assigning,
 }
 
 impl Part {
@@ -54,6 +56,7 @@ impl Part {
             Self::Replay | Self::Bench => Some("later/replay.css"),
             Self::Library => Some("later/library.css"),
             Self::Report => Some("later/report.css"),
+            Self::Assigning => Some("later/assigning.css"),
             Self::Plan | Self::Findings | Self::Details | Self::Kept => None,
         }
     }
@@ -160,6 +163,22 @@ pub(crate) struct Report {
     pub(crate) changed_outside: fn(LabState, &str) -> bool,
 }
 
+/// Work that an instructor sets.
+pub(crate) struct Assigning {
+    /// What this page's address asks for.
+    pub(crate) open: fn(LabState) -> Vec<El>,
+    /// Opens an assignment of this name and text.
+    pub(crate) open_text: fn(LabState, News, &str, &str),
+    /// What it says above the stations.
+    pub(crate) card: fn(LabState) -> El,
+    /// Locks the entries of the apparatus that are given.
+    pub(crate) lock: fn(LabState, &El),
+    /// What may be claimed, by what counts as agreement.
+    pub(crate) verdict: fn(LabState, &Comparison) -> El,
+    /// Tells a course page around this one how high it is.
+    pub(crate) tell_height: fn(),
+}
+
 #[wasm_split(prelab, fallible)]
 fn prelab_part() -> Result<&'static Prelab, SplitLoaderError> {
     Ok(&Prelab {
@@ -237,6 +256,18 @@ fn report_part() -> Result<&'static Report, SplitLoaderError> {
     })
 }
 
+#[wasm_split(assigning, fallible)]
+fn assigning_part() -> Result<&'static Assigning, SplitLoaderError> {
+    Ok(&Assigning {
+        open: assigning::open,
+        open_text: assigning::open_text,
+        card: assigning::card,
+        lock: assigning::lock,
+        verdict: assigning::verdict,
+        tell_height: framed::tell_height,
+    })
+}
+
 static PRELAB: OnceLock<&'static Prelab> = OnceLock::new();
 static TRAY: OnceLock<&'static Tray> = OnceLock::new();
 static PLAN: OnceLock<&'static Plan> = OnceLock::new();
@@ -247,6 +278,7 @@ static LIBRARY: OnceLock<&'static Library> = OnceLock::new();
 static BENCH: OnceLock<&'static Bench> = OnceLock::new();
 static KEPT: OnceLock<&'static Kept> = OnceLock::new();
 static REPORT: OnceLock<&'static Report> = OnceLock::new();
+static ASSIGNING: OnceLock<&'static Assigning> = OnceLock::new();
 
 /// The pre-lab's part; `None` while it is not loaded.
 pub(crate) fn prelab() -> Option<&'static Prelab> {
@@ -288,10 +320,22 @@ pub(crate) fn of_recorded(lab: LabState) -> Option<&'static Library> {
     library().filter(|_| lab.is_recorded())
 }
 
-/// Fields, locked where what they hold was recorded.
+/// The part for work that was set.
+pub(crate) fn assigning() -> Option<&'static Assigning> {
+    ASSIGNING.get().copied()
+}
+
+/// The same where the lab that is open is such work; then it is loaded, since it alone opens such labs.
+pub(crate) fn of_assigned(lab: LabState) -> Option<&'static Assigning> {
+    assigning().filter(|_| lab.read_once(|lab| lab.assignment().is_some()))
+}
+
+/// Entries of the apparatus, locked where what they hold was recorded or given.
 pub(crate) fn as_recorded(lab: LabState, fields: El) -> El {
     if let Some(part) = of_recorded(lab) {
         (part.lock)(&fields);
+    } else if let Some(part) = of_assigned(lab) {
+        (part.lock)(lab, &fields);
     }
     fields
 }
@@ -330,6 +374,7 @@ pub(crate) async fn load(part: Part) -> bool {
         Part::Bench => bench_part().await.map(|part| BENCH.get_or_init(|| part)).is_ok(),
         Part::Replay => replay_part().await.map(|part| REPLAY.get_or_init(|| part)).is_ok(),
         Part::Report => report_part().await.map(|part| REPORT.get_or_init(|| part)).is_ok(),
+        Part::Assigning => assigning_part().await.map(|part| ASSIGNING.get_or_init(|| part)).is_ok(),
         Part::Library => library_part().await.map(|part| LIBRARY.get_or_init(|| part)).is_ok(),
     }
 }

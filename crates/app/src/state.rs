@@ -335,11 +335,7 @@ impl LabState {
     }
 
     pub(crate) fn set_apparatus(self, set: impl FnOnce(&mut ApparatusEntry)) {
-        self.change(|lab| {
-            if let Some(apparatus) = lab.apparatus_mut() {
-                set(apparatus);
-            }
-        });
+        self.change(|lab| lab.change_apparatus(set));
     }
 
     pub(crate) fn set_plan(self, set: impl FnOnce(&mut PlanEntry)) {

@@ -1,6 +1,7 @@
 //! `whorl`: the lab, headless.
 
 mod analyse;
+mod assignment;
 mod bench;
 mod export;
 mod judge;
@@ -67,6 +68,9 @@ whorl: moments of inertia from the runs of a turntable lab
   whorl bench SPEC.json --lab [RUNS] [OPTION VALUE]…
                                    a whole lab file: so many runs (6) of the empty table and of a load
 
+  whorl assignment FILE.json       work that an instructor sets, as a link: what stands behind the page's address
+  whorl assignment --link LINK     the file of such a link
+
 LAB.json is a lab saved by the page; a run in it may name a readings file by a path
 relative to LAB.json. ANSWER is algebra, {\"question\": \"option\"} for choices, or a list of arrows
 {\"force\", \"at\", \"direction\", \"length\"} for a diagram. Earlier steps count as done.
@@ -91,6 +95,10 @@ fn main() -> ExitCode {
         },
         ["report", rest @ ..] => match report::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
+            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+        },
+        ["assignment", rest @ ..] => match assignment::answer(rest) {
+            Some(answer) => (answer, 1),
             None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
         },
         ["judge", rest @ ..] => match judge::Request::from_words(rest) {

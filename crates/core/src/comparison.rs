@@ -11,6 +11,10 @@
 //! effective degrees of freedom of G.4). That never proves them equal: it says that no difference
 //! larger than the interval has been shown.
 
+mod criterion;
+
+pub use criterion::{Criterion, Judgement};
+
 use crate::measured::coverage::{CoverageInterval, Probability};
 use crate::measured::{DegreesOfFreedom, Measured, MeasuredError, quadrature};
 use crate::quantity::{KilogramMeters2, Quantity, Ratio};

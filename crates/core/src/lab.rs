@@ -3,12 +3,14 @@
 //! Entries may be missing (`None`) while the work is in progress; [`crate::analysis`] says what is
 //! missing where. Everything else on the page follows from this.
 
+mod assigned;
 pub mod dataset;
 mod object_entry;
 mod plan_entry;
 mod recorded;
 mod source;
 
+pub use assigned::{ApparatusField, Given};
 pub use dataset::Dataset;
 pub use object_entry::{ObjectEntry, PartEntry};
 pub use plan_entry::PlanEntry;
@@ -25,6 +27,7 @@ use crate::quantity::{
 use crate::readings::{ReadingKind, Readings};
 use crate::runs::Stretch;
 use crate::torque::Motion;
+use assigned::Assigned;
 use core::num::NonZeroU32;
 use recorded::Recorded;
 use std::sync::Arc;
@@ -222,7 +225,7 @@ pub struct Lab {
     pub notes: String,
     /// Where the readings came from.
     pub provenance: Provenance,
-    /// What all runs share; changed through [`Lab::apparatus_mut`], which knows whether it was recorded.
+    /// What all runs share; changed through [`Lab::change_apparatus`], which knows what was recorded or given.
     pub apparatus: ApparatusEntry,
     /// How far the pre-lab has come.
     pub prelab: Prelab,
@@ -241,6 +244,8 @@ pub struct Lab {
     balancing: Vec<(Configuration, Measured<Kilograms>)>,
     /// What a recorded lab says about itself; `None` for a group's own.
     recorded: Option<Arc<Recorded>>,
+    /// The work that an instructor set; `None` where nobody did.
+    assigned: Option<Arc<Assigned>>,
 }
 
 /// The highest id that a run has had: a new run is never taken for one that is gone. Nobody entered it, so labs that

@@ -90,3 +90,5 @@ pub mod library;
 pub mod simulation;
 
 pub mod bench;
+
+pub mod assignment;

@@ -10,6 +10,8 @@ use whorl_words as words;
 pub const FORMAT: &str = "whorl-library";
 /// What stands under `version`.
 pub const VERSION: u32 = 1;
+/// What stands under `format` of an assignment ([`crate::assignment`]).
+const ASSIGNMENT: &str = "whorl-assignment";
 /// The largest index, in bytes; a thousand labs need less.
 pub const LARGEST: usize = 1_000_000;
 
@@ -55,6 +57,8 @@ pub enum Kind {
     Library,
     /// A lab.
     Lab,
+    /// Work that an instructor set.
+    Assignment,
 }
 
 /// What a text is by its `format`; `None` where it is no JSON or of another format.
@@ -62,6 +66,7 @@ pub fn kind(text: &str) -> Option<Kind> {
     match parse(text).ok()?.get("format").and_then(Value::as_str)? {
         FORMAT => Some(Kind::Library),
         crate::lab_file::FORMAT => Some(Kind::Lab),
+        ASSIGNMENT => Some(Kind::Assignment),
         _ => None,
     }
 }

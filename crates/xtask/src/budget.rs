@@ -11,7 +11,7 @@ use crate::walk;
 const MOST: usize = 300_000;
 
 /// What the names of files begin with that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 22] = [
+const LATER: [(&str, &str); 23] = [
     ("derivations/", "only when a pre-lab is begun"),
     ("library/", "only when recorded labs are wanted"),
     ("licences/", "only when it is read"),
@@ -23,6 +23,7 @@ const LATER: [(&str, &str); 22] = [
     ("parts/plan", "only when the plan is opened"),
     ("parts/findings", "only when what the runs tell about themselves comes into view"),
     ("parts/details", "only when a working, tools of a chart, a simulation or a table is wanted"),
+    ("parts/assigning", "only when work is set, or work that was set is opened"),
     ("parts/bench", "only when the practice bench is wanted"),
     ("parts/replay", "only when a run is watched"),
     ("parts/kept", "only from the first change on"),

@@ -3,6 +3,7 @@
 pub(crate) mod download;
 pub(crate) mod fetching;
 pub(crate) mod files;
+pub(crate) mod framed;
 pub(crate) mod language;
 pub(crate) mod opening;
 pub(crate) mod reading;

@@ -41,6 +41,8 @@ pub(super) struct About {
     pub(super) changed_ms: f64,
     pub(super) title: String,
     pub(super) runs: usize,
+    /// What stood behind the page's address: who comes back by the same link goes on with the same lab.
+    pub(super) address: String,
     /// Whether it holds changes that are in no file.
     pub(super) unsaved: bool,
 }
@@ -157,7 +159,7 @@ impl Labs {
 }
 
 /// A record is an array of texts: what is known of the lab, then its pieces, text and keys in turn.
-const HEAD: u32 = 5;
+const HEAD: u32 = 6;
 
 fn written(about: &About, pieces: &[Piece]) -> JsValue {
     let record = Array::new();
@@ -166,6 +168,7 @@ fn written(about: &About, pieces: &[Piece]) -> JsValue {
     record.push(&JsValue::from(&about.title));
     record.push(&JsValue::from(u32::try_from(about.runs).unwrap_or(u32::MAX)));
     record.push(&JsValue::from(about.unsaved));
+    record.push(&JsValue::from(&about.address));
     for piece in pieces {
         let (is_key, text) = match piece {
             Piece::Text(text) => (false, text),
@@ -191,6 +194,7 @@ fn read_about(slot: &Slot, record: &JsValue) -> Option<About> {
         )]
         runs: record.get(3).as_f64()? as usize,
         unsaved: record.get(4).as_bool()?,
+        address: record.get(5).as_string()?,
     })
 }
 

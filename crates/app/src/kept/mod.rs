@@ -10,6 +10,8 @@ mod writing;
 use crate::browser::{download, later};
 use crate::dom::{El, el, watch};
 use crate::header;
+use crate::keep;
+use crate::page::names_something;
 use crate::parts::{self, Part};
 use crate::state::{Keeping, LabState, set_keeping};
 use database::{About, Labs, NotKept, Slot};
@@ -88,7 +90,10 @@ pub(crate) fn begin(lab: LabState, first: Lab) {
                 kept.labs.set(Some(labs));
                 kept.take_up().await;
             }
-            Err(problem) => kept.trouble.set(Some(problem)),
+            Err(problem) => {
+                kept.trouble.set(Some(problem));
+                keep::let_follow();
+            }
         }
         // What was changed meanwhile.
         kept.write_soon();
@@ -121,8 +126,9 @@ fn remembered(key: &str) -> Option<String> {
     session()?.get_item(key).ok().flatten()
 }
 
+/// What stands behind the page's address, where it names work or a lab.
 fn address() -> String {
-    window().location().hash().unwrap_or_default()
+    window().location().hash().ok().filter(|hash| names_something(hash)).unwrap_or_default()
 }
 
 /// A title for people.
@@ -209,11 +215,12 @@ impl Keeper {
         let same = list.iter().find(|about| {
             before.is_some_and(|(slot, address_then)| slot == about.slot.0 && address_then == address())
         });
-        // An address that names something, or work begun meanwhile, comes first.
-        let names = crate::page::names_something(&address());
-        let wanted = same.or_else(|| list.first().filter(|_| !names));
-        let Some(about) = wanted.cloned() else {
+        // By a link one comes back to the lab that it began.
+        let address = address();
+        let last = || list.iter().find(|about| address.is_empty() || about.address == address);
+        let Some(about) = same.or_else(last).cloned() else {
             self.be(self.slot.get_untracked());
+            keep::let_follow();
             return;
         };
         if !self.lab.is_blank() {
@@ -273,7 +280,8 @@ impl Keeper {
                 self.lab.open(lab);
                 Ok(())
             }
-            Err(_) if parts::load(Part::Library).await => match parts::library() {
+            // Work that was set is shown by a part of its own.
+            Err(_) if parts::load(Part::Library).await && parts::load(Part::Assigning).await => match parts::library() {
                 Some(part) => (part.open_kept)(self.lab, text),
                 None => Err(words::parts::not_loaded().to_owned()),
             },
@@ -290,6 +298,7 @@ impl Keeper {
             title: lab.title.clone(),
             runs: lab.runs().len(),
             unsaved: self.lab.unsaved_once(),
+            address: address(),
         })
     }
 
@@ -311,9 +320,13 @@ impl Keeper {
         }
     }
 
-    /// Leaves the lab for a blank one.
+    /// Leaves the lab for a blank one, or for the one that the page's address names.
     fn start_anew(&'static self) {
-        self.lab.open(Lab::default());
+        if address().is_empty() {
+            self.lab.open(Lab::default());
+        } else {
+            keep::let_follow();
+        }
     }
 
     fn listen(&'static self) {
@@ -407,6 +420,7 @@ fn must_be_built_anew(before: &Lab, history: &RwSignal<History<Lab, Changed>, Lo
             || before.forecasts != after.forecasts
             || before.prelab.derivation != after.prelab.derivation
             || before.is_recorded() != after.is_recorded()
+            || before.assignment() != after.assignment()
     })
 }
 

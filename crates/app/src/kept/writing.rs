@@ -1,6 +1,6 @@
 //! When and what is written: soon after a change, and of the readings only what is new.
 
-use super::Keeper;
+use super::{Keeper, address};
 use super::database::{About, New, NotKept, Piece, Slot};
 use crate::browser::{later, stopped};
 use crate::keep::ANY;
@@ -23,6 +23,7 @@ struct Wish {
     slot: Slot,
     state: Lab,
     unsaved: bool,
+    address: String,
 }
 
 /// What is to be written, and what has been written of the lab that was written last.
@@ -133,7 +134,12 @@ impl Keeper {
         if state.is_blank() {
             return;
         }
-        let wish = Wish { slot: self.slot.get_untracked(), state, unsaved: self.lab.unsaved_once() };
+        let wish = Wish {
+            slot: self.slot.get_untracked(),
+            state,
+            unsaved: self.lab.unsaved_once(),
+            address: address(),
+        };
         let idle = self.writer.try_update_value(|writer| {
             writer.since_ms = None;
             writer.wish(wish);
@@ -164,6 +170,7 @@ impl Keeper {
             });
             let Some(Some((wish, pieces, new))) = next else { return };
             let about = About {
+                address: wish.address.clone(),
                 slot: wish.slot.clone(),
                 owner: self.owner.get_value(),
                 changed_ms: js_sys::Date::now(),

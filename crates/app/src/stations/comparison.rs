@@ -6,6 +6,7 @@ use super::frame;
 use super::working::{worked, working};
 use crate::controls::{card, figure_view, hint_behind, measured_text, outcome_list, problem};
 use crate::dom::{El, el, italic};
+use crate::parts as program;
 use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_charts::figures;
@@ -41,7 +42,7 @@ pub(crate) fn station(lab: LabState) -> El {
 
 fn one_comparison(lab: LabState, id: ObjectId) -> El {
     let name = move || lab.read_listed(|lab| lab.configuration_name(Configuration::Loaded(id)));
-    let result = move || lab.object_outcome(id, results).unwrap_or_default();
+    let result = move || lab.object_outcome(id, |outcome| results(lab, outcome)).unwrap_or_default();
     let none = move || lab.object_outcome(id, |object| object.predicted.is_err()).unwrap_or(true);
     let subject = move || Some(Subject::Comparison(id));
     card(el("h3").live_text(name)).with(parts::parts(lab, id)).with(el("div").live(result)).with(
@@ -53,7 +54,7 @@ fn one_comparison(lab: LabState, id: ObjectId) -> El {
     )
 }
 
-fn results(outcome: &ObjectOutcome) -> Vec<El> {
+fn results(lab: LabState, outcome: &ObjectOutcome) -> Vec<El> {
     let moment = |value: &whorl_core::measured::Measured<_>| {
         worked(measured_text(value, DisplayUnit::engineering(value.value())))
     };
@@ -74,7 +75,11 @@ fn results(outcome: &ObjectOutcome) -> Vec<El> {
         Some(Err(why)) => vec![outcome_list(rows), problem(&why.to_string())],
         Some(Ok(comparison)) => {
             rows.extend(differences(comparison));
-            vec![outcome_list(rows), verdict(comparison.verdict)]
+            let verdict = match program::of_assigned(lab) {
+                Some(part) => (part.verdict)(lab, comparison),
+                None => verdict(comparison.verdict),
+            };
+            vec![outcome_list(rows), verdict]
         }
     }
 }
@@ -99,7 +104,8 @@ fn differences(comparison: &Comparison) -> Vec<(El, El)> {
     rows
 }
 
-fn verdict(verdict: Verdict) -> El {
+/// What the numbers allow one to say.
+pub(crate) fn verdict(verdict: Verdict) -> El {
     let (mark, class) = match verdict {
         Verdict::Agree => (words::comparison::agree(), "verdict agree"),
         Verdict::AgreeWeakly => (words::comparison::agree_weakly(), "verdict weak"),

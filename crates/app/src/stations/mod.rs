@@ -23,7 +23,7 @@ mod tray;
 mod working;
 
 pub(crate) use apparatus::gravity_finder;
-pub(crate) use bench::opened as bench_opened;
+pub(crate) use bench::{any_seed, composing as bench_composing, opened as bench_opened};
 pub(crate) use budget::opened as budget_opened;
 pub(crate) use findings::{looked_over, view as findings_view};
 pub(crate) use forecast::opened as forecasts_opened;

@@ -115,12 +115,12 @@ pub(crate) fn lock(fields: &El) {
     let _ = node.prepend_with_node_1(why().attr("id", &id).node());
 }
 
-fn describe(field: &Element, id: &str) {
+pub(crate) fn describe(field: &Element, id: &str) {
     let before = field.get_attribute("aria-describedby").unwrap_or_default();
     let _ = field.set_attribute("aria-describedby", format!("{before} {id}").trim());
 }
 
-fn all(inside: &Element, tag: &str) -> Vec<Element> {
+pub(crate) fn all(inside: &Element, tag: &str) -> Vec<Element> {
     let found = inside.get_elements_by_tag_name(tag);
     (0..found.length()).filter_map(|at| found.item(at)).filter_map(|one| one.dyn_into().ok()).collect()
 }

@@ -21,7 +21,7 @@
 mod apparatus;
 mod fault;
 mod fields;
-mod file;
+pub(crate) mod file;
 mod instruments;
 mod phase;
 mod sealed;

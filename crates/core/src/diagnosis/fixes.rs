@@ -78,9 +78,7 @@ pub fn apply(fix: &Fix, lab: &mut Lab) {
             }
         }
         Fix::ScaleRadius(factor) => {
-            if let Some(apparatus) = lab.apparatus_mut() {
-                scale(&mut apparatus.drum_radius, *factor);
-            }
+            lab.change_apparatus(|apparatus| scale(&mut apparatus.drum_radius, *factor));
         }
         Fix::ScaleDimensions(object, factor) => {
             for part in lab.parts_mut(*object).into_iter().flatten() {
@@ -88,9 +86,7 @@ pub fn apply(fix: &Fix, lab: &mut Lab) {
             }
         }
         Fix::SetSpokes(spokes) => {
-            if let Some(apparatus) = lab.apparatus_mut() {
-                apparatus.spokes = Some(*spokes);
-            }
+            lab.change_apparatus(|apparatus| apparatus.spokes = Some(*spokes));
         }
         Fix::SetStretch(run, stretch) => lab.set_stretch(*run, Some(*stretch)),
     }

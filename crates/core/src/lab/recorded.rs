@@ -1,6 +1,6 @@
 //! A recorded lab: what stands fast in it, and what is free.
 
-use super::{ApparatusEntry, Dataset, Lab, ObjectId, PartEntry, RunId};
+use super::{Dataset, Lab, ObjectId, PartEntry, RunId};
 use crate::runs::Stretch;
 use std::sync::Arc;
 
@@ -41,11 +41,6 @@ impl Lab {
     /// Whether its readings, and what was measured with them, are locked.
     pub fn is_recorded(&self) -> bool {
         self.recorded.is_some()
-    }
-
-    /// The apparatus, to be changed; `None` where it was recorded.
-    pub fn apparatus_mut(&mut self) -> Option<&mut ApparatusEntry> {
-        if self.is_recorded() { None } else { Some(&mut self.apparatus) }
     }
 
     /// Whether the parts of an object may be changed.

@@ -106,7 +106,9 @@ fn what_was_recorded_stands_fast() {
     let [empty, ring_run, bar_run] = [1, 2, 3].map(RunId);
     let [ring_id, bar] = [1, 2].map(ObjectId);
     assert!(lab.run_mut(ring_run).is_none() && lab.object_mut(ring_id).is_none());
-    assert!(lab.apparatus_mut().is_none() && lab.parts_mut(ring_id).is_none());
+    let apparatus = lab.apparatus.clone();
+    lab.change_apparatus(|apparatus| apparatus.drum_radius = None);
+    assert!(lab.apparatus == apparatus && lab.parts_mut(ring_id).is_none());
     assert!(!lab.may_describe(ring_id));
     assert_eq!(lab.add_object("clay".to_owned(), Vec::new()), ObjectId(0));
     assert_eq!(lab.add_run(run("own", Configuration::EmptyTable, 9.0)), RunId(0));

@@ -6,6 +6,7 @@
 //! (serde_json with `float_roundtrip` reads them), so a reopened lab gives identical results. The format is
 //! described in DEVELOPERS.md.
 
+mod assigned;
 mod dataset;
 mod number;
 mod open;
@@ -15,6 +16,7 @@ mod saved;
 
 use crate::lab::{Dataset, Lab};
 
+pub(crate) use assigned::{criterion, given};
 pub use open::{LabFileError, OpenedPath, open, open_alone, open_own};
 pub use save::{Piece, readings_text, save, save_in_pieces, save_with_fingerprint, save_without_runs};
 

@@ -1,11 +1,12 @@
 //! JSON → lab, through the checking constructors.
 
+use super::assigned::{FIELD as ASSIGNMENT, assigned};
 use super::dataset::{FIELD, dataset};
 use super::open_record::{NamedFiles, not_to_be_had, readings_from_file, record, source};
 use super::{FORMAT, VERSION, recorded};
 use crate::bodies::Shape;
 use crate::lab::{
-    ApparatusEntry, Configuration, Dataset, Lab, ObjectId, PartEntry, PlanEntry, Provenance, RunEntry, RunId,
+    ApparatusEntry, Configuration, Lab, ObjectId, PartEntry, PlanEntry, Provenance, RunEntry, RunId,
 };
 use crate::measured::Measured;
 use crate::prelab::{DerivationSource, Prelab, StepRecord};
@@ -54,7 +55,7 @@ pub enum LabFileError {
         /// The file's version.
         found: u32,
     },
-    /// Not a group's own lab but a recorded one.
+    /// Not a group's own lab but a recorded one, or one that was set.
     #[error("{}", words::datasets::is_recorded())]
     Recorded,
     /// A value that cannot be.
@@ -110,7 +111,7 @@ pub fn open(
     text: &str,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
 ) -> Result<Lab, LabFileError> {
-    open_with(text, Some(dataset), &mut |place, file| readings_from_file(place, file, read_file))
+    open_with(text, Some(with_more), &mut |place, file| readings_from_file(place, file, read_file))
 }
 
 /// Opens a lab file that holds all its readings itself.
@@ -118,25 +119,30 @@ pub fn open(
 /// # Errors
 /// Says where the file is not a lab, or which file it names, and what to do about it.
 pub fn open_alone(text: &str) -> Result<Lab, LabFileError> {
-    open_with(text, Some(dataset), &mut |place, file| not_to_be_had(place, file))
+    open_with(text, Some(with_more), &mut |place, file| not_to_be_had(place, file))
 }
 
-/// The same, unless it is a recorded lab; the page carries no more than this.
+/// The same, unless it is a recorded lab or work that was set; the page carries no more than this.
 ///
 /// # Errors
-/// Says where the file is not a lab, or which file it names, and what to do about it, or that it is recorded.
+/// Says where the file is not a lab, or which file it names, and what to do about it, or that it holds more.
 pub fn open_own(text: &str) -> Result<Lab, LabFileError> {
     open_with(text, None, &mut |place, file| not_to_be_had(place, file))
 }
 
-/// What reads the record of a recorded lab.
-type ReadsDataset = fn(&Node<'_>, &BTreeMap<u32, ObjectId>) -> Option<Dataset>;
+/// What reads what a group's own lab does not hold: the record of a recorded lab, the work that was set.
+type ReadsMore = fn(Lab, &Node<'_>, &BTreeMap<u32, ObjectId>) -> Lab;
 
-fn open_with(
-    text: &str,
-    reads: Option<ReadsDataset>,
-    named: &mut NamedFiles<'_>,
-) -> Result<Lab, LabFileError> {
+/// From here on nothing that was recorded can be changed, and nothing that was given.
+fn with_more(lab: Lab, top: &Node<'_>, ids: &BTreeMap<u32, ObjectId>) -> Lab {
+    let lab = match dataset(&top.field(FIELD), ids) {
+        Some(found) => recorded(lab, found),
+        None => lab,
+    };
+    assigned(lab, &top.field(ASSIGNMENT))
+}
+
+fn open_with(text: &str, reads: Option<ReadsMore>, named: &mut NamedFiles<'_>) -> Result<Lab, LabFileError> {
     let document = parse_json(text)?;
     if document.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(LabFileError::NotALab);
@@ -153,7 +159,7 @@ fn open_with(
 
 fn lab(
     top: &Node<'_>,
-    reads: Option<ReadsDataset>,
+    reads: Option<ReadsMore>,
     named: &mut NamedFiles<'_>,
     elsewhere: &mut Option<LabFileError>,
 ) -> Lab {
@@ -212,15 +218,13 @@ fn lab(
         let mass = measured(&node.field("mass_kg"));
         lab.set_balancing_mass(configuration(&node, &ids), mass);
     }
-    let record = top.field(FIELD);
-    if reads.is_none() && !record.is_missing() {
+    if let Some(more) = reads {
+        return more(lab, top, &ids);
+    }
+    if [FIELD, ASSIGNMENT].iter().any(|name| !top.field(name).is_missing()) {
         *elsewhere = Some(LabFileError::Recorded);
     }
-    // From here on nothing that was recorded can be changed.
-    match reads.and_then(|reads| reads(&record, &ids)) {
-        Some(found) => recorded(lab, found),
-        None => lab,
-    }
+    lab
 }
 
 impl From<NotJson> for LabFileError {
@@ -249,7 +253,7 @@ pub(super) fn measured<Q: Quantity>(node: &Node<'_>) -> Option<Measured<Q>> {
     Measured::new(Q::from_si(value), Q::from_si(u)).map_err(|problem| node.wrong(&problem.to_string())).ok()
 }
 
-fn apparatus(node: &Node<'_>) -> ApparatusEntry {
+pub(super) fn apparatus(node: &Node<'_>) -> ApparatusEntry {
     ApparatusEntry {
         drum_radius: measured(&node.field("drum_radius_m")),
         string_diameter: measured(&node.field("string_diameter_m")),

@@ -135,6 +135,7 @@ fn beginning(lab: &Lab) -> SavedLab {
         bench: lab.bench.clone(),
         forecasts: lab.forecasts.clone(),
         hand_in: lab.hand_in.clone(),
+        assignment: lab.assignment().map(str::to_owned),
         objects: lab.objects().iter().map(object).collect(),
     }
 }

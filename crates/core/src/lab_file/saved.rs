@@ -22,6 +22,8 @@ pub(super) struct SavedLab {
     pub(super) forecasts: Option<String>,
     /// Text of what the students added before handing in; `null` where nothing was.
     pub(super) hand_in: Option<String>,
+    /// Text of an assignment file; `null` where nobody set the work.
+    pub(super) assignment: Option<String>,
     pub(super) objects: Vec<SavedObject>,
     // Behind these stand `runs`, `balancing` and `dataset`, which `save` writes.
 }

@@ -5,6 +5,9 @@ mod sealed;
 mod setting_up;
 mod taking;
 
+pub(crate) use composing::form as composing;
+pub(crate) use setting_up::any_seed;
+
 use crate::controls::problem;
 use crate::dom::{El, el};
 use crate::focus::focus;

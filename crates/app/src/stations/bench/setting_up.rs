@@ -86,7 +86,7 @@ async fn read(file: &web_sys::File) -> Result<BenchSettings, String> {
 }
 
 /// One that nobody chose: the only chance in the program, so that classmates without codes differ.
-fn any_seed() -> Seed {
+pub(crate) fn any_seed() -> Seed {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to 2³²")]
     let number = (js_sys::Math::random() * 4_294_967_296.0) as u64;
     Seed::new(number)

@@ -5,10 +5,13 @@
 //! that a misspelled one is noticed. Numbers are written in the shortest form that reads back to the same bits.
 //! The format is described in DEVELOPERS.md.
 
+pub(crate) mod layout;
 mod open;
 mod save;
 
+pub(crate) use open::choices;
 pub use open::{BenchFileError, open};
+pub(crate) use save::fields;
 pub use save::save;
 
 /// What stands under `format`.

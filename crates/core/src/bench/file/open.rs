@@ -71,8 +71,7 @@ const GROUPS: [(&str, &[&str]); 5] =
     [("drum", &[]), ("pulley", &["spokes"]), ("table", &[]), ("friction", &[]), ("gate", &["edges"])];
 
 /// Fields at the top beside groups and quantities.
-const TOP: [&str; 8] =
-    ["format", "version", "title", "about", "masses_kg", "objects", "instruments", "faults"];
+const TOP: [&str; 6] = ["title", "about", "masses_kg", "objects", "instruments", "faults"];
 
 /// Opens a bench file.
 ///
@@ -94,14 +93,25 @@ pub fn open(text: &str) -> Result<BenchSettings, BenchFileError> {
 }
 
 fn settings(top: &Node<'_>) -> BenchSettings {
-    let known: Vec<&str> = TOP.into_iter().chain(GROUPS.map(|group| group.0)).chain(quantities("")).collect();
-    top.only(&known);
     if top.field("version").count() != Some(BENCH_VERSION) {
         top.field("version").wrong(words::lab_file::no_such_version());
     }
     // What stands in the standard bench's title and about is not said of another.
-    let [title, about] = ["title", "about"].map(|name| top.field(name).text().unwrap_or_default());
-    let mut settings = BenchSettings { title, about, ..BenchSettings::default() };
+    let untitled = BenchSettings { title: String::new(), about: String::new(), ..BenchSettings::default() };
+    choices(top, &["format", "version"], untitled)
+}
+
+/// The settings at a place of a document; what stands nowhere there is as in `settings`. `others` are fields that the
+/// place may have beside them.
+pub(crate) fn choices(top: &Node<'_>, others: &[&'static str], mut settings: BenchSettings) -> BenchSettings {
+    let groups = GROUPS.map(|group| group.0);
+    let known: Vec<&str> = others.iter().copied().chain(TOP).chain(groups).chain(quantities("")).collect();
+    top.only(&known);
+    for (name, place) in [("title", &mut settings.title), ("about", &mut settings.about)] {
+        if let Some(text) = top.field(name).text() {
+            *place = text;
+        }
+    }
     for (group, others) in GROUPS {
         let node = top.field(group);
         if !node.is_missing() {

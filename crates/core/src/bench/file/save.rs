@@ -1,22 +1,24 @@
 //! Settings → JSON, for people to read and change: two spaces a level, short things on one line.
 
+use super::layout::{block, line, list, number, text};
 use super::{BENCH_FORMAT, BENCH_VERSION};
 use crate::bench::fault::Fault;
 use crate::bench::fields::FIELDS;
 use crate::bench::settings::{BenchSettings, ObjectSettings, PartSettings};
 use crate::bench::spread::Spread;
 use crate::simulation::gate::EdgesSeen;
-use serde_json::Value;
 
 /// Writes settings as a bench file.
 pub fn save(settings: &BenchSettings) -> String {
+    let mut top = vec![("format", text(BENCH_FORMAT)), ("version", BENCH_VERSION.to_string())];
+    top.extend(fields(settings));
+    block(&top, '{', 0) + "\n"
+}
+
+/// The fields of a bench file but for format and version.
+pub(crate) fn fields(settings: &BenchSettings) -> Vec<(&'static str, String)> {
     let mut settings = settings.clone();
-    let mut top = vec![
-        ("format", text(BENCH_FORMAT)),
-        ("version", BENCH_VERSION.to_string()),
-        ("title", text(&settings.title)),
-        ("about", text(&settings.about)),
-    ];
+    let mut top = vec![("title", text(&settings.title)), ("about", text(&settings.about))];
     for group in ["drum", "pulley", "table", "friction", "gate"] {
         let mut fields = Vec::new();
         match group {
@@ -43,7 +45,7 @@ pub fn save(settings: &BenchSettings) -> String {
     top.push(("instruments", block(&instruments, '{', 1)));
     let faults: Vec<String> = settings.faults.iter().map(|fault| self::fault(*fault)).collect();
     top.push(("faults", list(&faults)));
-    block(&top, '{', 0) + "\n"
+    top
 }
 
 /// How the edges that are written are called.
@@ -57,7 +59,7 @@ pub(super) fn edges_key(edges: EdgesSeen) -> &'static str {
 fn fields_of<'a>(
     group: &'a str,
     settings: &'a BenchSettings,
-) -> impl Iterator<Item = (&'static str, String)> + 'a {
+) -> impl Iterator<Item = (&'static str, String)> + use<'a> {
     FIELDS
         .iter()
         .filter(move |field| field.group == group)
@@ -95,35 +97,4 @@ fn spread(spread: Spread) -> String {
         Spread::Fixed(value) => number(value),
         Spread::Between { from, to } => line(&[("from", number(from)), ("to", number(to))]),
     }
-}
-
-/// The shortest digits that read back to the same bits, like 1.5e-5 rather than 0.000015.
-fn number(value: f64) -> String {
-    if (1e-4..1e6).contains(&value.abs()) || value == 0.0 { value.to_string() } else { format!("{value:e}") }
-}
-
-fn text(text: &str) -> String {
-    Value::from(text).to_string()
-}
-
-/// Fields on one line.
-fn line(fields: &[(&str, String)]) -> String {
-    let fields: Vec<String> = fields.iter().map(|(key, value)| format!("\"{key}\": {value}")).collect();
-    format!("{{{}}}", fields.join(", "))
-}
-
-/// Fields on lines of their own.
-fn block(fields: &[(&str, String)], open: char, level: usize) -> String {
-    let fields: Vec<String> = fields.iter().map(|(key, value)| format!("\"{key}\": {value}")).collect();
-    lines(&fields, open, level)
-}
-
-fn list(items: &[String]) -> String {
-    if items.is_empty() { "[]".to_owned() } else { lines(items, '[', 1) }
-}
-
-fn lines(items: &[String], open: char, level: usize) -> String {
-    let (outer, close) = ("  ".repeat(level), if open == '{' { '}' } else { ']' });
-    let items: Vec<String> = items.iter().map(|item| format!("\n{outer}  {item}")).collect();
-    format!("{open}{}\n{outer}{close}", items.join(","))
 }

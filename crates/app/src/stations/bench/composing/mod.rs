@@ -17,7 +17,7 @@ use whorl_words as words;
 type Settings = RwSignal<BenchSettings>;
 
 /// The form. It is built anew when the settings come from elsewhere, as `renewed` tells.
-pub(super) fn form(settings: Settings, renewed: RwSignal<u32>) -> Vec<El> {
+pub(crate) fn form(settings: Settings, renewed: RwSignal<u32>) -> Vec<El> {
     let body = el("div.composing").live(move || {
         renewed.track();
         untrack(|| fieldsets(settings))
