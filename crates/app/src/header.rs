@@ -193,11 +193,14 @@ fn actions(lab: LabState, news: News) -> El {
         .with(button(words::page::new()).on_click(start_anew))
 }
 
-/// Saves the lab with the fingerprint of its readings; without it where the part that makes it does not come.
+/// Saves the lab with the fingerprint of its readings; without it where the part that makes it does not come. The part
+/// that keeps the lab is there since its first change.
 pub(crate) fn save_lab(lab: LabState, news: News) {
     later(async move {
         parts::load(Part::Report).await;
-        let text = parts::report().map_or_else(|| lab.document(), |part| (part.document)(lab));
+        let with_fingerprint = parts::report().map(|part| (part.document)(lab));
+        let text = with_fingerprint.or_else(|| Some((parts::kept()?.document)(lab)));
+        let Some(text) = text else { return news.problem(words::parts::not_loaded().to_owned()) };
         let name = format!("{}.json", lab.read_once(file_stem));
         if save_file(news, &text, &name, "application/json") {
             lab.saved();

@@ -1,8 +1,8 @@
 //! The composition root: header, path, stations.
 
 use crate::browser::language::Speech;
-use crate::browser::{framed, later, stopped, theme, unload};
-use crate::dom::{El, document, el, open_details, watch};
+use crate::browser::{framed, later, theme, unload};
+use crate::dom::{El, document, el, open_details};
 use crate::focus;
 use crate::header;
 use crate::keep;
@@ -16,9 +16,6 @@ use std::time::Duration;
 use whorl_core::guide::Place;
 use whorl_core::lab::Provenance;
 use whorl_words as words;
-
-/// How long typing must rest before the rescue copy is renewed.
-const RESCUE_DELAY: Duration = Duration::from_millis(400);
 
 /// The class of the notebook while somebody types, and how long after the last key.
 const TYPING: &str = "typing";
@@ -35,7 +32,6 @@ pub(crate) fn open() {
     provide_context(theme::Theme::of_device());
     provide_context(KeptTray::new());
     unload::guard(lab);
-    keep_rescue_copy(lab);
     keep::follow(lab);
     later(async move {
         speech.begin().await;
@@ -217,20 +213,4 @@ fn simulated_mark(lab: LabState) -> El {
         .with(el("strong").with(words::page::simulated()))
         .with(" ")
         .with(words::page::simulated_why())
-}
-
-/// Keeps a copy of the lab at hand for the panel shown should the program stop.
-fn keep_rescue_copy(lab: LabState) {
-    let pending = StoredValue::new(None::<TimeoutHandle>);
-    watch(move || {
-        lab.read(|_| ());
-        lab.prelab.read(|_| ());
-        if let Some(earlier) = pending.get_value() {
-            earlier.clear();
-        }
-        let renew = move || {
-            stopped::keep_ready(if lab.is_blank() { String::new() } else { lab.document() });
-        };
-        pending.set_value(set_timeout_with_handle(renew, RESCUE_DELAY).ok());
-    });
 }

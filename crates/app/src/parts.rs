@@ -147,6 +147,8 @@ pub(crate) struct Kept {
     pub(crate) begin: fn(LabState, Lab),
     /// What stands in the page's head.
     pub(crate) view: fn() -> Vec<El>,
+    /// The lab as a file.
+    pub(crate) document: fn(LabState) -> String,
     /// The labs that are kept.
     pub(crate) shelf: fn() -> Vec<El>,
 }
@@ -243,7 +245,7 @@ fn bench_part() -> Result<&'static Bench, SplitLoaderError> {
 
 #[wasm_split(kept, fallible)]
 fn kept_part() -> Result<&'static Kept, SplitLoaderError> {
-    Ok(&Kept { begin: kept::begin, view: kept::view, shelf: kept::shelf })
+    Ok(&Kept { begin: kept::begin, view: kept::view, document: LabState::document, shelf: kept::shelf })
 }
 
 #[wasm_split(report, fallible)]

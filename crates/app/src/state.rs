@@ -1,10 +1,12 @@
 //! The lab that is open, every way it may change, and what follows from it.
 
 mod fitted;
+mod keeping;
 mod whole;
 
 use crate::prelab::PrelabState;
 use fitted::Fitted;
+pub(crate) use keeping::{Keeping, keeping, restored, set_keeping};
 use leptos::prelude::*;
 use std::num::NonZeroU32;
 use whorl_core::analysis::{
@@ -22,40 +24,6 @@ use whorl_core::measured::Measured;
 use whorl_core::quantity::Kilograms;
 use whorl_core::runs::Stretch;
 use whorl_core::torque::Motion;
-
-/// Whether the browser keeps the lab.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Keeping {
-    /// The part that does so is not at work.
-    NotBegun,
-    /// The last changes are not kept, or nothing is.
-    Behind,
-    /// As it stands.
-    Kept,
-}
-
-thread_local! {
-    static KEEPING: ArcRwSignal<Keeping> = ArcRwSignal::new(Keeping::NotBegun);
-    static RESTORED: ArcRwSignal<u32> = ArcRwSignal::new(0);
-}
-
-/// Whether the browser keeps the lab, followed. There is one lab on the page.
-pub(crate) fn keeping() -> Keeping {
-    KEEPING.with(|keeping| keeping.get())
-}
-
-pub(crate) fn set_keeping(now: Keeping) {
-    KEEPING.with(|keeping| {
-        if keeping.with_untracked(|before| *before != now) {
-            keeping.set(now);
-        }
-    });
-}
-
-/// Counts how often an earlier state was put back: a field then shows what it held, whatever was typed since.
-pub(crate) fn restored() -> u32 {
-    RESTORED.with(|count| count.get())
-}
 
 /// Handle to the open lab. Only what the group entered is stored; each stage of the analysis is a
 /// memo over the one before.
@@ -116,6 +84,7 @@ impl LabState {
             lab.with(|lab| lines.with(|lines| object_outcomes(lab, &lines.configurations)))
         });
         let unsaved = RwSignal::new(false);
+        keeping::begin();
         Self {
             lab,
             listed,
@@ -185,42 +154,6 @@ impl LabState {
     /// The same count, read once.
     pub(crate) fn opened_once(self) -> u32 {
         self.opened.get_untracked()
-    }
-
-    /// Follows every change.
-    pub(crate) fn track(self) {
-        self.lab.track();
-        self.prelab.read(|_| ());
-    }
-
-    /// All that was entered, the pre-lab too; follows every change.
-    pub(crate) fn snapshot(self) -> Lab {
-        self.track();
-        self.snapshot_once()
-    }
-
-    /// The same, once.
-    pub(crate) fn snapshot_once(self) -> Lab {
-        let mut lab = self.read_once(Clone::clone);
-        lab.prelab = self.prelab.read_once(Clone::clone);
-        lab
-    }
-
-    /// Puts an earlier state of this lab back, or of another one, for which the stations are built `anew`.
-    pub(crate) fn restore(self, mut lab: Lab, anew: bool) {
-        if anew {
-            self.open(lab);
-        } else {
-            RESTORED.with(|count| count.update(|count| *count += 1));
-            self.prelab.restore(std::mem::take(&mut lab.prelab));
-            self.change_listed(|now| *now = lab);
-        }
-        self.unsaved.set(true);
-    }
-
-    /// Whether what was entered would be lost with the page.
-    pub(crate) fn would_be_lost(self) -> bool {
-        self.unsaved() && keeping() != Keeping::Kept
     }
 
     /// Whether something was entered since the lab was last saved or opened.

@@ -19,8 +19,8 @@ fn from_inside() -> Option<Worker> {
     let here = web_sys::window()?.document()?.base_uri().ok()??;
     let (folder, _) = here.split(['?', '#']).next()?.rsplit_once('/')?;
     // An address holds neither quotes nor backslashes: they are percent-encoded.
-    let [script, program] =
-        ["whorl-worker.js", "whorl-worker_bg.wasm"].map(|file| format!("\"{folder}/{}\"", of_this_page(file)));
+    let [script, program] = ["whorl-worker.js", "whorl-worker_bg.wasm"]
+        .map(|file| format!("\"{folder}/{}\"", of_this_page(file)));
     let text = format!(
         "importScripts({script}); wasm_bindgen({{ module_or_path: {program} }})\
          .catch((problem) => setTimeout(() => {{ throw problem; }}));"

@@ -281,10 +281,12 @@ impl Keeper {
                 Ok(())
             }
             // Work that was set is shown by a part of its own.
-            Err(_) if parts::load(Part::Library).await && parts::load(Part::Assigning).await => match parts::library() {
-                Some(part) => (part.open_kept)(self.lab, text),
-                None => Err(words::parts::not_loaded().to_owned()),
-            },
+            Err(_) if parts::load(Part::Library).await && parts::load(Part::Assigning).await => {
+                match parts::library() {
+                    Some(part) => (part.open_kept)(self.lab, text),
+                    None => Err(words::parts::not_loaded().to_owned()),
+                }
+            }
             Err(_) => Err(words::parts::not_loaded().to_owned()),
         }
     }

@@ -1,7 +1,7 @@
 //! When and what is written: soon after a change, and of the readings only what is new.
 
-use super::{Keeper, address};
 use super::database::{About, New, NotKept, Piece, Slot};
+use super::{Keeper, address};
 use crate::browser::{later, stopped};
 use crate::keep::ANY;
 use crate::state::{Keeping, keeping, set_keeping};
@@ -120,6 +120,7 @@ impl Keeper {
 
     /// Writes the lab as it stands.
     pub(super) fn write_now(&'static self) {
+        self.make_copy();
         // A lab that another tab has is its own to write.
         let elsewhere = self.trouble.get_untracked() == Some(NotKept::Elsewhere);
         if elsewhere || untrack(keeping) == Keeping::Kept {
@@ -127,6 +128,15 @@ impl Keeper {
         }
         let state = self.history.with_untracked(|history| history.present().clone());
         self.write_state(state);
+    }
+
+    /// Renews the copy that the panel offers should the program stop.
+    fn make_copy(&'static self) {
+        let text = self.history.with_untracked(|history| {
+            let state = history.present();
+            if state.is_blank() { String::new() } else { lab_file::save(state) }
+        });
+        stopped::keep_ready(text);
     }
 
     /// Writes this lab in the given state, behind what is being written.
