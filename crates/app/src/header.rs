@@ -65,6 +65,11 @@ impl News {
         self.done.set(String::new());
         self.problem.set(text);
     }
+
+    /// Whether this is the problem that is told.
+    pub(crate) fn tells(self, problem: &str) -> bool {
+        self.problem.with(|told| told == problem)
+    }
 }
 
 fn brand() -> El {
@@ -134,6 +139,7 @@ fn title(lab: LabState) -> El {
                 .attr("maxlength", "120")
                 .attr("autocomplete", "off")
                 .live_value(move || lab.read(|lab| lab.title.clone()))
+                .live_flag("readonly", move || lab.read(|lab| lab.newer().is_some()))
                 .on_text("change", move |text| lab.set_title(text)),
         )
         .with(el("span.unsaved").attr("role", "status").live_text(move || {
@@ -257,7 +263,17 @@ pub(crate) fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
     }
     later(async move {
         match lab_file_of(list).await {
-            Ok((name, text)) => open_text(lab, news, &name, &text).await,
+            Ok((name, bytes)) => match String::from_utf8(bytes) {
+                Ok(text) => open_text(lab, news, &name, &text).await,
+                Err(damaged) => {
+                    let problem = words::page::not_utf8(&name);
+                    news.problem(problem.clone());
+                    parts::load(Part::Library).await;
+                    if let Some(part) = parts::library() {
+                        (part.offer_rest)(lab, news, damaged.as_bytes(), &problem);
+                    }
+                }
+            },
             Err(problem) => news.problem(problem),
         }
     });
@@ -267,7 +283,7 @@ pub(crate) fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
 async fn open_text(lab: LabState, news: News, name: &str, text: &str) {
     match lab_file::open_own(text) {
         Ok(opened) => put(lab, news, opened),
-        // That it is a recorded one, or what is wrong with it, is known to the part.
+        // That it is a recorded one or of another version, or what is wrong with it, is known to the part.
         Err(_) if parts::load(Part::Library).await => {
             if let Some(part) = parts::library() {
                 (part.open_text)(lab, news, name, text);
@@ -301,9 +317,9 @@ fn file_stem(lab: &Lab) -> String {
     if words.is_empty() { "whorl-lab".to_owned() } else { words.join("-") }
 }
 
-/// Name and text of the lab file among the files picked; the others may be readings it names, which are then
-/// in the text.
-async fn lab_file_of(list: Vec<web_sys::File>) -> Result<(String, String), String> {
+/// Name and bytes of the lab file among the files picked; the others may be readings it names, which are then
+/// in it.
+async fn lab_file_of(list: Vec<web_sys::File>) -> Result<(String, Vec<u8>), String> {
     let is_lab = |file: &web_sys::File| file.name().to_ascii_lowercase().ends_with(".json");
     let (mut labs, mut others): (Vec<_>, Vec<_>) = list.into_iter().partition(is_lab);
     if labs.is_empty() && others.len() == 1 {
@@ -316,10 +332,10 @@ async fn lab_file_of(list: Vec<web_sys::File>) -> Result<(String, String), Strin
     };
     let name = file.name();
     let bytes = files::read(&file, LARGEST_LAB).await.map_err(|problem| format!("{name}: {problem}"))?;
-    let text = String::from_utf8(bytes).map_err(|_| words::page::not_utf8(&name))?;
     if others.is_empty() {
-        return Ok((name, text));
+        return Ok((name, bytes));
     }
+    let text = String::from_utf8(bytes).map_err(|_| words::page::not_utf8(&name))?;
     let text = opening::with_readings(&name, &text, &others).await?;
-    Ok((name, text))
+    Ok((name, text.into_bytes()))
 }

@@ -1,6 +1,8 @@
 //! JSON → lab, through the checking constructors.
 
 use super::dataset::{FIELD, dataset};
+use super::error::LabFileError;
+use super::migrations::{Moved, to_current};
 use super::open_record::{NamedFiles, not_to_be_had, readings_from_file, record, source};
 use super::{FORMAT, VERSION, recorded};
 use crate::bodies::Shape;
@@ -11,13 +13,12 @@ use crate::measured::Measured;
 use crate::prelab::{DerivationSource, Prelab, StepRecord};
 use crate::quantity::Quantity;
 use crate::quantity::{KilogramMeters2, Kilograms, NewtonMeters, Ratio, Seconds};
-use crate::readings::FileProblem;
 use crate::runs::Stretch;
 use crate::torque::Motion;
 use core::num::NonZeroU32;
 use serde_json::Value;
 use std::collections::BTreeMap;
-use whorl_document::{Node, NotJson, Wrong, line_and_column, parse as parse_json, read};
+use whorl_document::{Node, parse as parse_json, read};
 use whorl_words as words;
 
 /// A relative path that a lab file names, seen to stay beside it.
@@ -31,78 +32,10 @@ impl OpenedPath<'_> {
     }
 }
 
-/// Why a lab file cannot be opened.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[non_exhaustive]
-pub enum LabFileError {
-    /// Not JSON, or not shaped like a lab.
-    #[error("{}", words::lab_file::not_json(line, column, message))]
-    Json {
-        /// Line, from 1.
-        line: usize,
-        /// Column, from 1.
-        column: usize,
-        /// What the JSON reader says.
-        message: String,
-    },
-    /// Some other JSON document.
-    #[error("{}", words::lab_file::not_a_lab(&FORMAT))]
-    NotALab,
-    /// From a later program.
-    #[error("{}", words::lab_file::newer(found, &VERSION))]
-    Newer {
-        /// The file's version.
-        found: u32,
-    },
-    /// Not a group's own lab but a recorded one.
-    #[error("{}", words::datasets::is_recorded())]
-    Recorded,
-    /// A value that cannot be.
-    #[error("{}", words::lab_file::wrong_value(place, problem))]
-    Value {
-        /// Where, as a path of names from the top.
-        place: String,
-        /// Why not.
-        problem: String,
-    },
-    /// A run names a file that is not to be had.
-    #[error("{}", words::lab_file::readings_missing(place, file, reason))]
-    ReadingsMissing {
-        /// Where, as a path of names from the top.
-        place: String,
-        /// The file named.
-        file: String,
-        /// What the one who looked for it says.
-        reason: String,
-    },
-    /// A run names a file that cannot be read.
-    #[error("{0}")]
-    Readings(FileProblem),
-}
-
-impl LabFileError {
-    /// The message with the lab file's name in front, and where in its text something is wrong.
-    pub fn in_text_of(&self, name: &str, text: &str) -> String {
-        match self {
-            Self::Value { place, problem } => {
-                let (line, column) = line_and_column(text, place);
-                words::datasets::wrong_value_in(&name, &line, &column, place, problem)
-            }
-            _ => self.in_file(name),
-        }
-    }
-
-    /// The message with the lab file's name in front; a readings file has its own.
-    pub fn in_file(&self, name: &str) -> String {
-        match self {
-            Self::Readings(problem) => problem.to_string(),
-            Self::Newer { .. } => format!("{name}: {self}"),
-            _ => format!("{name}, {self}"),
-        }
-    }
-}
-
 /// Opens a lab file. `read_file` is asked for the files that runs name by relative path.
+///
+/// One of an older version is brought to the current one ([`super::migrations`]). One of a newer version opens as far as
+/// it is understood, as a lab that cannot be changed ([`Lab::newer`]).
 ///
 /// # Errors
 /// Says where the file is not a lab and what to do about it.
@@ -110,7 +43,7 @@ pub fn open(
     text: &str,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
 ) -> Result<Lab, LabFileError> {
-    open_with(text, Some(dataset), &mut |place, file| readings_from_file(place, file, read_file))
+    open_with(text, Some(&ALL), &mut |place, file| readings_from_file(place, file, read_file))
 }
 
 /// Opens a lab file that holds all its readings itself.
@@ -118,32 +51,74 @@ pub fn open(
 /// # Errors
 /// Says where the file is not a lab, or which file it names, and what to do about it.
 pub fn open_alone(text: &str) -> Result<Lab, LabFileError> {
-    open_with(text, Some(dataset), &mut |place, file| not_to_be_had(place, file))
+    open_with(text, Some(&ALL), &mut |place, file| not_to_be_had(place, file))
 }
 
-/// The same, unless it is a recorded lab; the page carries no more than this.
+/// The same, unless it is a recorded lab or of another version than the current one; the page carries no more than this.
 ///
 /// # Errors
-/// Says where the file is not a lab, or which file it names, and what to do about it, or that it is recorded.
+/// Says where the file is not a lab, or which file it names, and what to do about it, or that it is one of those.
 pub fn open_own(text: &str) -> Result<Lab, LabFileError> {
     open_with(text, None, &mut |place, file| not_to_be_had(place, file))
 }
 
-/// What reads the record of a recorded lab.
-type ReadsDataset = fn(&Node<'_>, &BTreeMap<u32, ObjectId>) -> Option<Dataset>;
+/// What a group's own lab of the current version does not need.
+struct More {
+    /// Reads the record of a recorded lab.
+    dataset: fn(&Node<'_>, &BTreeMap<u32, ObjectId>) -> Option<Dataset>,
+    /// Brings older files to the current version.
+    migrate: fn(&mut Value, u32) -> Moved,
+    /// Locks a lab from a newer file.
+    lock: fn(Lab, u32, &str) -> Lab,
+}
 
-fn open_with(
-    text: &str,
-    reads: Option<ReadsDataset>,
-    named: &mut NamedFiles<'_>,
-) -> Result<Lab, LabFileError> {
-    let document = parse_json(text)?;
+const ALL: More = More { dataset, migrate: to_current, lock: Lab::of_newer };
+
+fn open_with(text: &str, more: Option<&More>, named: &mut NamedFiles<'_>) -> Result<Lab, LabFileError> {
+    let mut document = parse_json(text)?;
     if document.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(LabFileError::NotALab);
     }
+    let version = document.get("version").and_then(Value::as_u64).and_then(|version| version.try_into().ok());
+    match (version, more) {
+        (Some(found), None) if found != VERSION => Err(LabFileError::OtherVersion { found }),
+        (Some(found @ 1..VERSION), Some(more)) => {
+            let moved = (more.migrate)(&mut document, found);
+            understood(&document, Some(more), named).map_err(|problem| moved_back(problem, &moved))
+        }
+        (Some(found), Some(more)) if found > VERSION => match understood(&document, Some(more), named) {
+            Ok(lab) => Ok((more.lock)(lab, found, text)),
+            Err(LabFileError::Value { place, problem }) => {
+                Err(LabFileError::NewerNotUnderstood { found, place, problem })
+            }
+            Err(problem) => Err(problem),
+        },
+        _ => understood(&document, more, named),
+    }
+}
+
+/// A complaint about a place in the file as it is.
+fn moved_back(problem: LabFileError, moved: &Moved) -> LabFileError {
+    match problem {
+        LabFileError::Value { place, problem } => LabFileError::Value { place: moved.back(&place), problem },
+        other => other,
+    }
+}
+
+/// What a document of the current version says, all of it in the document.
+pub(super) fn understood_alone(document: &Value) -> Result<Lab, LabFileError> {
+    understood(document, Some(&ALL), &mut |place, file| not_to_be_had(place, file))
+}
+
+/// What a document of the current version says; of a newer one, what is still said the same way.
+fn understood(
+    document: &Value,
+    more: Option<&More>,
+    named: &mut NamedFiles<'_>,
+) -> Result<Lab, LabFileError> {
     // Files that runs name have complaints of their own, which end the reading.
     let mut elsewhere = None;
-    let lab = read(&document, |top| lab(top, reads, named, &mut elsewhere));
+    let lab = read(document, |top| lab(top, more, named, &mut elsewhere));
     match (lab, elsewhere) {
         (Err(wrong), _) => Err(wrong.into()),
         (Ok(_), Some(problem)) => Err(problem),
@@ -153,18 +128,13 @@ fn open_with(
 
 fn lab(
     top: &Node<'_>,
-    reads: Option<ReadsDataset>,
+    more: Option<&More>,
     named: &mut NamedFiles<'_>,
     elsewhere: &mut Option<LabFileError>,
 ) -> Lab {
     let mut lab = Lab::default();
-    match top.field("version").count() {
-        Some(found) if found > VERSION => {
-            *elsewhere = Some(LabFileError::Newer { found });
-            return lab;
-        }
-        Some(1..=VERSION) => {}
-        _ => top.field("version").wrong(words::lab_file::no_such_version()),
+    if top.field("version").count().is_none_or(|version| version < VERSION) {
+        top.field("version").wrong(words::lab_file::no_such_version());
     }
     lab.title = top.field("title").text().unwrap_or_default();
     lab.notes = top.field("notes").text().unwrap_or_default();
@@ -212,26 +182,13 @@ fn lab(
         lab.set_balancing_mass(configuration(&node, &ids), mass);
     }
     let record = top.field(FIELD);
-    if reads.is_none() && !record.is_missing() {
+    if more.is_none() && !record.is_missing() {
         *elsewhere = Some(LabFileError::Recorded);
     }
     // From here on nothing that was recorded can be changed.
-    match reads.and_then(|reads| reads(&record, &ids)) {
+    match more.and_then(|more| (more.dataset)(&record, &ids)) {
         Some(found) => recorded(lab, found),
         None => lab,
-    }
-}
-
-impl From<NotJson> for LabFileError {
-    fn from(NotJson { line, column, message }: NotJson) -> Self {
-        Self::Json { line, column, message }
-    }
-}
-
-impl From<Wrong> for LabFileError {
-    fn from(wrong: Wrong) -> Self {
-        let (place, problem) = wrong.into_parts();
-        Self::Value { place, problem }
     }
 }
 
