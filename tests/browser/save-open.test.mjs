@@ -126,7 +126,7 @@ test('a lab file without its readings files names the one that is missing and sa
 for (const [what, breakIt, told] of [
   ['cut in the middle', (text) => text.slice(0, 3000), [/line \d+, column \d+/, /Open a file that Whorl saved/]],
   ['of another format', (text) => text.replace('"whorl-lab"', '"recipe"'), [/line 1, column 1/, /not a Whorl lab/, /Open a file that Whorl saved/]],
-  ['of a newer version', (text) => text.replace('"version": 1', '"version": 7'), [/newer Whorl \(version 7/, /Reload the page/]],
+  ['of a newer version that is not understood', (text) => text.replace('"version": 3', '"version": 7').replace('"shape": "ring"', '"shape": "gear"'), [/newer Whorl \(version 7/, /parts\[0\]\.shape/, /Reload the page/]],
   ['with a word for a number', (text) => text.replace('"spokes": 10', '"spokes": "ten"'), [/apparatus\.spokes/, /Mend this place/]],
   ['with an impossible number', (text) => text.replace('"u": 3e-05', '"u": -3e-05'), [/drum_radius_m/, /Mend this place/]],
   ['that is no text', () => '\ufffd', [/line 1, column 1/]],

@@ -222,7 +222,7 @@ test('a file above the limit is refused before it is loaded, and what makes no s
   const [large, ...senseless] = await readFiles([
     { name: 'long.csv', zeros: 256 * 1024 * 1024 },
     { name: 'a.csv', text: '1\n2\n', choices: 'decimal=dot' },
-    { name: 'b.csv', text: '1\n2\n', lab: '{"format": "whorl-lab", "version": 99}' },
+    { name: 'b.csv', text: '1\n2\n', lab: '{"format": "whorl-lab", "version": 99, "runs": [5]}' },
   ]);
   assert.match(large.intake.problem, /too large \(268\.4 MB; the limit is [\d.]+ MB\)/);
   assert.equal(large.intake.bytes, 256 * 1024 * 1024);

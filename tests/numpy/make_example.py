@@ -119,7 +119,7 @@ def make():
             )
     lab = {
         "format": "whorl-lab",
-        "version": 1,
+        "version": 3,
         "title": "Banding wheel in the pottery studio",
         "notes": NOTES,
         "provenance": "simulated",

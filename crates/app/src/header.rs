@@ -80,6 +80,11 @@ impl News {
         self.done.set(String::new());
         self.problem.set(text);
     }
+
+    /// Whether this is the problem that is told.
+    pub(crate) fn tells(self, problem: &str) -> bool {
+        self.problem.with(|told| told == problem)
+    }
 }
 
 fn brand() -> El {
@@ -149,6 +154,7 @@ fn title(lab: LabState) -> El {
                 .attr("maxlength", "120")
                 .attr("autocomplete", "off")
                 .live_value(move || lab.read(|lab| lab.title.clone()))
+                .live_flag("readonly", move || lab.read(|lab| lab.newer().is_some()))
                 .on_text("change", move |text| lab.set_title(text)),
         )
         .with(el("span.unsaved").attr("role", "status").live_text(move || {
@@ -303,7 +309,17 @@ pub(crate) fn open_files(lab: LabState, news: News, list: Vec<web_sys::File>) {
     }
     later(async move {
         match lab_file_of(list).await {
-            Ok((name, text)) => open_text(lab, news, &name, &text).await,
+            Ok((name, bytes)) => match String::from_utf8(bytes) {
+                Ok(text) => open_text(lab, news, &name, &text).await,
+                Err(damaged) => {
+                    let problem = words::page::not_utf8(&name);
+                    news.problem(problem.clone());
+                    parts::load(Part::Library).await;
+                    if let Some(part) = parts::library() {
+                        (part.offer_rest)(lab, news, damaged.as_bytes(), &problem);
+                    }
+                }
+            },
             Err(problem) => news.problem(problem),
         }
     });
@@ -316,7 +332,7 @@ async fn open_text(lab: LabState, news: News, name: &str, text: &str) {
             put(lab, news, opened);
             look_at_readings(lab, news, text);
         }
-        // That it is a recorded one, or what is wrong with it, is known to the part.
+        // That it is a recorded one or of another version, or what is wrong with it, is known to the part.
         Err(_) if parts::load(Part::Library).await => {
             if let Some(part) = parts::library() {
                 (part.open_text)(lab, news, name, text);
@@ -348,9 +364,9 @@ pub(crate) fn stem_of(title: &str) -> String {
     if words.is_empty() { "whorl-lab".to_owned() } else { words.join("-") }
 }
 
-/// Name and text of the lab file among the files picked; the others may be readings it names, which are then
-/// in the text.
-async fn lab_file_of(list: Vec<web_sys::File>) -> Result<(String, String), String> {
+/// Name and bytes of the lab file among the files picked; the others may be readings it names, which are then
+/// in it.
+async fn lab_file_of(list: Vec<web_sys::File>) -> Result<(String, Vec<u8>), String> {
     let is_lab = |file: &web_sys::File| file.name().to_ascii_lowercase().ends_with(".json");
     let (mut labs, mut others): (Vec<_>, Vec<_>) = list.into_iter().partition(is_lab);
     if labs.is_empty() && others.len() == 1 {
@@ -363,10 +379,10 @@ async fn lab_file_of(list: Vec<web_sys::File>) -> Result<(String, String), Strin
     };
     let name = file.name();
     let bytes = files::read(&file, LARGEST_LAB).await.map_err(|problem| format!("{name}: {problem}"))?;
-    let text = String::from_utf8(bytes).map_err(|_| words::page::not_utf8(&name))?;
     if others.is_empty() {
-        return Ok((name, text));
+        return Ok((name, bytes));
     }
+    let text = String::from_utf8(bytes).map_err(|_| words::page::not_utf8(&name))?;
     let text = opening::with_readings(&name, &text, &others).await?;
-    Ok((name, text))
+    Ok((name, text.into_bytes()))
 }

@@ -1,6 +1,8 @@
 //! Recorded labs: lists of them, ours and those that a teacher hosts, and the ways to open one: from a list, by its
 //! address, from a file, by a link to this page (`#lab=ADDRESS`, `#library=ADDRESS`).
 
+mod rest;
+
 use crate::browser::fetching::{self, Address};
 use crate::browser::later;
 use crate::controls::{hint, unique_id};
@@ -11,6 +13,7 @@ use crate::parts::{self, Part};
 use crate::state::LabState;
 use crate::stations::recorded;
 use leptos::prelude::*;
+pub(crate) use rest::offer_rest;
 use std::cell::RefCell;
 use wasm_bindgen::JsCast;
 use web_sys::{AbortController, HtmlInputElement};
@@ -325,9 +328,9 @@ fn begin(lab: LabState, news: News, opened: Lab) {
         });
         return;
     }
-    let recorded = opened.is_recorded();
+    let locked = opened.is_locked();
     put(lab, news, opened);
-    if recorded {
+    if locked {
         focus::soon(recorded::HEADING);
     }
 }
@@ -345,7 +348,9 @@ pub(crate) fn open_text(lab: LabState, news: News, name: &str, text: &str) -> bo
             true
         }
         Err(problem) => {
-            news.problem(problem.in_text_of(name, text));
+            let told = problem.in_text_of(name, text);
+            news.problem(told.clone());
+            offer_rest(lab, news, text.as_bytes(), &told);
             false
         }
     }

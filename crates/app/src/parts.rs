@@ -131,9 +131,11 @@ pub(crate) struct Library {
     /// Its objects and runs.
     pub(crate) runs: fn(LabState) -> Vec<El>,
     /// Locks the fields in an element.
-    pub(crate) lock: fn(&El),
+    pub(crate) lock: fn(LabState, &El),
     /// Opens a lab that the browser kept.
     pub(crate) open_kept: fn(LabState, &str) -> Result<(), String>,
+    /// Offers what can be saved of the bytes of a file that did not open, beside the message about it.
+    pub(crate) offer_rest: fn(LabState, News, &[u8], &str),
 }
 
 /// The practice bench.
@@ -235,6 +237,7 @@ fn library_part() -> Result<&'static Library, SplitLoaderError> {
         runs: stations::recorded::runs,
         lock: stations::recorded::lock,
         open_kept: library::open_kept,
+        offer_rest: library::offer_rest,
     })
 }
 
@@ -317,9 +320,9 @@ pub(crate) fn library() -> Option<&'static Library> {
     LIBRARY.get().copied()
 }
 
-/// The same where the lab that is open is a recorded one; then it is loaded, since it alone opens such labs.
+/// The same where the lab that is open is a recorded one or of a newer program; then it is loaded, since it alone opens such labs.
 pub(crate) fn of_recorded(lab: LabState) -> Option<&'static Library> {
-    library().filter(|_| lab.is_recorded())
+    library().filter(|_| lab.is_locked())
 }
 
 /// The part for work that was set.
@@ -335,11 +338,16 @@ pub(crate) fn of_assigned(lab: LabState) -> Option<&'static Assigning> {
 /// Entries of the apparatus, locked where what they hold was recorded or given.
 pub(crate) fn as_recorded(lab: LabState, fields: El) -> El {
     if let Some(part) = of_recorded(lab) {
-        (part.lock)(&fields);
+        (part.lock)(lab, &fields);
     } else if let Some(part) = of_assigned(lab) {
         (part.lock)(lab, &fields);
     }
     fields
+}
+
+/// Fields, locked where the lab is of a newer program.
+pub(crate) fn as_newer(lab: LabState, fields: El) -> El {
+    if lab.is_newer() { as_recorded(lab, fields) } else { fields }
 }
 
 /// The practice bench's part.

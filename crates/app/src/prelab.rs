@@ -26,6 +26,8 @@ pub(crate) struct PrelabState {
     /// What keeps the derivation from being there; empty when nothing does.
     pub(crate) problem: RwSignal<String>,
     unsaved: RwSignal<bool>,
+    /// Whether nothing in it may be changed: the lab is from a newer program's file.
+    locked: StoredValue<bool>,
     /// When something was last done in the pre-lab, in seconds.
     last_activity: StoredValue<f64>,
 }
@@ -38,6 +40,7 @@ impl PrelabState {
             derivation: RwSignal::new(None),
             problem: RwSignal::new(String::new()),
             unsaved,
+            locked: StoredValue::new(false),
             last_activity: StoredValue::new(f64::NEG_INFINITY),
         }
     }
@@ -88,8 +91,21 @@ impl PrelabState {
         Some(answer.about(task.target))
     }
 
-    /// Puts the record of another lab in place of this one.
-    pub(crate) fn open(self, record: Prelab) {
+    /// Puts the record of another lab in place of this one; a locked one does not change.
+    pub(crate) fn open_lab(self, record: Prelab, locked: bool) {
+        self.locked.set_value(locked);
+        self.open(record);
+    }
+
+    /// Begins anew, where that may be.
+    fn replace(self, derivation: Option<DerivationSource>) {
+        if !self.locked.get_value() {
+            self.open(Prelab { derivation, ..Prelab::default() });
+            self.unsaved.set(true);
+        }
+    }
+
+    fn open(self, record: Prelab) {
         self.problem.set(String::new());
         self.derivation.set(None);
         let source = record.derivation.clone();
@@ -139,9 +155,7 @@ impl PrelabState {
 
     /// Begins one of the derivations that come with Whorl.
     pub(crate) fn begin(self, id: &str) {
-        let derivation = Some(DerivationSource::Shipped(id.to_owned()));
-        self.open(Prelab { derivation, ..Prelab::default() });
-        self.unsaved.set(true);
+        self.replace(Some(DerivationSource::Shipped(id.to_owned())));
     }
 
     /// Begins a derivation from a file; what is wrong with it becomes the problem shown.
@@ -150,18 +164,19 @@ impl PrelabState {
             self.problem.set(words::prelab::not_begun_at(&name, &problem));
             return;
         }
-        self.open(Prelab { derivation: Some(DerivationSource::Own(text)), ..Prelab::default() });
-        self.unsaved.set(true);
+        self.replace(Some(DerivationSource::Own(text)));
     }
 
     /// Puts the pre-lab away, with all that was entered in it.
     pub(crate) fn put_away(self) {
-        self.open(Prelab::default());
-        self.unsaved.set(true);
+        self.replace(None);
     }
 
     /// Changes the record of a step; the time since the last change counts as spent on it.
     pub(crate) fn change(self, step: &Step, change: impl FnOnce(&mut StepRecord)) {
+        if self.locked.get_value() {
+            return;
+        }
         let seconds = self.seconds_since_last();
         self.record.update(|record| {
             record.change(&step.id, |record| {

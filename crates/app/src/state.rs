@@ -2,6 +2,7 @@
 
 mod fitted;
 mod keeping;
+mod locks;
 mod whole;
 
 use crate::prelab::PrelabState;
@@ -117,11 +118,6 @@ impl LabState {
         self.read_once(reader)
     }
 
-    /// Whether the lab that is open is a recorded one; it stays one until another is opened.
-    pub(crate) fn is_recorded(self) -> bool {
-        self.read_once(Lab::is_recorded)
-    }
-
     /// Reads one run; `None` once it is gone.
     pub(crate) fn run<T>(self, id: RunId, reader: impl FnOnce(&RunEntry) -> T) -> Option<T> {
         self.read_listed(|lab| lab.run(id).map(reader))
@@ -167,6 +163,9 @@ impl LabState {
     }
 
     fn change(self, change: impl FnOnce(&mut Lab)) {
+        if self.refuses_change() {
+            return;
+        }
         self.lab.update(change);
         // Going back further would lose what was entered since.
         if self.before_fix.with_untracked(Option::is_some) {
@@ -185,7 +184,7 @@ impl LabState {
 
     /// Puts another lab in place of this one.
     pub(crate) fn open(self, mut lab: Lab) {
-        self.prelab.open(std::mem::take(&mut lab.prelab));
+        self.prelab.open_lab(std::mem::take(&mut lab.prelab), lab.newer().is_some());
         self.lab.set(lab);
         self.listed.notify();
         self.before_fix.set(None);

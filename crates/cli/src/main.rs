@@ -8,11 +8,13 @@ mod judge;
 mod plan;
 mod read;
 mod report;
+mod salvage;
 
 use std::path::Path;
 use std::process::ExitCode;
 use whorl_core::lab::Lab;
-use whorl_core::lab_file;
+use whorl_core::lab_file::{self, LabFileError};
+use whorl_words as words;
 
 const HELP: &str = "\
 whorl: moments of inertia from the runs of a turntable lab
@@ -45,6 +47,9 @@ whorl: moments of inertia from the runs of a turntable lab
                                    where a guess was wrong, or something is asked
     --lab LAB.json                   objects to compare names with, apparatus for a first acceleration
     --json                           as the page gets it, without the numbers
+
+  whorl salvage LAB.json           all that can be saved of a damaged lab file, as a lab file; what was
+                                   lost is told on standard error
 
   whorl judge --derivation FILE --step ID ANSWER
                                    what the pre-lab says to an answer, as JSON
@@ -79,19 +84,20 @@ Exit code 0: done; 1: a file cannot be opened or a step does not exist; 2: wrong
 
 fn main() -> ExitCode {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
-    let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
-    let (output, code) = match words.as_slice() {
+    let called: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let (output, code) = match called.as_slice() {
         [] | ["help" | "--help" | "-h"] => (Ok(HELP.to_owned()), 0),
         ["read", rest @ ..] if !rest.is_empty() => (read::answer(rest), 1),
         ["plan", rest @ ..] if !rest.is_empty() => (plan::answer(rest), 1),
         ["bench", rest @ ..] if !rest.is_empty() => (bench::answer(rest), 1),
+        ["salvage", file] => (salvage::answer(file), 1),
         ["analyse", rest @ ..] => match analyse::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
-            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", called.join(" "))), 2),
         },
         ["export", rest @ ..] => match export::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
-            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", called.join(" "))), 2),
         },
         ["report", rest @ ..] => match report::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
@@ -103,9 +109,9 @@ fn main() -> ExitCode {
         },
         ["judge", rest @ ..] => match judge::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
-            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", called.join(" "))), 2),
         },
-        _ => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+        _ => (Err(format!("unknown call: whorl {}\n\n{HELP}", called.join(" "))), 2),
     };
     match output.and_then(|text| write_out(&text)) {
         Ok(()) => ExitCode::SUCCESS,
@@ -129,7 +135,14 @@ fn open_lab_text(path: &Path) -> Result<(Lab, String), String> {
     let mut read_file = |file: &lab_file::OpenedPath<'_>| {
         std::fs::read(folder.join(file.as_str())).map_err(|error| error.to_string())
     };
-    let lab = lab_file::open(&text, &mut read_file).map_err(|problem| problem.in_file(&name.to_string()))?;
+    let lab = lab_file::open(&text, &mut read_file).map_err(|problem| {
+        let damaged = matches!(problem, LabFileError::Json { .. } | LabFileError::Value { .. });
+        let remedy = if damaged { "; `whorl salvage` saves what can be saved" } else { "" };
+        format!("{}{remedy}", problem.in_text_of(&name.to_string(), &text))
+    })?;
+    if let Some(found) = lab.newer() {
+        eprintln!("whorl: {name}: {}", words::lab_file::newer(&found, &lab_file::VERSION));
+    }
     Ok((lab, text))
 }
 

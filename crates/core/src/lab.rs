@@ -5,6 +5,7 @@
 
 mod assigned;
 pub mod dataset;
+mod newer;
 mod object_entry;
 mod plan_entry;
 mod recorded;
@@ -29,6 +30,7 @@ use crate::runs::Stretch;
 use crate::torque::Motion;
 use assigned::Assigned;
 use core::num::NonZeroU32;
+use newer::Newer;
 use recorded::Recorded;
 use std::sync::Arc;
 use whorl_words as words;
@@ -246,6 +248,8 @@ pub struct Lab {
     recorded: Option<Arc<Recorded>>,
     /// The work that an instructor set; `None` where nobody did.
     assigned: Option<Arc<Assigned>>,
+    /// The newer program's file that it came from; `None` where this one knows all of it.
+    newer: Option<Arc<Newer>>,
 }
 
 /// The highest id that a run has had: a new run is never taken for one that is gone. Nobody entered it, so labs that
@@ -285,9 +289,9 @@ impl Lab {
         self.objects.iter().find(|object| object.id == id)
     }
 
-    /// One object, to be changed; `None` also where it was recorded.
+    /// One object, to be changed; `None` also where it is locked.
     pub fn object_mut(&mut self, id: ObjectId) -> Option<&mut ObjectEntry> {
-        if self.is_recorded() { None } else { self.objects.iter_mut().find(|object| object.id == id) }
+        if self.is_locked() { None } else { self.objects.iter_mut().find(|object| object.id == id) }
     }
 
     /// One run.
@@ -295,14 +299,14 @@ impl Lab {
         self.runs.iter().find(|run| run.id == id)
     }
 
-    /// One run, to be changed; `None` also where it was recorded.
+    /// One run, to be changed; `None` also where it is locked.
     pub fn run_mut(&mut self, id: RunId) -> Option<&mut RunEntry> {
-        if self.is_recorded() { None } else { self.runs.iter_mut().find(|run| run.id == id) }
+        if self.is_locked() { None } else { self.runs.iter_mut().find(|run| run.id == id) }
     }
 
     /// Adds an object and returns its name inside the lab. A recorded lab takes none; the name is then nobody's.
     pub fn add_object(&mut self, name: String, parts: Vec<PartEntry>) -> ObjectId {
-        if self.is_recorded() {
+        if self.is_locked() {
             return ObjectId(0);
         }
         let id = ObjectId(
@@ -320,7 +324,7 @@ impl Lab {
         let runs = self.runs.iter().filter(|run| run.configuration == Configuration::Loaded(id)).count();
         match self.object(id) {
             Some(object) if runs > 0 => Err(ObjectInUse { name: object.name.clone(), runs }),
-            _ if self.is_recorded() => Ok(()),
+            _ if self.is_locked() => Ok(()),
             _ => {
                 self.objects.retain(|object| object.id != id);
                 self.set_balancing_mass(Configuration::Loaded(id), None);
@@ -333,7 +337,7 @@ impl Lab {
     /// those of all runs so far, and is given the next one otherwise. A recorded lab takes nothing but its own readings once more, such as
     /// the rise behind a fall; the id is otherwise nobody's.
     pub fn add_run(&mut self, run: RunEntry) -> RunId {
-        if self.is_recorded() && !self.runs.iter().any(|known| known.record == run.record) {
+        if self.is_locked() && !self.may_repeat(&run.record) {
             return RunId(0);
         }
         self.last_run.0 = run.id.0.max(self.last_run.0.saturating_add(1));
@@ -366,7 +370,7 @@ impl Lab {
 
     /// Sets or takes back the balancing mass of a configuration; one that was recorded stays.
     pub fn set_balancing_mass(&mut self, configuration: Configuration, mass: Option<Measured<Kilograms>>) {
-        if self.is_recorded() {
+        if self.is_locked() {
             return;
         }
         self.balancing.retain(|entry| entry.0 != configuration);

@@ -6,7 +6,7 @@
 mod locate;
 mod node;
 
-pub use locate::line_and_column;
+pub use locate::{line_and_column, offset_of, position};
 pub use node::{Node, Wrong, read};
 
 use serde_json::Value;
@@ -29,12 +29,24 @@ pub struct NotJson {
 /// # Errors
 /// Says at which line and column the text stops being JSON.
 pub fn parse(text: &str) -> Result<Value, NotJson> {
-    serde_json::from_str(text.strip_prefix('\u{feff}').unwrap_or(text)).map_err(|error| {
-        let message = error.to_string();
-        // serde_json ends its message with the place, which is told apart here.
-        let message = in_words(message.split(" at line ").next().unwrap_or(&message));
-        NotJson { line: error.line().max(1), column: error.column().max(1), message }
-    })
+    serde_json::from_str(text.strip_prefix('\u{feff}').unwrap_or(text)).map_err(|error| not_json(&error))
+}
+
+/// Reads the value with which a text begins, whatever stands behind it, and how many bytes it takes.
+///
+/// # Errors
+/// Says at which line and column the text stops being JSON.
+pub fn parse_first(text: &str) -> Result<(Value, usize), NotJson> {
+    let mut values = serde_json::Deserializer::from_str(text).into_iter();
+    let found = values.next().unwrap_or_else(|| serde_json::from_str(""));
+    found.map(|value| (value, values.byte_offset())).map_err(|error| not_json(&error))
+}
+
+fn not_json(error: &serde_json::Error) -> NotJson {
+    let message = error.to_string();
+    // serde_json ends its message with the place, which is told apart here.
+    let message = in_words(message.split(" at line ").next().unwrap_or(&message));
+    NotJson { line: error.line().max(1), column: error.column().max(1), message }
 }
 
 /// A message without values.

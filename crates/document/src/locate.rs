@@ -3,6 +3,11 @@
 /// Line and column, from 1, of a place such as `runs[3].readings.time_s` in the text of a document; of the innermost
 /// place around it that is there where it is missing.
 pub fn line_and_column(text: &str, place: &str) -> (usize, usize) {
+    position(text, offset_of(text, place))
+}
+
+/// The same as the number of bytes before it.
+pub fn offset_of(text: &str, place: &str) -> usize {
     let mut scanner = Scanner { text, at: 0 };
     scanner.pass_blank();
     for step in steps(place) {
@@ -16,7 +21,12 @@ pub fn line_and_column(text: &str, place: &str) -> (usize, usize) {
             None => break,
         }
     }
-    let before = text.get(..scanner.at).unwrap_or(text);
+    scanner.at
+}
+
+/// Line and column, from 1, of what stands behind so many bytes of a text.
+pub fn position(text: &str, offset: usize) -> (usize, usize) {
+    let before = text.get(..offset).unwrap_or(text);
     let line = before.rsplit('\n').next().unwrap_or_default();
     (before.matches('\n').count() + 1, line.trim_start_matches(MARK).chars().count() + 1)
 }

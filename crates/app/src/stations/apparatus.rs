@@ -70,7 +70,7 @@ pub(crate) fn entries(lab: LabState) -> El {
     parts::as_recorded(lab, fields)
         .with(el("div").live(outcome))
         .with(working(lab, words::controls::working_of_radius(), || Some(Subject::Radius)))
-        .with(notes(lab))
+        .with(parts::as_newer(lab, notes(lab)))
 }
 
 fn safety() -> El {

@@ -59,7 +59,7 @@ fn content(lab: LabState) -> Vec<El> {
 
 /// What is said of a run to come.
 fn form(lab: LabState) -> Vec<El> {
-    let recorded = lab.is_recorded();
+    let recorded = lab.is_locked();
     let about = RwSignal::new(None::<RunId>);
     let against = RwSignal::new(None::<RunId>);
     let slope = RwSignal::new(Slope::Steeper);

@@ -9,7 +9,8 @@ use leptos::prelude::Get;
 use wasm_bindgen::JsCast;
 use web_sys::Element;
 use whorl_core::lab::dataset::Picture;
-use whorl_core::lab::{Dataset, Provenance, Record, RunEntry, RunId};
+use whorl_core::lab::{Dataset, Lab, Provenance, Record, RunEntry, RunId};
+use whorl_core::lab_file::VERSION;
 use whorl_core::measured::shown::{DisplayUnit, show_number};
 use whorl_core::quantity::{MetersPerSecond2, Quantity, RadiansPerSecond2, Seconds};
 use whorl_words as words;
@@ -17,8 +18,19 @@ use whorl_words as words;
 /// The heading of what it says about itself.
 pub(crate) const HEADING: &str = "recorded-heading";
 
-/// What it says about itself.
+/// What it says about itself, or which program made it.
 pub(crate) fn card(lab: LabState) -> El {
+    let Some(found) = lab.read_once(Lab::newer) else { return recorded_card(lab, HEADING) };
+    let recorded = lab.read_once(Lab::is_recorded).then(|| recorded_card(lab, "record-of-newer"));
+    el("section.dataset")
+        .attr("aria-labelledby", HEADING)
+        .with(el("h2").attr("id", HEADING).attr("tabindex", "-1").with(words::lab_file::newer_heading()))
+        .with(el("p").with(words::lab_file::newer(&found, &VERSION)))
+        .with(el("p").with(words::lab_file::newer_saves()))
+        .with(recorded)
+}
+
+fn recorded_card(lab: LabState, heading: &'static str) -> El {
     let (dataset, provenance) =
         lab.read_once(|lab| (lab.dataset().cloned().unwrap_or_default(), lab.provenance));
     let made = match provenance {
@@ -43,8 +55,8 @@ pub(crate) fn card(lab: LabState) -> El {
             .with(el("p.notes").with(apparatus_notes.as_str()))
     });
     el("section.dataset")
-        .attr("aria-labelledby", HEADING)
-        .with(el("h2").attr("id", HEADING).attr("tabindex", "-1").with(words::datasets::recorded_lab(title)))
+        .attr("aria-labelledby", heading)
+        .with(el("h2").attr("id", heading).attr("tabindex", "-1").with(words::datasets::recorded_lab(title)))
         .with(
             el("div.told")
                 .with(
@@ -80,12 +92,13 @@ fn shown(picture: &Picture) -> El {
 }
 
 /// Why something cannot be changed.
-fn why() -> El {
-    hint(words::datasets::locked()).attr("class", "hint locked")
+fn why(lab: LabState) -> El {
+    let why = if lab.is_newer() { words::lab_file::newer_locked() } else { words::datasets::locked() };
+    hint(why).attr("class", "hint locked")
 }
 
 /// Locks the fields in an element: they are reached and read, and say why they cannot be changed.
-pub(crate) fn lock(fields: &El) {
+pub(crate) fn lock(lab: LabState, fields: &El) {
     let id = unique_id("locked");
     let node = fields.node();
     for field in all(node, "input").into_iter().chain(all(node, "textarea")) {
@@ -112,7 +125,7 @@ pub(crate) fn lock(fields: &El) {
             child.remove();
         }
     }
-    let _ = node.prepend_with_node_1(why().attr("id", &id).node());
+    let _ = node.prepend_with_node_1(why(lab).attr("id", &id).node());
 }
 
 pub(crate) fn describe(field: &Element, id: &str) {
@@ -136,7 +149,7 @@ pub(crate) fn runs(lab: LabState) -> Vec<El> {
         )
     });
     let table = el("table.runs.recorded-runs")
-        .with(el("caption").with(words::runs::table()).with(" ").with(why()))
+        .with(el("caption").with(words::runs::table()).with(" ").with(why(lab)))
         .with(el("thead").with(el("tr").with(runs::columns())))
         .with(el("tbody").each(move || lab.run_keys.get(), move |key| row(lab, RunId(key))));
     objects.into_iter().chain([plan::panel(lab), runs::forecasts(lab), table]).collect()

@@ -45,12 +45,12 @@ impl Fix {
         }
     }
 
-    /// Whether it can be made: what was recorded stays as it is.
+    /// Whether it can be made: what is locked stays as it is.
     pub fn may_change(&self, lab: &Lab) -> bool {
         match self {
-            Self::SetStretch(..) => true,
+            Self::SetStretch(..) => lab.newer().is_none(),
             Self::ScaleDimensions(object, _) => lab.may_describe(*object),
-            _ => !lab.is_recorded(),
+            _ => !lab.is_locked(),
         }
     }
 }

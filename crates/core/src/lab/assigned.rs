@@ -216,7 +216,7 @@ impl Lab {
 
     /// Changes the apparatus; not where it was recorded, and not what was given.
     pub fn change_apparatus(&mut self, change: impl FnOnce(&mut ApparatusEntry)) {
-        if self.is_recorded() {
+        if self.is_locked() {
             return;
         }
         change(&mut self.apparatus);

@@ -1,6 +1,6 @@
 //! A recorded lab: what stands fast in it, and what is free.
 
-use super::{Dataset, Lab, ObjectId, PartEntry, RunId};
+use super::{Dataset, Lab, ObjectId, PartEntry, Record, RunId};
 use crate::runs::Stretch;
 use std::sync::Arc;
 
@@ -45,7 +45,7 @@ impl Lab {
 
     /// Whether the parts of an object may be changed.
     pub fn may_describe(&self, id: ObjectId) -> bool {
-        self.dataset().is_none_or(|dataset| dataset.to_predict.contains(&id))
+        self.newer().is_none() && self.dataset().is_none_or(|dataset| dataset.to_predict.contains(&id))
     }
 
     /// The parts of an object, to be changed, where [`Lab::may_describe`] allows it.
@@ -56,17 +56,28 @@ impl Lab {
         self.objects.iter_mut().find(|object| object.id == id).map(|object| &mut object.parts)
     }
 
-    /// Chooses the good stretch of a run; `None` for the one found. Always a choice.
+    /// Chooses the good stretch of a run; `None` for the one found. A choice in every lab that may be changed.
     pub fn set_stretch(&mut self, id: RunId, stretch: Option<Stretch>) {
+        if self.newer().is_some() {
+            return;
+        }
         if let Some(run) = self.runs.iter_mut().find(|run| run.id == id) {
             run.stretch = stretch;
         }
     }
 
+    /// Whether a locked lab takes a run of this record: in a recorded one only its own readings once more.
+    pub(super) fn may_repeat(&self, record: &Record) -> bool {
+        self.newer().is_none() && self.runs.iter().any(|known| known.record == *record)
+    }
+
     /// Whether a run may go: in a recorded lab only one whose readings stand in an earlier run, too.
     pub fn may_remove(&self, id: RunId) -> bool {
-        if !self.is_recorded() {
+        if !self.is_locked() {
             return true;
+        }
+        if self.newer().is_some() {
+            return false;
         }
         let Some(at) = self.runs.iter().position(|run| run.id == id) else { return false };
         let (earlier, rest) = self.runs.split_at(at);

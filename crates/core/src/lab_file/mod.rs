@@ -8,16 +8,21 @@
 
 mod assigned;
 mod dataset;
+mod error;
+mod migrations;
 mod number;
 mod open;
 mod open_record;
+mod salvage;
 mod save;
 mod saved;
 
 use crate::lab::{Dataset, Lab};
 
 pub(crate) use assigned::{criterion, given};
-pub use open::{LabFileError, OpenedPath, open, open_alone, open_own};
+pub use error::LabFileError;
+pub use open::{OpenedPath, open, open_alone, open_own};
+pub use salvage::{Salvaged, salvage};
 pub use save::{Piece, readings_text, save, save_in_pieces, save_with_fingerprint, save_without_runs};
 
 /// What stands under `format`.
@@ -38,3 +43,5 @@ mod dataset_tests;
 mod pieces_tests;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod versions_tests;

@@ -2,6 +2,8 @@
 
 use super::assigned::{FIELD as ASSIGNMENT, assigned};
 use super::dataset::{FIELD, dataset};
+use super::error::LabFileError;
+use super::migrations::{Moved, to_current};
 use super::open_record::{NamedFiles, not_to_be_had, readings_from_file, record, source};
 use super::{FORMAT, VERSION, recorded};
 use crate::bodies::Shape;
@@ -12,13 +14,12 @@ use crate::measured::Measured;
 use crate::prelab::{DerivationSource, Prelab, StepRecord};
 use crate::quantity::Quantity;
 use crate::quantity::{KilogramMeters2, Kilograms, NewtonMeters, Ratio, Seconds};
-use crate::readings::FileProblem;
 use crate::runs::Stretch;
 use crate::torque::Motion;
 use core::num::NonZeroU32;
 use serde_json::Value;
 use std::collections::BTreeMap;
-use whorl_document::{Node, NotJson, Wrong, line_and_column, parse as parse_json, read};
+use whorl_document::{Node, parse as parse_json, read};
 use whorl_words as words;
 
 /// A relative path that a lab file names, seen to stay beside it.
@@ -32,78 +33,10 @@ impl OpenedPath<'_> {
     }
 }
 
-/// Why a lab file cannot be opened.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[non_exhaustive]
-pub enum LabFileError {
-    /// Not JSON, or not shaped like a lab.
-    #[error("{}", words::lab_file::not_json(line, column, message))]
-    Json {
-        /// Line, from 1.
-        line: usize,
-        /// Column, from 1.
-        column: usize,
-        /// What the JSON reader says.
-        message: String,
-    },
-    /// Some other JSON document.
-    #[error("{}", words::lab_file::not_a_lab(&FORMAT))]
-    NotALab,
-    /// From a later program.
-    #[error("{}", words::lab_file::newer(found, &VERSION))]
-    Newer {
-        /// The file's version.
-        found: u32,
-    },
-    /// Not a group's own lab but a recorded one, or one that was set.
-    #[error("{}", words::datasets::is_recorded())]
-    Recorded,
-    /// A value that cannot be.
-    #[error("{}", words::lab_file::wrong_value(place, problem))]
-    Value {
-        /// Where, as a path of names from the top.
-        place: String,
-        /// Why not.
-        problem: String,
-    },
-    /// A run names a file that is not to be had.
-    #[error("{}", words::lab_file::readings_missing(place, file, reason))]
-    ReadingsMissing {
-        /// Where, as a path of names from the top.
-        place: String,
-        /// The file named.
-        file: String,
-        /// What the one who looked for it says.
-        reason: String,
-    },
-    /// A run names a file that cannot be read.
-    #[error("{0}")]
-    Readings(FileProblem),
-}
-
-impl LabFileError {
-    /// The message with the lab file's name in front, and where in its text something is wrong.
-    pub fn in_text_of(&self, name: &str, text: &str) -> String {
-        match self {
-            Self::Value { place, problem } => {
-                let (line, column) = line_and_column(text, place);
-                words::datasets::wrong_value_in(&name, &line, &column, place, problem)
-            }
-            _ => self.in_file(name),
-        }
-    }
-
-    /// The message with the lab file's name in front; a readings file has its own.
-    pub fn in_file(&self, name: &str) -> String {
-        match self {
-            Self::Readings(problem) => problem.to_string(),
-            Self::Newer { .. } => format!("{name}: {self}"),
-            _ => format!("{name}, {self}"),
-        }
-    }
-}
-
 /// Opens a lab file. `read_file` is asked for the files that runs name by relative path.
+///
+/// One of an older version is brought to the current one ([`super::migrations`]). One of a newer version opens as far as
+/// it is understood, as a lab that cannot be changed ([`Lab::newer`]).
 ///
 /// # Errors
 /// Says where the file is not a lab and what to do about it.
@@ -111,7 +44,7 @@ pub fn open(
     text: &str,
     read_file: &mut dyn FnMut(&OpenedPath<'_>) -> Result<Vec<u8>, String>,
 ) -> Result<Lab, LabFileError> {
-    open_with(text, Some(with_more), &mut |place, file| readings_from_file(place, file, read_file))
+    open_with(text, Some(&ALL), &mut |place, file| readings_from_file(place, file, read_file))
 }
 
 /// Opens a lab file that holds all its readings itself.
@@ -119,21 +52,30 @@ pub fn open(
 /// # Errors
 /// Says where the file is not a lab, or which file it names, and what to do about it.
 pub fn open_alone(text: &str) -> Result<Lab, LabFileError> {
-    open_with(text, Some(with_more), &mut |place, file| not_to_be_had(place, file))
+    open_with(text, Some(&ALL), &mut |place, file| not_to_be_had(place, file))
 }
 
-/// The same, unless it is a recorded lab or work that was set; the page carries no more than this.
+/// The same, unless it is a recorded lab, work that was set, or of another version than the current one; the page carries no more than this.
 ///
 /// # Errors
-/// Says where the file is not a lab, or which file it names, and what to do about it, or that it holds more.
+/// Says where the file is not a lab, or which file it names, and what to do about it, or that it is one of those.
 pub fn open_own(text: &str) -> Result<Lab, LabFileError> {
     open_with(text, None, &mut |place, file| not_to_be_had(place, file))
 }
 
-/// What reads what a group's own lab does not hold: the record of a recorded lab, the work that was set.
-type ReadsMore = fn(Lab, &Node<'_>, &BTreeMap<u32, ObjectId>) -> Lab;
+/// What a group's own lab of the current version does not need.
+struct More {
+    /// Reads what such a lab does not hold: the record of a recorded one, the work that was set. From here on nothing
+    /// that was recorded can be changed, and nothing that was given.
+    reads: fn(Lab, &Node<'_>, &BTreeMap<u32, ObjectId>) -> Lab,
+    /// Brings older files to the current version.
+    migrate: fn(&mut Value, u32) -> Moved,
+    /// Locks a lab from a newer file.
+    lock: fn(Lab, u32, &str) -> Lab,
+}
 
-/// From here on nothing that was recorded can be changed, and nothing that was given.
+const ALL: More = More { reads: with_more, migrate: to_current, lock: Lab::of_newer };
+
 fn with_more(lab: Lab, top: &Node<'_>, ids: &BTreeMap<u32, ObjectId>) -> Lab {
     let lab = match dataset(&top.field(FIELD), ids) {
         Some(found) => recorded(lab, found),
@@ -142,14 +84,51 @@ fn with_more(lab: Lab, top: &Node<'_>, ids: &BTreeMap<u32, ObjectId>) -> Lab {
     assigned(lab, &top.field(ASSIGNMENT))
 }
 
-fn open_with(text: &str, reads: Option<ReadsMore>, named: &mut NamedFiles<'_>) -> Result<Lab, LabFileError> {
-    let document = parse_json(text)?;
+fn open_with(text: &str, more: Option<&More>, named: &mut NamedFiles<'_>) -> Result<Lab, LabFileError> {
+    let mut document = parse_json(text)?;
     if document.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(LabFileError::NotALab);
     }
+    let version = document.get("version").and_then(Value::as_u64).and_then(|version| version.try_into().ok());
+    match (version, more) {
+        (Some(found), None) if found != VERSION => Err(LabFileError::OtherVersion { found }),
+        (Some(found @ 1..VERSION), Some(more)) => {
+            let moved = (more.migrate)(&mut document, found);
+            understood(&document, Some(more), named).map_err(|problem| moved_back(problem, &moved))
+        }
+        (Some(found), Some(more)) if found > VERSION => match understood(&document, Some(more), named) {
+            Ok(lab) => Ok((more.lock)(lab, found, text)),
+            Err(LabFileError::Value { place, problem }) => {
+                Err(LabFileError::NewerNotUnderstood { found, place, problem })
+            }
+            Err(problem) => Err(problem),
+        },
+        _ => understood(&document, more, named),
+    }
+}
+
+/// A complaint about a place in the file as it is.
+fn moved_back(problem: LabFileError, moved: &Moved) -> LabFileError {
+    match problem {
+        LabFileError::Value { place, problem } => LabFileError::Value { place: moved.back(&place), problem },
+        other => other,
+    }
+}
+
+/// What a document of the current version says, all of it in the document.
+pub(super) fn understood_alone(document: &Value) -> Result<Lab, LabFileError> {
+    understood(document, Some(&ALL), &mut |place, file| not_to_be_had(place, file))
+}
+
+/// What a document of the current version says; of a newer one, what is still said the same way.
+fn understood(
+    document: &Value,
+    more: Option<&More>,
+    named: &mut NamedFiles<'_>,
+) -> Result<Lab, LabFileError> {
     // Files that runs name have complaints of their own, which end the reading.
     let mut elsewhere = None;
-    let lab = read(&document, |top| lab(top, reads, named, &mut elsewhere));
+    let lab = read(document, |top| lab(top, more, named, &mut elsewhere));
     match (lab, elsewhere) {
         (Err(wrong), _) => Err(wrong.into()),
         (Ok(_), Some(problem)) => Err(problem),
@@ -159,18 +138,13 @@ fn open_with(text: &str, reads: Option<ReadsMore>, named: &mut NamedFiles<'_>) -
 
 fn lab(
     top: &Node<'_>,
-    reads: Option<ReadsMore>,
+    more: Option<&More>,
     named: &mut NamedFiles<'_>,
     elsewhere: &mut Option<LabFileError>,
 ) -> Lab {
     let mut lab = Lab::default();
-    match top.field("version").count() {
-        Some(found) if found > VERSION => {
-            *elsewhere = Some(LabFileError::Newer { found });
-            return lab;
-        }
-        Some(1..=VERSION) => {}
-        _ => top.field("version").wrong(words::lab_file::no_such_version()),
+    if top.field("version").count().is_none_or(|version| version < VERSION) {
+        top.field("version").wrong(words::lab_file::no_such_version());
     }
     lab.title = top.field("title").text().unwrap_or_default();
     lab.notes = top.field("notes").text().unwrap_or_default();
@@ -218,26 +192,13 @@ fn lab(
         let mass = measured(&node.field("mass_kg"));
         lab.set_balancing_mass(configuration(&node, &ids), mass);
     }
-    if let Some(more) = reads {
-        return more(lab, top, &ids);
+    if let Some(more) = more {
+        return (more.reads)(lab, top, &ids);
     }
     if [FIELD, ASSIGNMENT].iter().any(|name| !top.field(name).is_missing()) {
         *elsewhere = Some(LabFileError::Recorded);
     }
     lab
-}
-
-impl From<NotJson> for LabFileError {
-    fn from(NotJson { line, column, message }: NotJson) -> Self {
-        Self::Json { line, column, message }
-    }
-}
-
-impl From<Wrong> for LabFileError {
-    fn from(wrong: Wrong) -> Self {
-        let (place, problem) = wrong.into_parts();
-        Self::Value { place, problem }
-    }
 }
 
 /// A value with its standard uncertainty; without one it is zero.

@@ -1,6 +1,7 @@
 //! JSON → what a run is known by, and where it came from.
 
-use super::open::{LabFileError, OpenedPath, measured};
+use super::error::LabFileError;
+use super::open::{OpenedPath, measured};
 use crate::intake::sha256_hex;
 use crate::lab::{Record, Source};
 use crate::quantity::Seconds;
@@ -45,12 +46,11 @@ fn kind(node: &Node<'_>) -> Option<ReadingKind> {
     found
 }
 
-/// The file a run came from; older programs kept its name alone, as `source_file`.
+/// The file a run came from.
 pub(super) fn source(run: &Node<'_>) -> Option<Source> {
     let place = run.field("source");
     if place.is_missing() {
-        let file = run.field("source_file").text().filter(|file| !file.trim().is_empty())?;
-        return Some(Source { file, ..Source::default() });
+        return None;
     }
     Some(Source {
         file: place.field("file").required_text(),

@@ -7,7 +7,6 @@ use crate::readings::{ReadingKind, Readings};
 use crate::torque::Motion;
 use proptest::prelude::*;
 use std::path::{Path, PathBuf};
-use std::time::Instant;
 
 /// What whoever keeps the pieces would write into a file.
 fn put_together(lab: &Lab) -> String {
@@ -125,22 +124,4 @@ fn what_is_written_anew_does_not_grow_with_the_readings() {
     let (pieces, others) = (save_in_pieces(&lab), save_in_pieces(&copy));
     let found: Vec<bool> = pieces.iter().zip(&others).filter_map(same).collect();
     assert_eq!(found, [true; 3]);
-}
-
-/// Prints times of a lab of ten runs with 20,000 readings each: `cargo test -p whorl-core --release -- --ignored
-/// --nocapture copying`.
-#[test]
-#[ignore = "prints times, which depend on the machine"]
-fn copying_comparing_and_saving_take_this_long() {
-    let lab = lab_of(10, 20_000);
-    let copy = lab.clone();
-    let measure = |what: &str, work: &dyn Fn() -> usize| {
-        let start = Instant::now();
-        let done: usize = (0..20).map(|_| work()).sum();
-        println!("{what}: {:.1} µs ({done})", start.elapsed().as_secs_f64() * 1e6 / 20.0);
-    };
-    measure("copy", &|| lab.clone().runs().len());
-    measure("compare with a copy", &|| usize::from(lab == copy));
-    measure("save", &|| save(&lab).len());
-    measure("save in pieces", &|| save_in_pieces(&lab).len());
 }

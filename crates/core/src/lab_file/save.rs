@@ -26,11 +26,12 @@ pub enum Piece<'a> {
     /// Readings of a run: [`readings_text`] stands in the file. They never change, and are told apart by
     /// [`Readings::is_same`].
     Readings(&'a Readings),
-    /// The record of a recorded lab, which never changes either, as it stands in the file.
+    /// Text that never changes either: the record of a recorded lab as it stands in the file, or the whole file of a
+    /// newer program.
     Record(&'a Arc<str>),
 }
 
-/// Writes a lab with all its readings.
+/// Writes a lab with all its readings; one from the file of a newer program ([`Lab::newer`]) is that file.
 pub fn save(lab: &Lab) -> String {
     joined(save_in_pieces(lab))
 }
@@ -51,7 +52,10 @@ pub fn save_without_runs(lab: &Lab) -> String {
 /// What [`save`] writes, in pieces and without a look at the readings: whoever keeps a lab at every change writes the
 /// many readings of a run once. Their texts, one behind the other, are the file.
 pub fn save_in_pieces(lab: &Lab) -> Vec<Piece<'_>> {
-    written(lab, lab.runs())
+    match lab.newer_text() {
+        Some(text) => vec![Piece::Record(text)],
+        None => written(lab, lab.runs()),
+    }
 }
 
 /// Readings as they stand in the file.

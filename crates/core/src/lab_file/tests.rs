@@ -155,8 +155,8 @@ fn a_wrong_file_says_where_and_what_to_do() {
         "line 1, column 1: this is not a Whorl lab (its “format” is not “whorl-lab”). Open a file that Whorl saved",
     );
     refuses(
-        r#"{"format":"whorl-lab","version":9}"#,
-        "this lab was saved by a newer Whorl (version 9; this one reads up to 3). Reload the page to get the newest Whorl, or ask for the file to be saved again",
+        r#"{"format":"whorl-lab","version":0}"#,
+        "at version: there is no such version. Mend this place in the file",
     );
     let saved = save(&small_lab(&[0.025, 0.001, 0.5, 0.15]));
     let broken = |from: &str, to: &str| {
@@ -229,6 +229,10 @@ fn a_source_is_read_in_full_or_as_the_name_that_older_programs_kept() {
     assert_eq!(read(r#""source_file":" ""#), None);
     let wrong = "at runs[0].source.file: text is missing here. Mend this place in the file";
     refuses(&lab(r#""source":{"bytes":3}"#), wrong);
+    refuses(
+        &lab(r#""source_file":7"#),
+        "at runs[0].source_file: expected text in quotes. Mend this place in the file",
+    );
     let wrong = "at runs[0].source.bytes: expected a whole number. Mend this place in the file";
     refuses(&lab(r#""source":{"file":"a.csv","bytes":-3}"#), wrong);
 }
