@@ -116,7 +116,7 @@ fn numbers_are_those_of_the_results_as_json() {
         );
         assert_eq!(cells[6], format!("{:.2}", number(&friction["coverage_factor"])));
     }
-    for object in results["objects"].as_array().unwrap() {
+    for (place, object) in results["objects"].as_array().unwrap().iter().enumerate() {
         let name = object["name"].as_str().unwrap();
         let cells = row(&seen, "Each object alone", name);
         let moment = &object["moment_of_inertia_kg_m2"];
@@ -135,11 +135,28 @@ fn numbers_are_those_of_the_results_as_json() {
         let predicted = &object["predicted_kg_m2"];
         let k = student_t_quantile(0.975, predicted["degrees_of_freedom"].as_f64().unwrap_or(f64::INFINITY));
         assert_eq!(cells[2], rounded(number(&predicted["value"]), k * number(&predicted["u"]), 1e3));
-        let row = object["budget"][0].clone();
-        let source = row["source"].as_str().unwrap();
-        let share = format!("({:.2}", 100.0 * number(&row["share"]));
-        let budget = all(&seen, "tr").into_iter().map(text_of).find(|row| row.starts_with(source)).unwrap();
-        assert!(budget.contains(&share[..3]), "{name}: {budget} has no {share}");
+        for part in object["budget"].as_array().unwrap() {
+            let source = part["source"].as_str().unwrap();
+            let rows = all(&seen, "tbody tr")
+                .into_iter()
+                .map(|row| row.children().filter_map(ElementRef::wrap).map(text_of).collect::<Vec<_>>());
+            let cells = rows.into_iter().find(|cells| cells[0].starts_with(&format!("{source} ("))).unwrap();
+            let percent = 100.0 * number(&part["share"]);
+            let told = &cells[2 + place];
+            // Two digits of the share, behind the contribution; what is below a thousandth is only said to be so.
+            match told.split_once(" (") {
+                None => assert!(told == "below 0.1\u{202f}%" && percent < 0.1, "{name}, {source}: {told}"),
+                Some((u, share)) => {
+                    let share: f64 = share.trim_end_matches("\u{202f}%)").parse().unwrap();
+                    assert!((share - percent).abs() <= 0.05 * percent, "{name}, {source}: {told}");
+                    let expected = 1e3 * number(&part["contribution_kg_m2"]);
+                    assert!(
+                        (u.parse::<f64>().unwrap() - expected).abs() <= 0.05 * expected,
+                        "{name}, {source}: {told}"
+                    );
+                }
+            }
+        }
     }
     let findings = results["findings"].as_array().unwrap();
     assert!(!findings.is_empty());
@@ -259,8 +276,8 @@ fn figures_are_drawings(seen: &Html) {
         for element in drawing.tree.nodes().filter_map(ElementRef::wrap) {
             let name = element.value().name();
             let known = [
-                "html", "svg", "title", "desc", "rect", "line", "polyline", "polygon", "circle", "text",
-                "path", "g",
+                "html", "body", "svg", "title", "desc", "rect", "line", "polyline", "polygon", "circle",
+                "text", "path", "g",
             ];
             assert!(known.contains(&name), "<{name}> in a figure");
             assert!(
