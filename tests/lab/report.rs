@@ -49,11 +49,11 @@ fn row(seen: &Html, caption: &str, name: &str) -> Vec<String> {
     let found = tables
         .into_iter()
         .find(|table| table.select(&captions).any(|one| text_of(one).starts_with(caption)))
-        .unwrap_or_else(|| panic!("no table “{caption}”"));
+        .expect(caption);
     let cells = Selector::parse("th, td").unwrap();
     let rows = found.select(&Selector::parse("tbody tr").unwrap()).collect::<Vec<_>>();
     let rows = rows.into_iter().map(|row| row.select(&cells).map(text_of).collect::<Vec<_>>());
-    rows.into_iter().find(|row| row[0] == name).unwrap_or_else(|| panic!("no row “{name}”"))
+    rows.into_iter().find(|row| row[0] == name).expect(name)
 }
 
 /// Value ± U as a person would round them: U in two digits, the value to match.
@@ -173,14 +173,14 @@ fn numbers_are_those_of_the_results_as_json() {
 /// A lab whose every text is `text`.
 fn lab_of(text: &str) -> Lab {
     let mut lab = example();
-    lab.title = text.to_owned();
-    lab.notes = text.to_owned();
+    text.clone_into(&mut lab.title);
+    text.clone_into(&mut lab.notes);
     for object in lab.objects().to_vec() {
-        lab.object_mut(object.id).unwrap().name = text.to_owned();
+        text.clone_into(&mut lab.object_mut(object.id).unwrap().name);
     }
     for run in lab.runs().to_vec() {
         let run = lab.run_mut(run.id).unwrap();
-        run.name = text.to_owned();
+        text.clone_into(&mut run.name);
         run.source = Some(Source {
             file: text.to_owned(),
             bytes: Some(7),
