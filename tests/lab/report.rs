@@ -49,11 +49,11 @@ fn row(seen: &Html, caption: &str, name: &str) -> Vec<String> {
     let found = tables
         .into_iter()
         .find(|table| table.select(&captions).any(|one| text_of(one).starts_with(caption)))
-        .expect(caption);
+        .unwrap();
     let cells = Selector::parse("th, td").unwrap();
     let rows = found.select(&Selector::parse("tbody tr").unwrap()).collect::<Vec<_>>();
     let rows = rows.into_iter().map(|row| row.select(&cells).map(text_of).collect::<Vec<_>>());
-    rows.into_iter().find(|row| row[0] == name).expect(name)
+    rows.into_iter().find(|row| row[0] == name).unwrap()
 }
 
 /// Value ± U as a person would round them: U in two digits, the value to match.
