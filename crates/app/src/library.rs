@@ -14,6 +14,7 @@ use leptos::prelude::*;
 use std::cell::RefCell;
 use wasm_bindgen::JsCast;
 use web_sys::{AbortController, HtmlInputElement};
+use whorl_core::assignment::ASSIGNMENT_FORMAT;
 use whorl_core::lab::Lab;
 use whorl_core::lab_file::{self, LabFileError};
 use whorl_core::library::{self, Kind, LARGEST, Library, Listed};
@@ -192,6 +193,9 @@ impl Place {
                 Ok(())
             }
             (Some(Kind::Assignment), None) => {
+                if !replace_allowed(self.lab) {
+                    return Err(words::datasets::kept().to_owned());
+                }
                 open_assignment(self.lab, self.news, name, text);
                 Ok(())
             }
@@ -371,11 +375,18 @@ pub(crate) fn rescue(lab: LabState, news: News, copy: &str) -> El {
         place.node().remove();
     };
     let open = move || {
-        // A copy that cannot be opened stays: it can still be discarded, knowingly.
-        if open_text(lab, news, words::page::rescue_copy(), &text) {
-            lab.not_saved();
-            done(&after_open);
-        }
+        let (text, after_open) = (text.clone(), after_open.clone());
+        later(async move {
+            // Where it cannot be had, opening says so.
+            if text.contains(ASSIGNMENT_FORMAT) {
+                parts::load(Part::Assigning).await;
+            }
+            // A copy that cannot be opened stays: it can still be discarded, knowingly.
+            if open_text(lab, news, words::page::rescue_copy(), &text) {
+                lab.not_saved();
+                done(&after_open);
+            }
+        });
     };
     place
         .with(el("p").with(words::page::rescue()))
