@@ -39,7 +39,7 @@ pub(super) fn follow(lab: LabState, link: &str) -> Vec<El> {
     // The place may be gone when something is to be said.
     let say: Say = Rc::new(move |what| drop(told.try_set(what)));
     match read_link(link) {
-        Ok(assignment) => begin(lab, &say, assignment, || replace_allowed(lab)),
+        Ok(assignment) => begin(lab, &say, assignment, move || replace_allowed(lab)),
         Err(why) => say(Told::Problem(why.to_string())),
     }
     vec![view(lab, told, say)]
