@@ -14,6 +14,7 @@ use leptos::prelude::*;
 use std::cell::RefCell;
 use wasm_bindgen::JsCast;
 use web_sys::{AbortController, HtmlInputElement};
+use whorl_core::assignment::ASSIGNMENT_FORMAT;
 use whorl_core::lab::Lab;
 use whorl_core::lab_file::{self, LabFileError};
 use whorl_core::library::{self, Kind, LARGEST, Library, Listed};
@@ -192,6 +193,9 @@ impl Place {
                 Ok(())
             }
             (Some(Kind::Assignment), None) => {
+                if !replace_allowed(self.lab) {
+                    return Err(words::datasets::kept().to_owned());
+                }
                 open_assignment(self.lab, self.news, name, text);
                 Ok(())
             }
