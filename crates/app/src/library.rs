@@ -14,7 +14,6 @@ use leptos::prelude::*;
 use std::cell::RefCell;
 use wasm_bindgen::JsCast;
 use web_sys::{AbortController, HtmlInputElement};
-use whorl_core::assignment::ASSIGNMENT_FORMAT;
 use whorl_core::lab::Lab;
 use whorl_core::lab_file::{self, LabFileError};
 use whorl_core::library::{self, Kind, LARGEST, Library, Listed};
