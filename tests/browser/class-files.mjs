@@ -166,3 +166,9 @@ export async function classFiles() {
   }
   return files;
 }
+
+/** Gate times of one run that begins at rest, one per spoke of 15 mm, falling at 0.2 m/s²; the mass is in the name. */
+export function gateTimes() {
+  const times = Array.from({ length: 40 }, (_, spoke) => Math.sqrt((2 * 0.015 * (spoke + 1)) / 0.2).toFixed(6));
+  return { name: 'empty-20g.csv', mimeType: 'text/csv', buffer: Buffer.from(['time (s)', ...times, ''].join('\n')) };
+}

@@ -5,6 +5,7 @@ import { createServer } from 'node:http';
 import { test } from 'node:test';
 
 import { dist } from './browser.mjs';
+import { gateTimes } from './class-files.mjs';
 import { addRuns, openExample, ready, stationState, station } from './lab-page.mjs';
 import { serve } from './serve.mjs';
 import { browser } from './session.mjs';
@@ -38,7 +39,7 @@ for (const [what, sandbox] of [
     // What the helpers ask of a page, a frame has too.
     await ready(frame);
     await openExample(frame);
-    await addRuns(frame, { name: 'gate.csv', mimeType: 'text/csv', buffer: Buffer.from('time (s)\n0.1\n0.3\n0.45\n0.57\n0.68\n0.78\n0.87\n') });
+    await addRuns(frame, gateTimes());
     await stationState(frame, 'Runs', '24 runs').waitFor();
     await station(frame, 'Apparatus').getByLabel('drum radius R', { exact: true }).fill('25.02');
     if (sandbox !== undefined && !sandbox.includes('allow-same-origin')) {
@@ -46,7 +47,7 @@ for (const [what, sandbox] of [
     } else {
       await frame.getByText('kept in this browser, not saved as a file yet').waitFor();
     }
-    const [download] = await Promise.all([outer.waitForEvent('download'), frame.getByRole('button', { name: 'Save lab' }).click()]);
+    const [download] = await Promise.all([outer.waitForEvent('download'), frame.getByRole('button', { name: 'Save lab', exact: true }).click()]);
     assert.match(download.suggestedFilename(), /\.json$/);
     assert.deepEqual(errors, []);
     await context.close();

@@ -3,9 +3,8 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
-import AxeBuilder from '@axe-core/playwright';
-
 import { listenForErrors } from './browser.mjs';
+import { SIZES, tooWide, violations } from './inspection.mjs';
 import { everythingShown, kept, openExample, ready, saveLab, station, stationState, visit } from './lab-page.mjs';
 import { browser, during, host } from './session.mjs';
 
@@ -270,10 +269,10 @@ test('a long run is written once, however often the lab changes', async () => {
   await context.close();
 });
 
-for (const colorScheme of ['light', 'dark']) {
-  test(`notices, undo and the shelf have no accessibility violation, ${colorScheme}`, async () => {
-    for (const viewport of [{ width: 1366, height: 768 }, { width: 683, height: 384 }, { width: 360, height: 740 }]) {
-      const { page, context } = await visit(browser, host, { viewport, colorScheme });
+for (const [where, size] of Object.entries(SIZES)) {
+  for (const colorScheme of ['light', 'dark']) {
+    test(`notices, undo and the shelf have no accessibility violation ${where}, ${colorScheme}`, async () => {
+      const { page, context } = await visit(browser, host, { ...size, colorScheme });
       await openExample(page);
       await radius(page).fill('25.02');
       await kept(page);
@@ -281,11 +280,9 @@ for (const colorScheme of ['light', 'dark']) {
       await notice(page, 'is back as you left it').waitFor();
       await page.getByText('Labs kept in this browser', { exact: true }).click();
       await page.getByText('open in this tab').waitFor();
-      const { violations } = await new AxeBuilder({ page }).include('header.page-head').analyze();
-      assert.deepEqual(violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)]), []);
-      const wide = await page.evaluate(() => document.documentElement.scrollWidth > document.documentElement.clientWidth);
-      assert.equal(wide, false);
+      assert.deepEqual(await violations(page), []);
+      assert.deepEqual(await tooWide(page), []);
       await context.close();
-    }
-  });
+    });
+  }
 }

@@ -109,7 +109,7 @@ export async function addRuns(page, files) {
 export async function saveLab(page) {
   const [download] = await Promise.all([
     page.waitForEvent('download'),
-    page.getByRole('button', { name: 'Save lab' }).click(),
+    page.getByRole('button', { name: 'Save lab', exact: true }).click(),
   ]);
   return { name: download.suggestedFilename(), text: await textOf(download) };
 }

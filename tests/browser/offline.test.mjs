@@ -7,6 +7,7 @@ import { join } from 'node:path';
 import { test } from 'node:test';
 
 import { dist, listenForErrors } from './browser.mjs';
+import { gateTimes } from './class-files.mjs';
 import { addRuns, everythingShown, kept, openExample, ready, saveLab, station, stationState } from './lab-page.mjs';
 import { serve } from './serve.mjs';
 import { browser, host } from './session.mjs';
@@ -36,10 +37,10 @@ test('everything works without a network after the first visit', async () => {
 
   // Every part of the program, the second thread, the words of another language, and our recorded labs.
   await everythingShown(page);
-  await addRuns(page, { name: 'gate.csv', mimeType: 'text/csv', buffer: Buffer.from('time (s)\n0.1\n0.3\n0.45\n0.57\n0.68\n0.78\n0.87\n') });
+  await addRuns(page, gateTimes());
   await stationState(page, 'Runs', '24 runs').waitFor();
-  await page.getByRole('button', { name: 'Begin: A turntable pulled round by a falling mass' }).first().click().catch(() => {});
-  await station(page, 'Acceleration').getByRole('button', { name: /^Watch/ }).first().click();
+  await station(page, 'Acceleration').getByText('Watch this run').click();
+  await page.getByRole('slider').first().waitFor();
   await page.getByText('Recorded labs', { exact: true }).click();
   await page.getByRole('banner').getByRole('list').first().waitFor();
   await page.getByLabel('Language').selectOption('es');

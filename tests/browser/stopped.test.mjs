@@ -18,7 +18,10 @@ async function changedExample(page) {
   await page.getByLabel('drum radius R', { exact: true }).fill('25.02');
   const { text } = await saveLab(page);
   await page.waitForTimeout(RESTED);
-  return text;
+  // A saved lab ends with the fingerprint of its readings, which takes too long for a copy at every change.
+  const fingerprint = /,"readings_sha256":"[0-9a-f]{64}"\}$/;
+  assert.match(text, fingerprint);
+  return text.replace(fingerprint, '}');
 }
 
 /** Stops the program. */

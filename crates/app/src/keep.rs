@@ -77,7 +77,9 @@ pub(crate) const SAVE: &str = "save-lab";
 pub(crate) fn place() -> El {
     let begun = Memo::new(|_| keeping() != Keeping::NotBegun);
     el("div").live(move || {
-        let part = parts::kept().filter(|_| begun.get());
+        // Asked first: the part is not there before.
+        let begun = begun.get();
+        let part = parts::kept().filter(|_| begun);
         part.map(|part| untrack(|| (part.view)())).unwrap_or_default()
     })
 }

@@ -195,6 +195,9 @@ impl Place {
                 Ok(())
             }
             (Some(Kind::Assignment), None) => {
+                if !replace_allowed(self.lab) {
+                    return Err(words::datasets::kept().to_owned());
+                }
                 open_assignment(self.lab, self.news, name, text);
                 Ok(())
             }

@@ -48,7 +48,8 @@ fn show(lab: LabState, speech: Speech) {
     let parts = move || {
         speech.follow();
         lab.prelab.speak_anew();
-        let set = el("a").attr("href", "#set").with(words::assigning::for_instructors());
+        let set =
+            el("a").attr("id", "set-work").attr("href", "#set").with(words::assigning::for_instructors());
         let footer = el("footer").with(el("p").with(words::page::footer())).with(el("p").with(set));
         untrack(|| vec![header::header(lab, speech), notebook(lab, address), footer])
     };

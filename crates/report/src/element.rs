@@ -74,13 +74,15 @@ impl Element {
 }
 
 /// Text without characters that no document may hold, or that would reorder what stands beside it: control characters
-/// but for tab and line feed become U+FFFD; embeddings, overrides and isolates of the bidirectional algorithm (UAX #9)
+/// but for tab and line feed, and noncharacters, become U+FFFD; embeddings, overrides and isolates of the bidirectional algorithm (UAX #9)
 /// go, marks of direction stay.
 fn inert(text: &str) -> String {
     let shown = |letter: char| match letter {
         '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\r' => None,
         '\n' | '\t' => Some(letter),
-        '\u{fffe}' | '\u{ffff}' => Some('\u{fffd}'),
+        // Noncharacters (Unicode 23.7).
+        '\u{fdd0}'..='\u{fdef}' => Some('\u{fffd}'),
+        last if u32::from(last) & 0xfffe == 0xfffe => Some('\u{fffd}'),
         control if control.is_control() => Some('\u{fffd}'),
         other => Some(other),
     };
@@ -94,6 +96,7 @@ mod tests {
     #[test]
     fn nothing_in_a_text_reorders_what_stands_beside_it() {
         assert_eq!(inert("a\u{202e}b\u{2067}c\u{200f}d\r\n\te\0\u{85}"), "abc\u{200f}d\n\te\u{fffd}\u{fffd}");
+        assert_eq!(inert("\u{fdd0}\u{ffff}\u{10fffe}\u{1d4b3}"), "\u{fffd}\u{fffd}\u{fffd}\u{1d4b3}");
     }
 
     #[test]

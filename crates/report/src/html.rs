@@ -34,7 +34,7 @@ pub fn html(document: &Document) -> String {
     let page = element("html")
         .attribute("lang", document.language.code())
         .with(head)
-        .with(element("body").with(marked_up(document)));
+        .with(element("body").with(element("main").with(marked_up(document))));
     let mut text = "<!doctype html>\n".to_owned();
     write(&page, &mut text);
     text.push('\n');

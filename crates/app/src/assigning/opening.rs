@@ -12,7 +12,9 @@ use crate::state::LabState;
 use crate::stations::any_seed;
 use leptos::prelude::*;
 use std::cell::RefCell;
+use std::rc::Rc;
 use whorl_core::assignment::{self, Assignment, Source, read_link};
+use whorl_core::lab::Lab;
 use whorl_core::lab_file;
 use whorl_words as words;
 
@@ -33,32 +35,27 @@ pub(super) fn follow(lab: LabState, link: &str) -> Vec<El> {
         return Vec::new();
     }
     FOLLOWED.with_borrow_mut(|followed| link.clone_into(followed));
-    let told = RwSignal::new(Told::Nothing);
+    let told = RwSignal::new(Told::Opened);
+    // The place may be gone when something is to be said.
+    let say: Say = Rc::new(move |what| drop(told.try_set(what)));
     match read_link(link) {
-        Ok(assignment) => begin(lab, told, assignment),
-        Err(why) => told.set(Told::Problem(why.to_string())),
+        Ok(assignment) => begin(lab, &say, assignment, move || replace_allowed(lab)),
+        Err(why) => say(Told::Problem(why.to_string())),
     }
-    vec![view(lab, told)]
+    vec![view(lab, told, say)]
 }
 
-/// Opens an assignment from a file of this name.
+/// Opens an assignment from a file of this name; that unsaved work may go has been asked.
 pub(crate) fn open_text(lab: LabState, news: News, name: &str, text: &str) {
+    let say: Say = Rc::new(move |what| match what {
+        Told::Problem(text) => news.problem(text),
+        Told::Kept => news.done(words::assigning::kept().to_owned()),
+        Told::Fetching => news.done(words::assigning::fetching().to_owned()),
+        Told::NotFetched(_, why) => news.problem(words::assigning::not_fetched(&why)),
+        Told::Opened => news.done(words::assigning::opened(&lab.read_once(|lab| lab.title.clone()))),
+    });
     match assignment::open(text) {
-        Ok(assignment) => {
-            let told = RwSignal::new(Told::Nothing);
-            begin(lab, told, assignment);
-            // There is no place of its own here: the page's head says it.
-            Effect::new(move || match told.get() {
-                Told::Problem(text) => news.problem(text),
-                Told::Kept => news.done(words::assigning::kept().to_owned()),
-                Told::Fetching => news.done(words::assigning::fetching().to_owned()),
-                Told::NotFetched(_, why) => news.problem(words::assigning::not_fetched(&why)),
-                Told::Nothing => {
-                    let title = untrack(|| lab.read_once(|lab| lab.title.clone()));
-                    news.done(words::assigning::opened(&title));
-                }
-            });
-        }
+        Ok(assignment) => begin(lab, &say, assignment, || true),
         Err(problem) => news.problem(format!("{name}, {problem}")),
     }
 }
@@ -66,14 +63,17 @@ pub(crate) fn open_text(lab: LabState, news: News, name: &str, text: &str) {
 /// What there is to say while an assignment is opened.
 #[derive(Clone)]
 enum Told {
-    Nothing,
+    Opened,
     Fetching,
     Kept,
     Problem(String),
     NotFetched(Box<Assignment>, String),
 }
 
-fn view(lab: LabState, told: RwSignal<Told>) -> El {
+/// Where it is said.
+type Say = Rc<dyn Fn(Told)>;
+
+fn view(lab: LabState, told: RwSignal<Told>, say: Say) -> El {
     let wrong = |text: &str| {
         el("section.assigned")
             .attr("role", "alert")
@@ -81,53 +81,49 @@ fn view(lab: LabState, told: RwSignal<Told>) -> El {
             .with(problem(text))
     };
     el("div").live(move || match told.get() {
-        Told::Nothing => Vec::new(),
+        Told::Opened => Vec::new(),
         Told::Fetching => vec![el("p.hint").attr("role", "status").with(words::assigning::fetching())],
         Told::Kept => vec![hint(words::assigning::kept()).attr("role", "status")],
         Told::Problem(text) => vec![wrong(&text)],
         Told::NotFetched(assignment, why) => {
-            let again = move || begin(lab, told, (*assignment).clone());
-            vec![
-                wrong(&words::assigning::not_fetched(&why)).with(
-                    el("button").attr("type", "button").with(words::parts::try_again()).on_click(again),
-                ),
-            ]
+            let say = Rc::clone(&say);
+            let again = move || begin(lab, &say, (*assignment).clone(), move || replace_allowed(lab));
+            let button = el("button").attr("type", "button").with(words::parts::try_again()).on_click(again);
+            vec![wrong(&words::assigning::not_fetched(&why)).with(button)]
         }
     })
 }
 
-/// Opens the lab of an assignment, once what it needs is there.
-fn begin(lab: LabState, told: RwSignal<Told>, assignment: Assignment) {
-    let say = move |what: Told| drop(told.try_set(what));
+/// Opens the lab of an assignment once what it needs is there, if `may` it replace the one that is open.
+fn begin(lab: LabState, say: &Say, assignment: Assignment, may: impl FnOnce() -> bool + 'static) {
+    let put = move |opened: Lab| {
+        if !may() {
+            return Told::Kept;
+        }
+        lab.open(opened);
+        focus::soon(HEADING);
+        Told::Opened
+    };
     if let Source::Recorded { address } = &assignment.readings {
-        let address = address.clone();
+        let (address, say) = (address.clone(), Rc::clone(say));
         say(Told::Fetching);
         later(async move {
-            match recorded(&address).await {
-                Ok(recorded) => put(lab, told, assignment.onto(recorded)),
-                Err(why) => say(Told::NotFetched(Box::new(assignment), why)),
-            }
+            let found = recorded(&address).await;
+            say(match found {
+                Ok(recorded) => put(assignment.onto(recorded)),
+                Err(why) => Told::NotFetched(Box::new(assignment), why),
+            });
         });
         return;
     }
-    match assignment.begin(any_seed()) {
-        Ok(opened) => put(lab, told, opened),
-        Err(why) => say(Told::Problem(why.to_string())),
-    }
-}
-
-fn put(lab: LabState, told: RwSignal<Told>, opened: whorl_core::lab::Lab) {
-    if replace_allowed(lab) {
-        lab.open(opened);
-        focus::soon(HEADING);
-        let _ = told.try_set(Told::Nothing);
-    } else {
-        let _ = told.try_set(Told::Kept);
-    }
+    say(match assignment.begin(any_seed()) {
+        Ok(opened) => put(opened),
+        Err(why) => Told::Problem(why.to_string()),
+    });
 }
 
 /// The recorded lab at an address.
-async fn recorded(address: &str) -> Result<whorl_core::lab::Lab, String> {
+async fn recorded(address: &str) -> Result<Lab, String> {
     // What is recorded is shown by its part.
     if !parts::load(Part::Library).await {
         return Err(words::parts::not_loaded().to_owned());

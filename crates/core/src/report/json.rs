@@ -3,7 +3,7 @@
 mod run;
 
 use crate::analysis::{Analysis, LineOutcome, ObjectOutcome, Together};
-use crate::comparison::{Comparison, Verdict};
+use crate::comparison::{Comparison, Criterion, Judgement, Verdict};
 use crate::inertia::{BudgetRow, DragFound, Inertia};
 use crate::lab::{Configuration, Lab, Provenance, RunId};
 use crate::measured::coverage::Probability;
@@ -195,7 +195,7 @@ fn object(lab: &Lab, outcome: &ObjectOutcome) -> Value {
         "name": lab.configuration_name(Configuration::Loaded(outcome.id)),
         "predicted_kg_m2": outcome.predicted.as_ref().ok().map(|prediction| measured(&prediction.moment_of_inertia)),
         "prediction_problem": outcome.predicted.as_ref().err().map(ToString::to_string),
-        "comparison": outcome.comparison.as_ref().and_then(|compared| compared.as_ref().ok()).map(comparison),
+        "comparison": outcome.comparison.as_ref().and_then(|compared| compared.as_ref().ok()).map(|compared| comparison(lab, compared)),
     });
     let mut put = |name: &str, value: Value| put_into(&mut found, name, value);
     match &outcome.measured {
@@ -219,8 +219,8 @@ fn object(lab: &Lab, outcome: &ObjectOutcome) -> Value {
     found
 }
 
-fn comparison(comparison: &Comparison) -> Value {
-    json!({
+fn comparison(lab: &Lab, comparison: &Comparison) -> Value {
+    let mut found = json!({
         "difference_kg_m2": measured(&comparison.difference),
         "percent_difference": comparison.percent_difference.as_ref().map(measured),
         "in_standard_uncertainties": comparison.in_standard_uncertainties,
@@ -231,6 +231,25 @@ fn comparison(comparison: &Comparison) -> Value {
             Verdict::Differ => "differ",
             Verdict::Undecided => "undecided",
         },
+    });
+    if let Some(fields) = found.as_object_mut().filter(|_| lab.assignment().is_some()) {
+        fields.insert("asked_for".to_owned(), asked_for(lab.criterion(), comparison));
+    }
+    found
+}
+
+/// What an instructor counts as agreement, and whether it is.
+fn asked_for(criterion: Criterion, comparison: &Comparison) -> Value {
+    let judgement = criterion.judge(comparison);
+    json!({
+        "agreement": match criterion {
+            Criterion::Interval => "interval",
+            Criterion::NormalizedError => "normalized-error",
+            Criterion::Percent(_) => "percent",
+        },
+        "found": judgement.map(|judgement| judgement.found),
+        "limit": judgement.map(|judgement| judgement.limit),
+        "agrees": judgement.map(Judgement::agrees),
     })
 }
 

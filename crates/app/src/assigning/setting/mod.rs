@@ -54,7 +54,9 @@ pub(super) fn place(lab: LabState) -> Vec<El> {
         el("section.setting")
             .attr("aria-labelledby", HEADING)
             .with(el("h2").attr("id", HEADING).attr("tabindex", "-1").with(words::assigning::heading()))
-            .with(el("p").with(el("a").attr("href", "#").with(words::assigning::back())))
+            .with(el("p").with(
+                el("a").attr("href", "#").with(words::assigning::back()).on_click(|| focus::soon("set-work")),
+            ))
             .with(el("p.purpose").with(words::assigning::purpose()))
             .with(el("p.aside").with(words::assigning::no_secrets()))
             .with(el("div.composing").live(move || {
