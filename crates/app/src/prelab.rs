@@ -26,10 +26,16 @@ pub(crate) struct PrelabState {
     /// What keeps the derivation from being there; empty when nothing does.
     pub(crate) problem: RwSignal<String>,
     unsaved: RwSignal<bool>,
+    beside: StoredValue<Beside>,
+}
+
+/// What is remembered beside the record.
+#[derive(Clone, Copy)]
+struct Beside {
     /// Whether nothing in it may be changed: the lab is from a newer program's file.
-    locked: StoredValue<bool>,
+    locked: bool,
     /// When something was last done in the pre-lab, in seconds.
-    last_activity: StoredValue<f64>,
+    last_activity: f64,
 }
 
 impl PrelabState {
@@ -40,8 +46,7 @@ impl PrelabState {
             derivation: RwSignal::new(None),
             problem: RwSignal::new(String::new()),
             unsaved,
-            locked: StoredValue::new(false),
-            last_activity: StoredValue::new(f64::NEG_INFINITY),
+            beside: StoredValue::new(Beside { locked: false, last_activity: f64::NEG_INFINITY }),
         }
     }
 
@@ -93,13 +98,13 @@ impl PrelabState {
 
     /// Puts the record of another lab in place of this one; a locked one does not change.
     pub(crate) fn open_lab(self, record: Prelab, locked: bool) {
-        self.locked.set_value(locked);
+        self.beside.update_value(|beside| beside.locked = locked);
         self.open(record);
     }
 
     /// Begins anew, where that may be.
     fn replace(self, derivation: Option<DerivationSource>) {
-        if !self.locked.get_value() {
+        if !self.beside.get_value().locked {
             self.open(Prelab { derivation, ..Prelab::default() });
             self.unsaved.set(true);
         }
@@ -174,7 +179,7 @@ impl PrelabState {
 
     /// Changes the record of a step; the time since the last change counts as spent on it.
     pub(crate) fn change(self, step: &Step, change: impl FnOnce(&mut StepRecord)) {
-        if self.locked.get_value() {
+        if self.beside.get_value().locked {
             return;
         }
         let seconds = self.seconds_since_last();
@@ -198,8 +203,8 @@ impl PrelabState {
 
     fn seconds_since_last(self) -> f64 {
         let now = js_sys::Date::now() / 1000.0;
-        let since = now - self.last_activity.get_value();
-        self.last_activity.set_value(now);
+        let since = now - self.beside.get_value().last_activity;
+        self.beside.update_value(|beside| beside.last_activity = now);
         // A clock may be set back; a long pause was spent elsewhere.
         if (0.0..LONGEST_PAUSE).contains(&since) { since } else { 0.0 }
     }
