@@ -114,9 +114,10 @@ export async function saveLab(page) {
   return { name: download.suggestedFilename(), text: await textOf(download) };
 }
 
-/** Waits until the browser keeps the lab as it stands. */
+/** Waits until the browser keeps the lab as it stands: then leaving the page asks no question. */
 export async function kept(page) {
   await page.getByText('kept in this browser, not saved as a file yet').waitFor();
+  await page.waitForFunction(() => dispatchEvent(new Event('beforeunload', { cancelable: true })));
 }
 
 /** The text of a downloaded file. */

@@ -159,9 +159,10 @@ fn title(lab: LabState) -> El {
         )
         .with(el("span.unsaved").attr("role", "status").live_text(move || {
             let words = match (lab.unsaved(), keeping()) {
-                (false, _) => "",
-                (true, Keeping::Kept) => words::page::kept(),
-                (true, Keeping::Behind | Keeping::NotBegun) => words::page::not_saved(),
+                (false, _) | (true, Keeping::NotBegun) => "",
+                // Said once: the moments between a change and its writing are not told.
+                (true, Keeping::Kept | Keeping::Behind) => words::page::kept(),
+                (true, Keeping::Fails) => words::page::not_saved(),
             };
             words.to_owned()
         }))

@@ -21,7 +21,8 @@ pub(crate) fn follow(lab: LabState) {
     let begin = move || {
         let owner = owner.clone();
         later(async move {
-            let begun = || untrack(keeping) != Keeping::NotBegun;
+            // Where it did not come, the next change tries again.
+            let begun = || parts::kept().is_some() && untrack(keeping) != Keeping::NotBegun;
             if begun() {
                 return;
             }
@@ -32,8 +33,12 @@ pub(crate) fn follow(lab: LabState) {
                     set_keeping(Keeping::Behind);
                     owner.with(|| (part.begin)(lab, Lab::default()));
                 }
-                None if decides() => let_follow(),
-                None => {}
+                None => {
+                    set_keeping(Keeping::Fails);
+                    if decides() {
+                        let_follow();
+                    }
+                }
             }
         });
     };

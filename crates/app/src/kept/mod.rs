@@ -91,7 +91,7 @@ pub(crate) fn begin(lab: LabState, first: Lab) {
                 kept.take_up().await;
             }
             Err(problem) => {
-                kept.trouble.set(Some(problem));
+                kept.fails(problem);
                 keep::let_follow();
             }
         }
@@ -176,7 +176,7 @@ impl Keeper {
             history.note(state, change, now);
         });
         self.done.set(String::new());
-        set_keeping(Keeping::Behind);
+        self.falls_behind();
         self.write_soon();
     }
 
@@ -199,10 +199,21 @@ impl Keeper {
         }
     }
 
+    fn fails(&'static self, why: NotKept) {
+        self.trouble.set(Some(why));
+        set_keeping(Keeping::Fails);
+    }
+
+    /// A change is to be written, where that goes.
+    fn falls_behind(&'static self) {
+        if self.trouble.get_untracked().is_none() {
+            set_keeping(Keeping::Behind);
+        }
+    }
+
     /// Another tab has taken the lab.
     fn lost(&'static self) {
-        self.trouble.set(Some(NotKept::Elsewhere));
-        set_keeping(Keeping::Behind);
+        self.fails(NotKept::Elsewhere);
         self.notice.set(Some(Notice::Moved));
     }
 
@@ -383,7 +394,7 @@ impl Keeper {
         let Some((before, state, change)) = taken else { return };
         self.lab.restore(state, another || must_be_built_anew(&before, &self.history));
         self.opened.set_value(self.lab.opened_once());
-        set_keeping(Keeping::Behind);
+        self.falls_behind();
         self.write_soon();
         let what = change.words();
         self.done.set(if redo { words::kept::redone(&what) } else { words::kept::undone(&what) });

@@ -213,7 +213,7 @@ impl Keeper {
                 self.listed.update(|count| *count += 1);
             }
             Err(NotKept::Elsewhere) => self.lost(),
-            Err(problem) => self.trouble.set(Some(problem)),
+            Err(problem) => self.fails(problem),
         }
     }
 }

@@ -8,9 +8,11 @@ use whorl_core::lab::Lab;
 /// Whether the browser keeps the lab.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Keeping {
-    /// The part that does so is not at work.
+    /// The part that does so is not at work yet.
     NotBegun,
-    /// The last changes are not kept, or nothing is.
+    /// It does not, or not any more.
+    Fails,
+    /// It is about to write the last changes.
     Behind,
     /// As it stands.
     Kept,
@@ -19,8 +21,9 @@ pub(crate) enum Keeping {
 /// What the page remembers of its one lab beside the lab itself.
 #[derive(Clone, Copy)]
 struct Beside {
-    /// Whether the part that keeps the lab is at work, and whether it has kept the last change.
+    /// Whether the part that keeps the lab is at work, whether it can, and whether it has kept the last change.
     keeping: RwSignal<bool>,
+    able: RwSignal<bool>,
     kept: RwSignal<bool>,
     /// How often an earlier state was put back.
     restored: RwSignal<u32>,
@@ -32,16 +35,17 @@ thread_local! {
 
 /// Makes the signals, under the page's owner.
 pub(super) fn begin() {
-    let [keeping, kept] = [(); 2].map(|()| RwSignal::new(false));
-    BESIDE.set(Some(Beside { keeping, kept, restored: RwSignal::new(0) }));
+    let [keeping, able, kept] = [(); 3].map(|()| RwSignal::new(false));
+    BESIDE.set(Some(Beside { keeping, able, kept, restored: RwSignal::new(0) }));
 }
 
 /// Whether the browser keeps the lab, followed.
 pub(crate) fn keeping() -> Keeping {
-    match BESIDE.get().map(|beside| (beside.keeping.get(), beside.kept.get())) {
-        Some((true, true)) => Keeping::Kept,
-        Some((true, false)) => Keeping::Behind,
-        _ => Keeping::NotBegun,
+    let Some(beside) = BESIDE.get().filter(|beside| beside.keeping.get()) else { return Keeping::NotBegun };
+    match (beside.able.get(), beside.kept.get()) {
+        (false, _) => Keeping::Fails,
+        (true, false) => Keeping::Behind,
+        (true, true) => Keeping::Kept,
     }
 }
 
@@ -50,6 +54,7 @@ pub(crate) fn set_keeping(now: Keeping) {
         && untrack(keeping) != now
     {
         beside.kept.set(now == Keeping::Kept);
+        beside.able.set(now != Keeping::Fails);
         beside.keeping.set(now != Keeping::NotBegun);
     }
 }
