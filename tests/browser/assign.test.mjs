@@ -77,7 +77,7 @@ test('what is chosen is what a student finds behind the link', async () => {
   // The station that is left out is nowhere, and the others are numbered from 1.
   assert.ok(!(await student.page.locator('#prelab').isVisible()));
   const path = student.page.getByRole('navigation', { name: 'Stations of the lab' });
-  assert.equal(await path.locator('ol li:visible').count(), 6);
+  assert.equal(await path.locator('ol li:visible').count(), 7);
   const number = await student.page.evaluate(() => {
     const { content, fontSize } = getComputedStyle(document.querySelector('#apparatus > h2 .number'), '::before');
     return [content, fontSize];

@@ -77,8 +77,8 @@ test('changes everywhere are taken back and done again, one by one', async () =>
     await undo(page, 'title or notes').waitFor();
     await radius(page).fill('25');
     await undo(page, 'apparatus').waitFor();
-    await station(page, 'Comparison').getByLabel('Another object').fill('ring');
-    await station(page, 'Comparison').getByRole('button', { name: 'Add object' }).click();
+    await page.getByLabel('Another object').fill('ring');
+    await page.getByRole('button', { name: 'Add object' }).click();
     await undo(page, 'objects').waitFor();
     await openExample(page);
     await undo(page, 'opening another lab').click();
@@ -116,7 +116,7 @@ test('a run that was removed comes back with its readings', async () => {
   await during(async (page) => {
     await openExample(page);
     const { text } = await saveLab(page);
-    await station(page, 'Runs').getByRole('button', { name: /^Remove / }).first().click();
+    await station(page, 'Runs').getByRole('button', { name: /^Remove the run / }).first().click();
     await stationState(page, 'Runs', '22 runs').waitFor();
     await undo(page, 'runs').click();
     await stationState(page, 'Runs', '23 runs').waitFor();

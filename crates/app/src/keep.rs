@@ -12,7 +12,7 @@ use whorl_core::lab::Lab;
 /// Under this name the browser remembers that something is kept.
 pub(crate) const ANY: &str = "whorl-kept";
 
-/// The event that tells of a new version of the program (`web/start.js`).
+/// The event that tells of a new version of the program (`web/offline-start.js`).
 pub(crate) const NEW_VERSION: &str = "whorl-new-version";
 
 /// Follows the lab from here on.

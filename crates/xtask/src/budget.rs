@@ -11,7 +11,7 @@ use crate::walk;
 const MOST: usize = 300_000;
 
 /// What the names of files begin with that a first visit does not download, and why. All others count.
-const LATER: [(&str, &str); 23] = [
+const LATER: [(&str, &str); 24] = [
     ("derivations/", "only when a pre-lab is begun"),
     ("library/", "only when recorded labs are wanted"),
     ("licences/", "only when it is read"),
@@ -33,7 +33,8 @@ const LATER: [(&str, &str); 23] = [
     ),
     ("parts/library", "only when recorded labs are wanted, or a lab file is wrong"),
     ("later/", "only with the part that it belongs to"),
-    ("offline.js", "after the page can be used; it fetches the rest of this list for use without a network"),
+    ("app.webmanifest", "after the page can be used"),
+    ("offline", "after the page can be used; it fetches the rest of this list for use without a network"),
     ("icons/whorl-", "only when the page is installed as an app"),
     ("parts/shared", "only with the first of these parts"),
     ("worker.js", SECOND_THREAD),
@@ -121,7 +122,7 @@ fn table(first_visit: &[Weight], later: &[Weight]) -> String {
     }
     text += &line(&total(first_visit), &format!("of at most {}", kilobytes(MOST)));
     if !later.is_empty() {
-        text += "\n  Not on a first visit\n";
+        text += "\n  Not for a first use\n";
     }
     for weight in later {
         text += &line(weight, why_later(&weight.name).unwrap_or_default());

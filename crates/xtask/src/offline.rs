@@ -1,7 +1,7 @@
 //! The page's start without a script inside it, and its work without a network.
 //!
 //! trunk starts a program by a script in the page itself, which a strict content security policy forbids. Here
-//! `web/start.js` takes its place, and `web/offline.js` is told which files there are.
+//! `web/start.js` takes its place, and `web/offline.js`, which `web/offline-start.js` begins, is told which files there are.
 
 use std::fs;
 use std::hash::{DefaultHasher, Hash, Hasher};

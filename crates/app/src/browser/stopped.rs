@@ -5,22 +5,29 @@
 //! link. What the browser keeps (`kept/`) comes back with the page.
 
 use super::download;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use wasm_bindgen::JsCast;
 use web_sys::Storage;
 
 thread_local! {
+    static STOPPED: Cell<bool> = const { Cell::new(false) };
     static RESCUE_COPY: RefCell<String> = const { RefCell::new(String::new()) };
 }
 
 /// Sees to it that a panic shows the panel.
 pub(crate) fn install() {
     std::panic::set_hook(Box::new(|info| {
+        STOPPED.set(true);
         log(&info.to_string());
         // Borrowed for reading only, and not at all if the panic came while it was being written.
         let copy = RESCUE_COPY.with(|copy| copy.try_borrow().map(|copy| copy.clone()).unwrap_or_default());
         show_panel(&copy);
     }));
+}
+
+/// Whether a panic has come: the browser still calls what listens to it.
+pub(crate) fn has_stopped() -> bool {
+    STOPPED.get()
 }
 
 /// Keeps `text` as what a panic would rescue.

@@ -12,10 +12,8 @@ pub(super) fn working_element(working: &Working) -> El {
         // Without a left neighbor it would be taken for a prefix and lose its spacing.
         let equals = token("mo", "=").attr("form", "infix");
         math("mtr")
-            .with(math("mtd").attr("style", "text-align: right; padding: 0 0.1em 0.6em 0").with(left))
-            .with(
-                math("mtd").attr("style", "text-align: left; padding: 0 0 0.6em 0").with(equals).with(right),
-            )
+            .with(math("mtd").with(left))
+            .with(math("mtd").with(equals).with(right))
     };
     let target = symbol(working.target.letter, working.target.shown_subscript());
     let table = math("mtable")

@@ -7,7 +7,7 @@ mod tabs;
 mod version;
 mod writing;
 
-use crate::browser::{download, later};
+use crate::browser::{download, later, stopped};
 use crate::dom::{El, el, watch};
 use crate::header;
 use crate::keep;
@@ -126,6 +126,13 @@ fn remembered(key: &str) -> Option<String> {
     session()?.get_item(key).ok().flatten()
 }
 
+/// The lab that was being opened has not stopped the page.
+fn survived() {
+    if let Some(session) = session() {
+        let _ = session.remove_item(OPENING);
+    }
+}
+
 /// What stands behind the page's address, where it names work or a lab.
 fn address() -> String {
     window().location().hash().ok().filter(|hash| names_something(hash)).unwrap_or_default()
@@ -184,10 +191,13 @@ impl Keeper {
     fn begin_slot(&'static self) {
         self.notice.set(None);
         self.be(Slot(random_name()));
+        later(self.claim());
+    }
+
+    /// Takes the lock of the lab that is open.
+    async fn claim(&'static self) {
         let slot = self.slot.get_untracked();
-        later(async move {
-            let _ = tabs::take(&slot, false, move || self.lost()).await;
-        });
+        let _ = tabs::take(&slot, false, move || self.lost()).await;
     }
 
     /// From here on the lab is this one of the database.
@@ -231,6 +241,7 @@ impl Keeper {
         let last = || list.iter().find(|about| address.is_empty() || about.address == address);
         let Some(about) = same.or_else(last).cloned() else {
             self.be(self.slot.get_untracked());
+            self.claim().await;
             keep::let_follow();
             return;
         };
@@ -253,22 +264,14 @@ impl Keeper {
         if tabs::take(&about.slot, from_others, move || self.lost()).await == Lock::Elsewhere {
             self.notice.set(Some(Notice::Elsewhere(about)));
             // This tab's own lab is free for others until it changes.
-            let slot = self.slot.get_untracked();
-            let _ = tabs::take(&slot, false, move || self.lost()).await;
+            self.claim().await;
             return;
         }
         let owner = self.owner.get_value();
         let Ok(Some((about, text))) = labs.take(&about.slot, &owner).await else { return };
         remember(OPENING, &about.slot.0);
         let opened = self.opened_from(&text).await;
-        set_timeout(
-            || {
-                if let Some(session) = session() {
-                    let _ = session.remove_item(OPENING);
-                }
-            },
-            SURVIVED,
-        );
+        set_timeout(survived, SURVIVED);
         match opened {
             Ok(()) => {
                 self.opened.set_value(self.lab.opened_once());
@@ -352,7 +355,13 @@ impl Keeper {
             Some(ours)
         });
         // The tab may be gone the next moment.
-        let _ = window_event_listener(leptos::ev::pagehide, move |_| self.write_now());
+        let _ = window_event_listener(leptos::ev::pagehide, move |_| {
+            self.write_now();
+            // Who leaves so soon was not stopped.
+            if !stopped::has_stopped() {
+                survived();
+            }
+        });
         let hidden = move |_| {
             if crate::dom::document().visibility_state() == web_sys::VisibilityState::Hidden {
                 self.write_now();

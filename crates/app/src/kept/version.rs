@@ -1,4 +1,4 @@
-//! A new version of the program: it waits until it is asked for (`web/start.js`, `web/offline.js`).
+//! A new version of the program: it waits until it is asked for (`web/offline-start.js`, `web/offline.js`).
 
 use crate::keep::NEW_VERSION;
 use js_sys::Reflect;

@@ -17,11 +17,13 @@ pub enum Station {
     Object,
     /// Measured against predicted.
     Comparison,
+    /// What is handed in.
+    Report,
 }
 
 impl Station {
     /// All of them.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Prelab,
         Self::Apparatus,
         Self::Runs,
@@ -29,6 +31,7 @@ impl Station {
         Self::Line,
         Self::Object,
         Self::Comparison,
+        Self::Report,
     ];
 
     /// Name in an assignment, and on the page.
@@ -41,6 +44,7 @@ impl Station {
             Self::Line => "line",
             Self::Object => "object",
             Self::Comparison => "comparison",
+            Self::Report => "report",
         }
     }
 }
