@@ -57,7 +57,8 @@ impl Part {
             Self::Library => Some("later/library.css"),
             Self::Report => Some("later/report.css"),
             Self::Assigning => Some("later/assigning.css"),
-            Self::Plan | Self::Findings | Self::Details | Self::Kept => None,
+            Self::Kept => Some("later/kept.css"),
+            Self::Plan | Self::Findings | Self::Details => None,
         }
     }
 }
