@@ -115,6 +115,8 @@ pub enum Changed {
     Bench,
     /// What was said before a run.
     Forecasts,
+    /// What is added for the report.
+    Report,
     /// In several of these places at once, or elsewhere.
     Several,
     /// Another lab was opened.
@@ -133,6 +135,7 @@ impl Changed {
             (Self::Objects, before.objects() != after.objects()),
             (Self::Bench, before.bench != after.bench),
             (Self::Forecasts, before.forecasts != after.forecasts),
+            (Self::Report, before.hand_in != after.hand_in),
         ];
         let mut differing = places.iter().filter(|(_, differs)| *differs).map(|(place, _)| *place);
         match (differing.next(), differing.next()) {
@@ -156,6 +159,7 @@ impl Changed {
             Self::Objects => words::objects(),
             Self::Bench => words::bench(),
             Self::Forecasts => words::forecasts(),
+            Self::Report => words::report(),
             Self::Several => words::several(),
             Self::OtherLab => words::other_lab(),
         }

@@ -96,6 +96,11 @@ fn where_a_change_was_made_is_found() {
     after.bench = Some("a session".to_owned());
     assert_eq!(Changed::between(&before, &after), Some(Changed::Several));
     after.title.clear();
+    after.bench = None;
+    after.hand_in = Some("names".to_owned());
+    assert_eq!(Changed::between(&before, &after), Some(Changed::Report));
+    after.hand_in = None;
+    after.bench = Some("a session".to_owned());
     assert_eq!(Changed::between(&before, &after), Some(Changed::Bench));
     after.add_object("disc".to_owned(), Vec::new());
     assert_eq!(Changed::between(&before, &after), Some(Changed::Several));
