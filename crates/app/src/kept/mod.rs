@@ -48,6 +48,8 @@ struct Keeper {
     labs: RwSignal<Option<Labs>, LocalStorage>,
     /// Which lab this is in the browser's database.
     slot: RwSignal<Slot>,
+    /// What stood behind the page's address when it was begun.
+    begun_by: RwSignal<String>,
     writer: StoredValue<Writer, LocalStorage>,
     /// Why nothing is kept, when nothing is.
     trouble: RwSignal<Option<NotKept>>,
@@ -74,6 +76,7 @@ pub(crate) fn begin(lab: LabState, first: Lab) {
         owner: StoredValue::new(random_name()),
         labs: RwSignal::new_local(None),
         slot: RwSignal::new(Slot(random_name())),
+        begun_by: RwSignal::new(address()),
         writer: StoredValue::new_local(Writer::default()),
         trouble: RwSignal::new(None),
         notice: RwSignal::new(None),
@@ -157,6 +160,17 @@ fn when(ms: f64) -> String {
     String::from(moment.to_locale_string(language, &options))
 }
 
+/// Whether a lab was asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Asked {
+    /// It comes back by itself.
+    No,
+    /// By a click.
+    Here,
+    /// By a click, though another tab has it.
+    FromOtherTab,
+}
+
 impl Keeper {
     /// A change was made somewhere: a step to be taken back, and something to be kept.
     fn changed(&'static self) {
@@ -190,7 +204,7 @@ impl Keeper {
     /// Another lab is another record in the database, and a lock of its own.
     fn begin_slot(&'static self) {
         self.notice.set(None);
-        self.be(Slot(random_name()));
+        self.be(Slot(random_name()), address());
         later(self.claim());
     }
 
@@ -201,8 +215,9 @@ impl Keeper {
     }
 
     /// From here on the lab is this one of the database.
-    fn be(&'static self, slot: Slot) {
+    fn be(&'static self, slot: Slot, begun_by: String) {
         remember(SLOT, &format!("{} {}", slot.0, address()));
+        self.begun_by.set(begun_by);
         self.slot.set(slot);
         if self.trouble.get_untracked() == Some(NotKept::Elsewhere) {
             self.trouble.set(None);
@@ -240,7 +255,7 @@ impl Keeper {
         let address = address();
         let last = || list.iter().find(|about| address.is_empty() || about.address == address);
         let Some(about) = same.or_else(last).cloned() else {
-            self.be(self.slot.get_untracked());
+            self.be(self.slot.get_untracked(), address);
             self.claim().await;
             keep::let_follow();
             return;
@@ -250,14 +265,15 @@ impl Keeper {
         } else if remembered(OPENING).is_some_and(|opening| opening == about.slot.0) {
             self.notice.set(Some(Notice::StoppedBy(about)));
         } else {
-            self.open(about, false).await;
+            self.open(about, Asked::No).await;
         }
     }
 
-    /// Opens a lab of the database, where no other tab has it, or it is taken `from_others`.
-    async fn open(&'static self, about: About, from_others: bool) {
+    /// Opens a lab of the database, where no other tab has it or it is to be taken from it.
+    async fn open(&'static self, about: About, asked: Asked) {
         let Some(labs) = self.labs.get_untracked() else { return };
         self.write_now();
+        let from_others = asked == Asked::FromOtherTab;
         if from_others {
             tabs::ask_to_keep(&about.slot).await;
         }
@@ -269,6 +285,12 @@ impl Keeper {
         }
         let owner = self.owner.get_value();
         let Ok(Some((about, text))) = labs.take(&about.slot, &owner).await else { return };
+        if asked == Asked::No && !self.lab.is_blank() {
+            // Somebody was quicker, and begins something new.
+            self.claim().await;
+            self.notice.set(Some(Notice::Earlier(about)));
+            return;
+        }
         remember(OPENING, &about.slot.0);
         let opened = self.opened_from(&text).await;
         set_timeout(survived, SURVIVED);
@@ -276,7 +298,7 @@ impl Keeper {
             Ok(()) => {
                 self.opened.set_value(self.lab.opened_once());
                 self.history.set(History::new(self.lab.snapshot_once()));
-                self.be(about.slot.clone());
+                self.be(about.slot.clone(), about.address.clone());
                 if about.unsaved {
                     self.lab.not_saved();
                 }
@@ -314,7 +336,7 @@ impl Keeper {
             title: lab.title.clone(),
             runs: lab.runs().len(),
             unsaved: self.lab.unsaved_once(),
-            address: address(),
+            address: self.begun_by.get_untracked(),
         })
     }
 

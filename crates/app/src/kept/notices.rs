@@ -1,7 +1,7 @@
 //! What there is to say about where the lab is kept.
 
 use super::database::{About, NotKept};
-use super::{Kept, save_as_file, titled, version, when};
+use super::{Asked, Kept, save_as_file, titled, version, when};
 use crate::browser::later;
 use crate::dom::{El, el};
 use leptos::prelude::*;
@@ -71,11 +71,11 @@ fn new_version(kept: Kept) -> El {
 
 impl Notice {
     fn view(self, kept: Kept) -> El {
-        let open = move |about: About, from_others: bool| {
+        let open = move |about: About, asked: Asked| {
             move || {
                 let about = about.clone();
                 kept.notice.set(None);
-                later(kept.open(about, from_others));
+                later(kept.open(about, asked));
             }
         };
         match self {
@@ -85,19 +85,19 @@ impl Notice {
             ),
             Self::Elsewhere(about) => said(
                 &words::elsewhere(&titled(&about.title)),
-                vec![button(words::move_here(), open(about, true))],
+                vec![button(words::move_here(), open(about, Asked::FromOtherTab))],
             ),
             Self::Moved => {
                 let back = move || {
                     kept.notice.set(None);
-                    later(kept.open(kept.about(), true));
+                    later(kept.open(kept.about(), Asked::FromOtherTab));
                 };
                 said(words::moved(), vec![button(words::move_back(), back)])
             }
             Self::StoppedBy(about) => said(
                 &words::stopped_by(&titled(&about.title)),
                 vec![
-                    button(words::open_anyway(), open(about.clone(), false)),
+                    button(words::open_anyway(), open(about.clone(), Asked::Here)),
                     button(words::as_file(), move || {
                         let about = about.clone();
                         later(kept.save_kept(about));
@@ -110,7 +110,7 @@ impl Notice {
             ),
             Self::Earlier(about) => said(
                 &words::earlier(&titled(&about.title), &when(about.changed_ms)),
-                vec![button(words::open_earlier(), open(about, false))],
+                vec![button(words::open_earlier(), open(about, Asked::Here))],
             ),
         }
     }

@@ -1,7 +1,7 @@
 //! The labs kept in this browser, to be opened or removed.
 
 use super::database::{About, NotKept};
-use super::{KEPT, Kept, titled, when};
+use super::{Asked, KEPT, Kept, titled, when};
 use crate::browser::later;
 use crate::controls::hint;
 use crate::dom::{El, el};
@@ -57,7 +57,7 @@ fn row(kept: Kept, about: About, is_open: bool, said: RwSignal<String>) -> El {
         el("button.quiet").attr("type", "button").attr("aria-label", named).with(words)
     };
     let to_open = about.clone();
-    let open = move || later(kept.open(to_open.clone(), false));
+    let open = move || later(kept.open(to_open.clone(), Asked::Here));
     let named = title.clone();
     let remove = move || {
         if !confirmed(&words::really(&named)) {

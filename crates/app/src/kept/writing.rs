@@ -1,7 +1,7 @@
 //! When and what is written: soon after a change, and of the readings only what is new.
 
 use super::database::{About, New, NotKept, Piece, Slot};
-use super::{Keeper, address};
+use super::Keeper;
 use crate::browser::{later, stopped};
 use crate::keep::ANY;
 use crate::state::{Keeping, keeping, set_keeping};
@@ -148,7 +148,7 @@ impl Keeper {
             slot: self.slot.get_untracked(),
             state,
             unsaved: self.lab.unsaved_once(),
-            address: address(),
+            address: self.begun_by.get_untracked(),
         };
         let idle = self.writer.try_update_value(|writer| {
             writer.since_ms = None;
