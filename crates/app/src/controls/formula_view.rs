@@ -11,9 +11,7 @@ pub(super) fn working_element(working: &Working) -> El {
     let line = |left: Option<El>, right: El| {
         // Without a left neighbor it would be taken for a prefix and lose its spacing.
         let equals = token("mo", "=").attr("form", "infix");
-        math("mtr")
-            .with(math("mtd").with(left))
-            .with(math("mtd").with(equals).with(right))
+        math("mtr").with(math("mtd").with(left)).with(math("mtd").with(equals).with(right))
     };
     let target = symbol(working.target.letter, working.target.shown_subscript());
     let table = math("mtable")

@@ -1,9 +1,10 @@
 //! What there is to say about where the lab is kept.
 
 use super::database::{About, NotKept};
-use super::{Asked, Kept, save_as_file, titled, version, when};
-use crate::browser::later;
+use super::{Asked, Kept, titled, version, when};
+use crate::browser::{download, later};
 use crate::dom::{El, el};
+use crate::header;
 use leptos::prelude::*;
 use whorl_words::kept as words;
 
@@ -114,4 +115,9 @@ impl Notice {
             ),
         }
     }
+}
+
+/// Saves a text as a file under the lab's name.
+pub(super) fn save_as_file(title: &str, text: &str) {
+    let _ = download::save(text, &format!("{}.json", header::stem_of(title)), "application/json");
 }

@@ -1,7 +1,7 @@
 //! When and what is written: soon after a change, and of the readings only what is new.
 
-use super::database::{About, New, NotKept, Piece, Slot};
 use super::Keeper;
+use super::database::{About, New, NotKept, Piece, Slot};
 use crate::browser::{later, stopped};
 use crate::keep::ANY;
 use crate::state::{Keeping, keeping, set_keeping};
