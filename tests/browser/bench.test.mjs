@@ -155,6 +155,8 @@ test('a teacher chooses the apparatus on the page, hides a fault, and hands it o
   const { page, context, errors, bench } = await opened();
   const choices = bench.locator('details.composed');
   await choices.getByText('Choose the apparatus yourself').click();
+  // A quantity stands there in the unit in which one speaks of it.
+  assert.equal(await choices.getByLabel('step of the clock', { exact: true }).inputValue(), '10');
   await choices.getByLabel('radius of the drum', { exact: true }).fill('40 mm');
   await choices.getByLabel('radius of the drum, up to').fill('');
   await choices.getByLabel('hanging masses (g)').fill('50; 100; 150; 200');
@@ -171,10 +173,11 @@ test('a teacher chooses the apparatus on the page, hides a fault, and hands it o
   const text = await textOf(download);
   const file = JSON.parse(text);
   assert.equal(file.drum.radius_m, 0.04);
+  assert.equal(file.gate.clock_step_s, 1e-5);
   assert.deepEqual(file.masses_kg, [0.05, 0.1, 0.15, 0.2]);
   assert.deepEqual(file.objects.map((object) => object.name), ['slate disc', 'brass ring', 'clay cylinders', 'glazed ball']);
   const [fault] = file.faults;
-  assert.deepEqual([fault.fault ?? fault.kind, fault.mass, fault.by_kg], ['wrong-stamp', 1, 0.003]);
+  assert.deepEqual([fault.fault, fault.mass, fault.by_kg], ['wrong-stamp', 1, 0.003]);
 
   // What cannot be is named at once, and is not handed on.
   await choices.getByLabel('radius of the drum, up to').fill('30 mm');

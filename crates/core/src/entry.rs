@@ -190,6 +190,10 @@ mod tests {
         check("−1.5", EntryUnit::SECONDS, -1.5);
         check("0.15 kg", EntryUnit::GRAMS, 0.15);
         check("0.1", EntryUnit::PERCENT, 0.001);
+        check("10", EntryUnit::MICROSECONDS, 1e-5);
+        check("0.01 ms", EntryUnit::MICROSECONDS, 1e-5);
+        check("5", EntryUnit::MICRONEWTON_METER_SECONDS, 5e-6);
+        check("2e-5 N·m·s²", EntryUnit::MICRONEWTON_METER_SECONDS2, 2e-5);
         assert_eq!(parse("  ", EntryUnit::GRAMS), Ok(None));
     }
 

@@ -9,7 +9,7 @@ use whorl_core::bench::{BenchSettings, Spread};
 use whorl_core::entry::EntryUnit;
 use whorl_words as words;
 
-/// The unit in which a quantity of this SI unit is entered; shares are entered in percent.
+/// The unit in which a quantity of this SI unit is entered; shares are entered in percent, times are those of a clock.
 pub(super) fn unit(symbol: &'static str) -> EntryUnit {
     match symbol {
         "m" => EntryUnit::MILLIMETERS,

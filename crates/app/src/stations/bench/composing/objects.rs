@@ -105,7 +105,7 @@ fn change(settings: &mut BenchSettings, (object, part): Place, change: impl FnOn
 
 fn part(settings: Settings, place: Place, shape: Shape) -> Vec<El> {
     let mut rows = vec![
-        el("p").with(words::composing::part_of(&shape.words())),
+        el("p").with(shape.words()),
         number(
             settings,
             words::composing::how_many(),
