@@ -39,8 +39,7 @@ test('everything works without a network after the first visit', async () => {
   await everythingShown(page);
   await addRuns(page, gateTimes());
   await stationState(page, 'Runs', '24 runs').waitFor();
-  await station(page, 'Acceleration').getByText('Watch this run').click();
-  await page.getByRole('slider').first().waitFor();
+  await station(page, 'Acceleration').getByRole('slider').first().waitFor();
   await page.getByText('Recorded labs', { exact: true }).click();
   await page.getByRole('banner').getByRole('list').first().waitFor();
   await page.getByLabel('Language').selectOption('es');

@@ -57,7 +57,7 @@ test('of a lab that is cut off, what is whole is opened, and what is lost is lis
     await offer(page).click();
     await lost(page).filter({ hasText: /line \d+, column \d+: at runs\[\d+\]/ }).waitFor();
     assert.equal(await page.evaluate(() => document.activeElement.textContent), 'What was lost');
-    assert.ok(await page.getByText('not saved yet').isVisible());
+    await page.getByRole('banner').getByText('not saved').waitFor();
     assert.equal(await offer(page).count(), 0);
     const saved = JSON.parse((await saveLab(page)).text);
     const whole = JSON.parse(await version(1));

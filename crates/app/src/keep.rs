@@ -1,6 +1,6 @@
 //! Keeping the lab: the part that does so is loaded at the first change, or at once where it has something to say.
 
-use crate::browser::{later, stopped};
+use crate::browser::{databases, later, stopped};
 use crate::dom::{El, document, el, watch};
 use crate::page::names_something;
 use crate::parts::{self, Part};
@@ -11,6 +11,9 @@ use whorl_core::lab::Lab;
 
 /// Under this name the browser remembers that something is kept.
 pub(crate) const ANY: &str = "whorl-kept";
+
+/// Where labs are kept: the name of the database begins so.
+pub(crate) const DATABASE: &str = "whorl-labs";
 
 /// The event that tells of a new version of the program (`web/offline-start.js`).
 pub(crate) const NEW_VERSION: &str = "whorl-new-version";
@@ -44,6 +47,14 @@ pub(crate) fn follow(lab: LabState) {
     };
     if stopped::kept(ANY).is_some() {
         begin();
+    } else {
+        // Browsers write that mark to the disk some seconds late; one that was killed before has lost it.
+        let begin = begin.clone();
+        later(async move {
+            if databases::one_is_named(DATABASE).await {
+                begin();
+            }
+        });
     }
     let told = begin.clone();
     let _ = window_event_listener_untyped(NEW_VERSION, move |_| told());

@@ -1,5 +1,6 @@
 //! The only calls into the browser, beside the chart's canvas and the formulas' elements.
 
+pub(crate) mod databases;
 pub(crate) mod download;
 pub(crate) mod fetching;
 pub(crate) mod files;

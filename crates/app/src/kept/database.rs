@@ -4,6 +4,7 @@
 //! 3.0, W3C). Measured: with the `idb` crate this part is 34.0 kB after brotli and 29.6 kB without it, and the main part
 //! has 0.7 kB of scripts more.
 
+use crate::keep::DATABASE;
 use js_sys::{Array, Promise};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
@@ -12,8 +13,6 @@ use web_sys::{
     IdbDatabase, IdbFactory, IdbKeyRange, IdbObjectStore, IdbRequest, IdbTransaction, IdbTransactionMode,
 };
 
-/// Several pages may share one origin, so the name holds the folder that this one is hosted in.
-const NAME: &str = "whorl-labs";
 const LABS: &str = "labs";
 const READINGS: &str = "readings";
 
@@ -110,7 +109,7 @@ impl Labs {
         // The browser gives none where storage is blocked, or fails to give it.
         let factory: Option<IdbFactory> = window.indexed_db()?;
         let Some(factory) = factory else { return Ok(None) };
-        let request = factory.open_with_u32(&format!("{NAME}{folder}"), 1)?;
+        let request = factory.open_with_u32(&format!("{DATABASE}{folder}"), 1)?;
         let asked = request.clone();
         let begin = Closure::once_into_js(move || {
             if let Ok(database) = asked.result().and_then(JsCast::dyn_into::<IdbDatabase>) {

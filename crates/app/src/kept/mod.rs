@@ -185,8 +185,8 @@ impl Keeper {
         };
         let Some(change) = change else { return };
         if another {
-            // What is left of the one before.
-            self.write_now();
+            // What is left of the one before, whose changes are in no file.
+            self.write_present(true);
             self.opened.set_value(opened);
             self.begin_slot();
         }
@@ -279,7 +279,8 @@ impl Keeper {
         }
         if tabs::take(&about.slot, from_others, move || self.lost()).await == Lock::Elsewhere {
             self.notice.set(Some(Notice::Elsewhere(about)));
-            // This tab's own lab is free for others until it changes.
+            // This tab goes on with its own lab, and takes that up again after a reload.
+            self.be(self.slot.get_untracked(), self.begun_by.get_untracked());
             self.claim().await;
             return;
         }

@@ -120,6 +120,11 @@ impl Keeper {
 
     /// Writes the lab as it stands.
     pub(super) fn write_now(&'static self) {
+        self.write_present(self.lab.unsaved_once());
+    }
+
+    /// Writes the last state that was seen; `unsaved` says whether it holds changes that are in no file.
+    pub(super) fn write_present(&'static self, unsaved: bool) {
         self.make_copy();
         // A lab that another tab has is its own to write.
         let elsewhere = self.trouble.get_untracked() == Some(NotKept::Elsewhere);
@@ -127,7 +132,7 @@ impl Keeper {
             return;
         }
         let state = self.history.with_untracked(|history| history.present().clone());
-        self.write_state(state);
+        self.write_state(state, unsaved);
     }
 
     /// Renews the copy that the panel offers should the program stop.
@@ -140,14 +145,14 @@ impl Keeper {
     }
 
     /// Writes this lab in the given state, behind what is being written.
-    pub(super) fn write_state(&'static self, state: Lab) {
+    fn write_state(&'static self, state: Lab, unsaved: bool) {
         if state.is_blank() {
             return;
         }
         let wish = Wish {
             slot: self.slot.get_untracked(),
             state,
-            unsaved: self.lab.unsaved_once(),
+            unsaved,
             address: self.begun_by.get_untracked(),
         };
         let idle = self.writer.try_update_value(|writer| {

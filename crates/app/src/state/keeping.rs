@@ -98,6 +98,12 @@ impl LabState {
         self.unsaved.set(true);
     }
 
+    /// Whether what was entered would be lost when another lab takes its place: what is still to be written is written
+    /// then.
+    pub(crate) fn would_be_replaced(self) -> bool {
+        self.unsaved() && matches!(keeping(), Keeping::NotBegun | Keeping::Fails)
+    }
+
     /// Whether what was entered would be lost with the page.
     pub(crate) fn would_be_lost(self) -> bool {
         self.unsaved() && keeping() != Keeping::Kept

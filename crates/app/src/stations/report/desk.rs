@@ -65,9 +65,9 @@ pub(crate) fn state(lab: LabState) -> StationState {
     StationState { done: open == 0, words }
 }
 
-/// The whole lab as a file, with the fingerprint of its readings.
+/// The whole lab as a file, with the fingerprint of its readings; of a newer program's file, the file as it came.
 pub(crate) fn with_fingerprint(lab: LabState) -> String {
-    lab.whole(lab_file::save_with_fingerprint)
+    if lab.is_newer() { lab.document() } else { lab.whole(lab_file::save_with_fingerprint) }
 }
 
 /// Whether the readings of the lab that is open, from a file of this text, are others than it was saved with.
