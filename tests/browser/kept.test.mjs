@@ -84,7 +84,7 @@ test('changes everywhere are taken back and done again, one by one', async () =>
     await undo(page, 'opening another lab').click();
     assert.equal(await title(page).inputValue(), 'Wheel');
     assert.equal(await radius(page).inputValue(), '25');
-    await page.getByRole('heading', { name: 'ring', exact: true }).waitFor();
+    await page.getByRole('heading', { name: 'ring', exact: true }).first().waitFor();
     await undo(page, 'objects').click();
     assert.equal(await page.getByRole('heading', { name: 'ring', exact: true }).count(), 0);
     await page.keyboard.press('Control+z');

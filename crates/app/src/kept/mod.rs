@@ -380,8 +380,9 @@ impl Keeper {
         // The tab may be gone the next moment.
         let _ = window_event_listener(leptos::ev::pagehide, move |_| {
             self.write_now();
-            // Who leaves so soon was not stopped.
-            if !stopped::has_stopped() {
+            // Who leaves so soon was not stopped; but a lab that has stopped the page before is still not opened.
+            let waits = self.notice.with_untracked(|notice| matches!(notice, Some(Notice::StoppedBy(_))));
+            if !stopped::has_stopped() && !waits {
                 survived();
             }
         });
