@@ -72,7 +72,7 @@ export async function killed(times, seed = 20261127) {
         const last = await lastEdit(page);
         const missing = edits.filter((edit) => edit.number > last);
         lost.push(missing.length === 0 ? 0 : killedAt - missing[0].at);
-        await page.getByRole('button', { name: 'Remove empty-table' }).first().waitFor();
+        await page.getByRole('button', { name: 'Remove the run empty, 15 g', exact: true }).waitFor();
       } else {
         await page.getByRole('button', { name: 'Open the example lab' }).click();
         await page.getByRole('status').filter({ hasText: 'Opened' }).waitFor();
