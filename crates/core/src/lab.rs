@@ -27,6 +27,7 @@ use crate::runs::Stretch;
 use crate::torque::Motion;
 use core::num::NonZeroU32;
 use recorded::Recorded;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 use whorl_words as words;
 
@@ -236,7 +237,7 @@ pub struct Lab {
     objects: Vec<ObjectEntry>,
     runs: Vec<RunEntry>,
     last_run: LastRun,
-    balancing: Vec<(Configuration, Measured<Kilograms>)>,
+    balancing: BTreeMap<Configuration, Measured<Kilograms>>,
     /// What a recorded lab says about itself; `None` for a group's own.
     recorded: Option<Arc<Recorded>>,
 }
@@ -354,7 +355,7 @@ impl Lab {
 
     /// The hanging mass that just keeps the table turning.
     pub fn balancing_mass(&self, configuration: Configuration) -> Option<Measured<Kilograms>> {
-        self.balancing.iter().find(|entry| entry.0 == configuration).map(|entry| entry.1)
+        self.balancing.get(&configuration).copied()
     }
 
     /// Sets or takes back the balancing mass of a configuration; one that was recorded stays.
@@ -362,8 +363,10 @@ impl Lab {
         if self.is_recorded() {
             return;
         }
-        self.balancing.retain(|entry| entry.0 != configuration);
-        self.balancing.extend(mass.map(|mass| (configuration, mass)));
+        match mass {
+            Some(mass) => self.balancing.insert(configuration, mass),
+            None => self.balancing.remove(&configuration),
+        };
     }
 
     /// A configuration's name for people.
