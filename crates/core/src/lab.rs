@@ -32,6 +32,7 @@ use assigned::Assigned;
 use core::num::NonZeroU32;
 use newer::Newer;
 use recorded::Recorded;
+use std::collections::BTreeMap;
 use std::sync::Arc;
 use whorl_words as words;
 
@@ -243,7 +244,7 @@ pub struct Lab {
     objects: Vec<ObjectEntry>,
     runs: Vec<RunEntry>,
     last_run: LastRun,
-    balancing: Vec<(Configuration, Measured<Kilograms>)>,
+    balancing: BTreeMap<Configuration, Measured<Kilograms>>,
     /// What a recorded lab says about itself; `None` for a group's own.
     recorded: Option<Arc<Recorded>>,
     /// The work that an instructor set; `None` where nobody did.
@@ -365,7 +366,7 @@ impl Lab {
 
     /// The hanging mass that just keeps the table turning.
     pub fn balancing_mass(&self, configuration: Configuration) -> Option<Measured<Kilograms>> {
-        self.balancing.iter().find(|entry| entry.0 == configuration).map(|entry| entry.1)
+        self.balancing.get(&configuration).copied()
     }
 
     /// Sets or takes back the balancing mass of a configuration; one that was recorded stays.
@@ -373,8 +374,10 @@ impl Lab {
         if self.is_locked() {
             return;
         }
-        self.balancing.retain(|entry| entry.0 != configuration);
-        self.balancing.extend(mass.map(|mass| (configuration, mass)));
+        match mass {
+            Some(mass) => self.balancing.insert(configuration, mass),
+            None => self.balancing.remove(&configuration),
+        };
     }
 
     /// A configuration's name for people.
