@@ -169,19 +169,43 @@ test('a damaged link says what is wrong', async () => {
   }
 });
 
-test('unsaved work is asked about, and kept when one says no', async () => {
+test('where nothing is kept, unsaved work is asked about, and stays when one says no', async () => {
   const { context: one, place } = await setting();
   await compose(place);
   const link = await linkOf(place);
   await one.close();
-  const { page, context } = await visit(browser, host, LAPTOP);
+  const context = await browser.newContext({ ...LAPTOP, serviceWorkers: 'block' });
+  await context.addInitScript("IDBFactory.prototype.open = () => { throw new DOMException('denied', 'SecurityError'); };");
+  const page = await context.newPage();
+  await page.goto(host.url);
+  await ready(page);
   await page.getByLabel('drum radius R', { exact: true }).fill('31');
+  await page.getByText('This browser keeps nothing for this page').first().waitFor();
   let asked = 0;
   page.once('dialog', (dialog) => { asked += 1; dialog.dismiss(); });
   await page.evaluate((hash) => { location.hash = hash; }, new URL(link).hash);
   await page.getByText('Your lab was kept').waitFor();
   assert.equal(asked, 1);
   assert.equal(await page.getByLabel('drum radius R', { exact: true }).inputValue(), '31');
+  await context.close();
+});
+
+test('where labs are kept, work is set beside the lab at hand, which waits on the shelf', async () => {
+  const { context: one, place } = await setting();
+  await compose(place);
+  const link = await linkOf(place);
+  await one.close();
+  const { page, context } = await visit(browser, host, LAPTOP);
+  let asked = 0;
+  page.on('dialog', (dialog) => { asked += 1; dialog.dismiss(); });
+  await page.getByLabel('Title of this lab').fill('Oak bar, Monday');
+  await page.getByLabel('Title of this lab').blur();
+  await page.evaluate((hash) => { location.hash = hash; }, new URL(link).hash);
+  await page.getByRole('region', { name: 'Your instructor set this work: Slate disc, group B' }).waitFor();
+  assert.equal(asked, 0);
+  await page.getByText('Labs kept in this browser', { exact: true }).click();
+  await page.getByRole('button', { name: /^Open.*Oak bar, Monday/ }).click();
+  await page.waitForFunction(() => [...document.querySelectorAll('input')].some((field) => field.value === 'Oak bar, Monday'));
   await context.close();
 });
 
