@@ -67,6 +67,26 @@ fn out_by(element: &Element) -> Option<bool> {
     }
 }
 
+/// Changes what stands in a place. Where the focus was on a button there that goes, it moves to the one that stands
+/// where that stood, or else to `otherwise`.
+pub(crate) fn hold_in(place: &Element, otherwise: &'static str, change: impl FnOnce()) {
+    let buttons = place.get_elements_by_tag_name("button");
+    let had = document().active_element();
+    let at = (0..buttons.length()).find(|&index| had.is_some() && buttons.item(index) == had);
+    change();
+    let Some(at) = at else { return };
+    request_animation_frame(move || {
+        if had.is_some_and(|button| button.is_connected()) {
+            return;
+        }
+        let last = buttons.length().checked_sub(1);
+        let next = last.and_then(|last| buttons.item(at.min(last)));
+        if let Some(next) = next.or_else(|| document().query_selector(otherwise).ok().flatten()) {
+            focus(&next);
+        }
+    });
+}
+
 impl El {
     /// A click that may take the control off the page: the focus then goes to the one of its `kind` (a class) that
     /// stands in its place, or to the heading above.
@@ -74,7 +94,7 @@ impl El {
         let button = self.node().clone();
         let _ = button.class_list().add_1(kind);
         self.on_click(move || {
-            let around = button.closest(".card, .station").ok().flatten();
+            let around = button.closest(".card, .station, header").ok().flatten();
             let Some(around) = around else { return run() };
             let alike = around.get_elements_by_class_name(kind);
             let at = (0..alike.length()).find(|&index| alike.item(index).is_some_and(|one| one == button));
@@ -87,7 +107,7 @@ impl El {
                 let last = alike.length().checked_sub(1);
                 if let Some(next) = last.and_then(|last| alike.item(at.unwrap_or(last).min(last))) {
                     focus(&next);
-                } else if let Ok(Some(heading)) = around.query_selector("h3, h2") {
+                } else if let Ok(Some(heading)) = around.query_selector("h3, h2, h1") {
                     let _ = heading.set_attribute("tabindex", "-1");
                     focus(&heading);
                 }

@@ -45,7 +45,7 @@ pub(crate) fn header(lab: LabState, speech: Speech) -> El {
             el("summary").with(words::datasets::heading()),
             move || vec![parts::place(Part::Library, move || Some((parts::library()?.open)(lab, news)))],
         )))
-        .with(disclosure("details.tables", el("summary").with(words::page::shelf()), || {
+        .with(disclosure("details.tables.shelf-disclosure", el("summary").with(words::page::shelf()), || {
             vec![parts::place(Part::Kept, || Some((parts::kept()?.shelf)()))]
         }))
         .with(news.lines().to_vec())

@@ -18,11 +18,12 @@ struct Target {
     longest: u32,
 }
 
-const TARGETS: [Target; 5] = [
+const TARGETS: [Target; 6] = [
     Target { name: "readings", dictionary: "readings", longest: 1024 },
     Target { name: "intake", dictionary: "readings", longest: 1024 },
     Target { name: "lab_file", dictionary: "lab_file", longest: 2048 },
     Target { name: "salvage", dictionary: "lab_file", longest: 2048 },
+    Target { name: "assignment", dictionary: "assignment", longest: 2048 },
     Target { name: "analysis", dictionary: "lab_file", longest: 2048 },
 ];
 

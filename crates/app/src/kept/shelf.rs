@@ -5,43 +5,51 @@ use super::{Asked, KEPT, Kept, titled, when};
 use crate::browser::later;
 use crate::controls::hint;
 use crate::dom::{El, el};
+use crate::focus;
 use leptos::prelude::*;
 use whorl_words::kept as words;
 
 /// The list.
 pub(crate) fn shelf() -> Vec<El> {
     let Some(kept) = KEPT.get() else { return Vec::new() };
-    let list = RwSignal::new(Vec::<About>::new());
+    let place = el("div");
+    let node = place.node().clone();
+    let list = RwSignal::new(Vec::<(About, bool)>::new());
     let said = RwSignal::new(String::new());
     crate::dom::watch(move || {
         kept.listed.track();
+        kept.slot.track();
+        let node = node.clone();
         if let Some(labs) = kept.labs.get() {
             later(async move {
                 if let Ok(found) = labs.list().await {
-                    let _ = list.try_set(found);
+                    let open = kept.slot.get_untracked();
+                    let found = found.into_iter().map(|about| {
+                        let is_open = about.slot == open;
+                        (about, is_open)
+                    });
+                    focus::hold_in(&node, ".shelf-disclosure > summary", move || {
+                        let _ = list.try_set(found.collect());
+                    });
                 }
             });
         }
     });
     let rows = move || {
-        let open = kept.slot.get();
         let list = list.get();
         if list.is_empty() {
             let refused = kept.trouble.get() == Some(NotKept::Refused);
             return vec![hint(if refused { words::shelf_refused() } else { words::shelf_empty() })];
         }
-        let others = list.iter().any(|about| about.slot != open);
-        let rows = list.into_iter().map(|about| {
-            let is_open = about.slot == open;
-            row(kept, about, is_open, said)
-        });
+        let others = list.iter().any(|(_, is_open)| !is_open);
+        let rows = list.into_iter().map(|(about, is_open)| row(kept, about, is_open, said));
         let mut all = vec![el("ul.shelf").with(rows.collect::<Vec<_>>())];
         all.extend(others.then(|| remove_all(kept, said)));
         all
     };
     vec![
         hint(words::shelf_purpose()),
-        el("div").attr("tabindex", "-1").live(rows),
+        place.live(rows),
         el("p").live_status(move || said.get()),
     ]
 }
@@ -70,8 +78,8 @@ fn row(kept: Kept, about: About, is_open: bool, said: RwSignal<String>) -> El {
         });
     };
     entry
-        .with(button(words::open(), &words::open_named(&title, &when)).on_click_gone("shelf", open))
-        .with(button(words::remove(), &words::remove_named(&title, &when)).on_click_gone("shelf", remove))
+        .with(button(words::open(), &words::open_named(&title, &when)).on_click(open))
+        .with(button(words::remove(), &words::remove_named(&title, &when)).on_click(remove))
 }
 
 fn remove_all(kept: Kept, said: RwSignal<String>) -> El {
@@ -88,7 +96,7 @@ fn remove_all(kept: Kept, said: RwSignal<String>) -> El {
             said.set(words::removed_all().to_owned());
         });
     };
-    el("button.quiet").attr("type", "button").with(words::remove_all()).on_click_gone("shelf", remove)
+    el("button.quiet").attr("type", "button").with(words::remove_all()).on_click(remove)
 }
 
 fn confirmed(question: &str) -> bool {
