@@ -6,7 +6,7 @@ import { test } from 'node:test';
 
 import { listenForErrors } from './browser.mjs';
 import { NARROW, SIZES, tooWide, violations } from './inspection.mjs';
-import { openLab, problem, ready, saveLab, station, textOf, visit } from './lab-page.mjs';
+import { NOTHING_IS_KEPT, openLab, problem, ready, saveLab, station, textOf, visit } from './lab-page.mjs';
 import { browser, host } from './session.mjs';
 
 const LAPTOP = { viewport: { width: 1366, height: 768 } };
@@ -174,11 +174,7 @@ test('where nothing is kept, unsaved work is asked about, and stays when one say
   await compose(place);
   const link = await linkOf(place);
   await one.close();
-  const context = await browser.newContext({ ...LAPTOP, serviceWorkers: 'block' });
-  await context.addInitScript("IDBFactory.prototype.open = () => { throw new DOMException('denied', 'SecurityError'); };");
-  const page = await context.newPage();
-  await page.goto(host.url);
-  await ready(page);
+  const { page, context } = await visit(browser, host, { ...LAPTOP, before: NOTHING_IS_KEPT });
   await page.getByLabel('drum radius R', { exact: true }).fill('31');
   await page.getByText('This browser keeps nothing for this page').first().waitFor();
   let asked = 0;

@@ -6,14 +6,18 @@ export const STATIONS = ['Pre-lab', 'Apparatus', 'Runs', 'Acceleration', 'Inerti
 
 /** Opens the page in a browser of its own memory and waits until it can be used; what works without a network has
  * tests of its own. */
-export async function visit(browser, host, options = {}) {
+export async function visit(browser, host, { before = '', ...options } = {}) {
   const context = await browser.newContext({ serviceWorkers: 'block', ...options });
+  if (before !== '') await context.addInitScript(before);
   const page = await context.newPage();
   const errors = listenForErrors(page);
   await page.goto(host.url);
   await ready(page);
   return { context, page, errors };
 }
+
+/** Run before the page's own scripts: the browser's database cannot be opened. */
+export const NOTHING_IS_KEPT = "IDBFactory.prototype.open = () => { throw new DOMException('denied', 'SecurityError'); };";
 
 /** Waits until the page can be used. */
 export async function ready(page) {

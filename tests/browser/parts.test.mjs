@@ -25,13 +25,17 @@ async function withHost(run) {
   }
 }
 
-test('a first visit that opens the example lab loads none of what comes later', () =>
+test('a first visit loads none of what comes later, and keeping the example lab only what keeps it', () =>
   withHost(async (page, { host, errors }) => {
-    await openExample(page);
+    const later = () => host.asked.filter((path) => laterNames.some((start) => path.startsWith(start)));
     // Nothing is begun in the background either.
     await page.waitForTimeout(1500);
+    assert.deepEqual(later(), []);
+    await openExample(page);
+    await page.waitForTimeout(1500);
     await page.waitForLoadState('networkidle');
-    assert.deepEqual(host.asked.filter((path) => laterNames.some((start) => path.startsWith(start))), []);
+    const kinds = later().map((path) => path.replace(/-[0-9a-f]+\.wasm$/, ''));
+    assert.deepEqual(kinds.sort(), ['later/kept.css', 'parts/kept', 'parts/shared']);
     assert.deepEqual(errors, []);
   }));
 
