@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
-import { NARROW, SIZES, tooWide, violations } from './inspection.mjs';
+import { NARROW, SIZES, WIDER, tooWide, violations, wear } from './inspection.mjs';
 import { openAllDetails, openExample, result, station, visit } from './lab-page.mjs';
 import { browser, host } from './session.mjs';
 
@@ -155,10 +155,7 @@ test('text keeps its place when lines, words and letters are spaced wider', asyn
   const { page, context } = await visit(browser, host, { viewport: { width: 360, height: 740 } });
   await openExample(page);
   await openAllDetails(page);
-  await page.addStyleTag({
-    content: `* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important; }
-              p { margin-bottom: 2em !important; }`,
-  });
+  await wear(page, WIDER);
   assert.deepEqual(await tooWide(page), { beyond: 0, wide: [] });
   const clipped = await page.evaluate(() => {
     const cuts = (style) => [style.overflowX, style.overflowY].some((value) => value === 'hidden' || value === 'clip');

@@ -18,6 +18,17 @@ export const NARROW = [
   ['at 200 % zoom of a laptop', { viewport: { width: 683, height: 384 }, deviceScaleFactor: 2 }],
 ];
 
+/** Text set wider, as WCAG 2.2, 1.4.12, has it. */
+export const WIDER = `* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important; }
+  p { margin-bottom: 2em !important; }`;
+
+/** A reader's own style sheet: the page's policy lets no style stand in the document, and does not ask for these. */
+export const wear = (page, styles) => page.evaluate((styles) => {
+  const sheet = new CSSStyleSheet();
+  sheet.replaceSync(styles);
+  document.adoptedStyleSheets = [sheet];
+}, styles);
+
 /** What axe-core finds wrong, one line each. */
 export async function violations(page) {
   await page.evaluate(axe);

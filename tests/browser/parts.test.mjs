@@ -92,7 +92,7 @@ test('a part that does not come is told of, and comes when it is tried again', a
     await tray.getByRole('alert').filter({ hasText: 'could not be loaded' }).waitFor();
     // The rest of the page works on.
     await page.getByLabel('drum radius R', { exact: true }).fill('26.1');
-    await page.getByText('not saved yet').waitFor();
+    await page.getByText(/not saved (yet|as a file yet)$/).waitFor();
 
     await page.unroute('**/parts/**');
     await details.getByRole('button', { name: 'Try again' }).click();

@@ -3,7 +3,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 
-import { NARROW, SIZES, tooWide, violations } from './inspection.mjs';
+import { NARROW, SIZES, WIDER, tooWide, violations, wear } from './inspection.mjs';
 import { focused, tabTo } from './keys.mjs';
 import { visit } from './lab-page.mjs';
 import { answer, begin, check, field, further, openStep, prelab, solve, TWO_MASSES } from './prelab-page.mjs';
@@ -123,10 +123,7 @@ test('the pre-lab does not scroll sideways when lines, words and letters are spa
   during({ viewport: { width: 360, height: 740 } }, async (page) => {
     await fill(page);
     await fillLong(page);
-    await page.addStyleTag({
-      content: `* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important; }
-                p { margin-bottom: 2em !important; }`,
-    });
+    await wear(page, WIDER);
     assert.deepEqual(await tooWide(page), { beyond: 0, wide: [] });
   }));
 

@@ -4,6 +4,7 @@ import { mkdir, readdir, rm } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 
 import { dist, launch } from './browser.mjs';
+import { wear } from './inspection.mjs';
 import { chooseFiles, openAllDetails, openExample, ready, STATIONS, station, tray, trayRead, visit } from './lab-page.mjs';
 import { serve } from './serve.mjs';
 
@@ -55,7 +56,7 @@ for (const [size, options] of Object.entries(SIZES)) {
   for (const mode of ['light', 'dark', 'print']) {
     const colorScheme = mode === 'dark' ? 'dark' : 'light';
     const { page, context } = await visit(browser, host, { ...options, colorScheme });
-    await page.addStyleTag({ content: STILL });
+    await wear(page, STILL);
     const name = `${size}-${mode}`;
     if (mode === 'print') {
       await openExample(page);
@@ -73,7 +74,7 @@ for (const [size, options] of Object.entries(SIZES)) {
     await tray(page).screenshot({ path: fileURLToPath(new URL(`${name}-tray-opened.png`, folder)) });
     await page.reload();
     await ready(page);
-    await page.addStyleTag({ content: STILL });
+    await wear(page, STILL);
     await openExample(page);
     await shoot(page, `${name}-example`);
     await openAllDetails(page);
