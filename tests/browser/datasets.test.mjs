@@ -7,7 +7,7 @@ import { test } from 'node:test';
 
 import { elsewhere } from './elsewhere.mjs';
 import { SIZES, tooWide, violations } from './inspection.mjs';
-import { news, openAllDetails, openExample, openLab, problem, saveLab, station, stationState, visit } from './lab-page.mjs';
+import { NOTHING_IS_KEPT, news, openAllDetails, openExample, openLab, problem, saveLab, station, stationState, visit } from './lab-page.mjs';
 import { browser, during, host } from './session.mjs';
 
 const library = new URL('../../web/library/', import.meta.url);
@@ -90,7 +90,7 @@ test('a link opens a recorded lab of this host, and a station\'s link still lead
   await context.close();
 });
 
-test('unsaved work is asked about before a link replaces it, and stays where that is refused', () =>
+test('where nothing is kept, unsaved work is asked about before a link replaces it, and stays where that is refused', () =>
   during(async (page) => {
     await openExample(page);
     await page.getByLabel('drum radius R', { exact: true }).fill('25.013');
@@ -104,7 +104,7 @@ test('unsaved work is asked about before a link replaces it, and stays where tha
     await page.evaluate(() => { location.hash = '#lab=./library/brass-ring.json'; });
     await heading(page, 'Brass ring on a banding wheel').waitFor();
     assert.equal(again.length, 1);
-  }));
+  }, { before: NOTHING_IS_KEPT }));
 
 test('another host that allows it gives a list and its labs, without cookies and without being told of this page', () => {
   const entry = { title: 'Ring', about: 'From afar.', file: 'labs/ring.json', recorded_by: 'A. Potter', licence: 'CC0', simulated: false };
