@@ -100,7 +100,7 @@ test('once it stands there it reacts', async () => {
 
 test('the example lab and the font come when they are needed, not before', async () => {
   const own = await serve(dist);
-  const context = await browser.newContext();
+  const context = await browser.newContext({ serviceWorkers: 'block' });
   const page = await context.newPage();
   await page.goto(own.url);
   await ready(page);

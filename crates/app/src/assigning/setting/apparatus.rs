@@ -17,7 +17,7 @@ pub(super) fn fieldset(choices: Choices) -> El {
         .live_flag("hidden", move || choices.draft.with(|draft| draft.readings == Readings::Recorded))
         .with(el("legend").with(words::assigning::apparatus()))
         .with(hint(words::assigning::apparatus_hint()))
-        .with(el("div.list").with(rows))
+        .with(el("div.list.treatments").with(rows))
 }
 
 /// Given, without a value yet.
