@@ -45,7 +45,7 @@ test('a lab of a newer Whorl is looked at, locked, and saved as the same bytes',
       field.dispatchEvent(new Event('change', { bubbles: true }));
     });
     await page.waitForFunction((was) => document.querySelector('.lab-title input').value === was, before);
-    assert.equal(await page.getByText('not saved yet').isVisible(), false);
+    assert.equal(await page.getByText(/not saved (yet|as a file yet)$/).isVisible(), false);
     assert.equal((await saveLab(page)).text, text);
   }));
 
