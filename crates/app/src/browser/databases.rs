@@ -14,6 +14,11 @@ pub(crate) async fn one_is_named(beginning: &str) -> bool {
 }
 
 fn asked() -> Option<Promise> {
+    // A document without an origin, as in a sandbox, has none. Asked there, Chromium rejects a promise that nobody
+    // has, and the page's own errors could not be told from that.
+    if Reflect::get(&js_sys::global(), &"origin".into()).ok()?.as_string()? == "null" {
+        return None;
+    }
     // It throws where storage is refused.
     let factory = Reflect::get(&js_sys::global(), &"indexedDB".into()).ok()?;
     let databases: Function = Reflect::get(&factory, &"databases".into()).ok()?.dyn_into().ok()?;
