@@ -15,7 +15,14 @@ import { serve } from './serve.mjs';
 
 const pause = (ms) => new Promise((over) => setTimeout(over, ms));
 
-/** A browser with a memory on disk, as a program of its own that can be killed. */
+/** What a promise gives, or a rejection where it takes longer than this many milliseconds. */
+async function within(ms, promise) {
+  let timer;
+  const late = new Promise((_, over) => { timer = setTimeout(() => over(new Error(`nothing for ${ms} ms`)), ms); });
+  return Promise.race([promise, late]).finally(() => clearTimeout(timer));
+}
+
+/** A browser with a memory on disk, as a program of its own that can be killed; and a page of it. */
 async function start(profile) {
   await rm(join(profile, 'DevToolsActivePort'), { force: true });
   const program = spawn(process.env.WHORL_CHROMIUM, [
@@ -26,14 +33,21 @@ async function start(profile) {
     await pause(50);
     port = await readFile(join(profile, 'DevToolsActivePort'), 'utf8').then((text) => text.split('\n')[0], () => undefined);
   }
-  const browser = await chromium.connectOverCDP(`http://127.0.0.1:${port}`);
+  let browser;
   const kill = async () => {
     const ended = new Promise((over) => program.once('exit', over));
     process.kill(-program.pid, 'SIGKILL');
     await ended;
-    await browser.close().catch(() => {});
+    await browser?.close().catch(() => {});
   };
-  return { browser, kill };
+  try {
+    browser = await chromium.connectOverCDP(`http://127.0.0.1:${port}`, { timeout: 20_000 });
+    return { page: await within(20_000, browser.contexts()[0].newPage()), kill };
+  } catch {
+    // A browser that has just started sometimes does not answer; it has not seen the page yet.
+    await kill();
+    return start(profile);
+  }
 }
 
 /** A random number that is the same for the same seed (Park and Miller's generator, CACM 31, 1988, 1192). */
@@ -51,7 +65,7 @@ async function lastEdit(page) {
 }
 
 /** Kills the browser `times` times; gives for each the age in ms of the oldest edit that was lost (0: none). */
-export async function killed(times, seed = 20261127) {
+export async function killed(times, seed = 20261127, tell = () => {}) {
   const random = randomFrom(seed);
   const profile = await mkdtemp(join(tmpdir(), 'whorl-kills-'));
   const host = await serve(dist);
@@ -63,7 +77,7 @@ export async function killed(times, seed = 20261127) {
   try {
     for (let turn = 0; turn <= times; turn += 1) {
       current = await start(profile);
-      const page = await current.browser.contexts()[0].newPage();
+      const { page } = current;
       await page.goto(host.url);
       await ready(page);
       if (turn > 0) {
@@ -72,6 +86,7 @@ export async function killed(times, seed = 20261127) {
         const last = await lastEdit(page);
         const missing = edits.filter((edit) => edit.number > last);
         lost.push(missing.length === 0 ? 0 : killedAt - missing[0].at);
+        if (turn % 10 === 0) tell(`${turn} kills, at most ${Math.max(...lost)} ms lost`);
         await page.getByRole('button', { name: 'Remove the run empty, 15 g', exact: true }).waitFor();
       } else {
         await page.getByRole('button', { name: 'Open the example lab' }).click();
@@ -110,7 +125,7 @@ export async function killed(times, seed = 20261127) {
 
 if (process.argv[1]?.endsWith('kills.mjs')) {
   const times = Number(process.argv[2] ?? 200);
-  const lost = await killed(times);
+  const lost = await killed(times, undefined, console.error);
   const sorted = [...lost].sort((a, b) => a - b);
   console.log(`${times} kills: ${lost.filter((ms) => ms === 0).length} lost nothing; ` +
     `the oldest edit lost was made ${sorted.at(-1)} ms before the kill; median ${sorted[times >> 1]} ms.`);
