@@ -204,8 +204,12 @@ pub fn save(assignment: &Assignment) -> String {
 fn given(given: &Given) -> String {
     let entry = |field: ApparatusField| {
         let (value, u) = given.value(field)?;
-        let written =
-            if field.has_u() { line(&[("value", number(value)), ("u", number(u))]) } else { number(value) };
+        let written = match field {
+            // Read as a whole number: never with a power of ten.
+            ApparatusField::Spokes => format!("{value:.0}"),
+            _ if field.has_u() => line(&[("value", number(value)), ("u", number(u))]),
+            _ => number(value),
+        };
         Some((field.key(), written))
     };
     let entries: Vec<_> = given.fields().filter_map(entry).collect();

@@ -367,3 +367,12 @@ fn on_a_recorded_lab_nothing_recorded_changes() {
     let again = lab_file::open_alone(&lab_file::save(&set));
     assert!(again.is_ok_and(|again| again.is_recorded() && again.assignment() == set.assignment()));
 }
+
+/// What the fuzzer found: a count with a power of ten is not read as a whole number.
+#[test]
+fn many_spokes_come_back_from_link_and_file() {
+    let mut assignment = Assignment { title: "w".to_owned(), ..Assignment::default() };
+    assignment.given.give(ApparatusField::Spokes, 515_699_453.0, 0.0).unwrap();
+    assert_eq!(open(&save(&assignment)).as_ref(), Ok(&assignment));
+    assert_eq!(read_link(&fragment(&assignment)).as_ref(), Ok(&assignment));
+}
