@@ -289,7 +289,8 @@ pub(crate) fn file_picker(
 
 /// Asks before work is replaced that is neither saved nor kept.
 pub(crate) fn replace_allowed(lab: LabState) -> bool {
-    !untrack(|| lab.would_be_replaced()) || window().confirm_with_message(words::page::replace()).unwrap_or(true)
+    !untrack(|| lab.would_be_replaced())
+        || window().confirm_with_message(words::page::replace()).unwrap_or(true)
 }
 
 /// Opens what was picked, by the part that can.

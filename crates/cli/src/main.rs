@@ -101,11 +101,11 @@ fn main() -> ExitCode {
         },
         ["report", rest @ ..] => match report::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),
-            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", called.join(" "))), 2),
         },
         ["assignment", rest @ ..] => match assignment::answer(rest) {
             Some(answer) => (answer, 1),
-            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", words.join(" "))), 2),
+            None => (Err(format!("unknown call: whorl {}\n\n{HELP}", called.join(" "))), 2),
         },
         ["judge", rest @ ..] => match judge::Request::from_words(rest) {
             Some(request) => (request.answer(), 1),

@@ -47,11 +47,7 @@ pub(crate) fn shelf() -> Vec<El> {
         all.extend(others.then(|| remove_all(kept, said)));
         all
     };
-    vec![
-        hint(words::shelf_purpose()),
-        place.live(rows),
-        el("p").live_status(move || said.get()),
-    ]
+    vec![hint(words::shelf_purpose()), place.live(rows), el("p").live_status(move || said.get())]
 }
 
 fn row(kept: Kept, about: About, is_open: bool, said: RwSignal<String>) -> El {

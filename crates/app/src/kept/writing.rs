@@ -149,12 +149,8 @@ impl Keeper {
         if state.is_blank() {
             return;
         }
-        let wish = Wish {
-            slot: self.slot.get_untracked(),
-            state,
-            unsaved,
-            address: self.begun_by.get_untracked(),
-        };
+        let wish =
+            Wish { slot: self.slot.get_untracked(), state, unsaved, address: self.begun_by.get_untracked() };
         let idle = self.writer.try_update_value(|writer| {
             writer.since_ms = None;
             writer.wish(wish);
