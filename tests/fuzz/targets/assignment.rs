@@ -21,7 +21,7 @@ fuzz_target!(|bytes: &[u8]| -> Corpus {
         assert_eq!(read_link(&fragment(&assignment)).as_ref(), Ok(&assignment), "its link sets other work");
         let Ok(lab) = assignment.begin(Seed::new(7)) else { return };
         let saved = lab_file::save(&lab);
-        assert_eq!(lab_file::open_alone(&saved).as_ref(), Ok(&lab), "the lab that it begins opens as another one");
+        assert_eq!(lab_file::open_alone(&saved).as_ref(), Ok(&lab), "its lab opens as another one");
     });
     Corpus::Keep
 });

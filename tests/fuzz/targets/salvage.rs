@@ -18,7 +18,10 @@ fuzz_target!(|bytes: &[u8]| -> Corpus {
         assert_eq!(open_alone(&saved).as_ref(), Ok(&salvaged.lab), "opened again it is another lab");
         // A file that opens by itself loses nothing, but for fields without meaning.
         if let Some(lab) = str::from_utf8(bytes).ok().and_then(|text| open_alone(text).ok()) {
-            assert!(lab == salvaged.lab || !salvaged.lost.is_empty(), "something is gone and nothing was said");
+            assert!(
+                lab == salvaged.lab || !salvaged.lost.is_empty(),
+                "something is gone and nothing was said"
+            );
         }
         Corpus::Keep
     })
