@@ -283,6 +283,7 @@ test('a course page of another origin shows the work, and its frame grows to its
     // It grows once all is built, and follows what is opened in it.
     await student.page.waitForFunction(() => document.querySelector('iframe').clientHeight > 2000);
     await student.page.waitForTimeout(600);
+    assert.equal(await student.page.evaluate(() => scrollY), 0, 'the course page stays where it was');
     const whole = await heights();
     assert.ok(whole.frame >= whole.content - 1 && whole.frame - whole.content < 9, JSON.stringify(whole));
     assert.equal(await frame.locator('html').evaluate((one) => one.scrollHeight - one.clientHeight), 0, 'no scroll of its own');

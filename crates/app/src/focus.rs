@@ -26,6 +26,12 @@ pub(crate) fn soon_at(id: String) {
     });
 }
 
+/// Whether anything on the page has the focus.
+pub(crate) fn is_somewhere() -> bool {
+    let body = document().body().map(Element::from);
+    document().active_element().is_some_and(|element| Some(element) != body)
+}
+
 /// Whether what has the focus lies in the window.
 pub(crate) fn is_in_window() -> bool {
     document().active_element().is_some_and(|element| out_by(&element).is_none())

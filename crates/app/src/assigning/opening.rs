@@ -2,7 +2,7 @@
 
 use super::card::HEADING;
 use crate::browser::fetching::{self, Address, here};
-use crate::browser::later;
+use crate::browser::{framed::is_framed, later};
 use crate::controls::{hint, problem};
 use crate::dom::{El, el};
 use crate::focus;
@@ -101,7 +101,10 @@ fn begin(lab: LabState, say: &Say, assignment: Assignment, may: impl FnOnce() ->
             return Told::Kept;
         }
         lab.open(opened);
-        focus::soon(HEADING);
+        // A course page is not scrolled to its frame before anybody has come to that.
+        if !is_framed() || focus::is_somewhere() {
+            focus::soon(HEADING);
+        }
         Told::Opened
     };
     if let Source::Recorded { address } = &assignment.readings {
