@@ -183,7 +183,7 @@ fn judged(choices: Choices) -> El {
     let more =
         move || if chosen.get() == Agreement::Percent { vec![untrack(|| most(choices))] } else { Vec::new() };
     el("fieldset")
-        .with(el("legend").with(words::assigning::agreement()))
+        .with(el("legend").with(words::assigning::judging()))
         .with(labelled(words::assigning::masses(), masses, Some(words::assigning::masses_hint())))
         .with(labelled(words::assigning::agreement(), which, None))
         .with(el("div.list").live(more))
