@@ -35,7 +35,7 @@ impl OpenedPath<'_> {
 
 /// Opens a lab file. `read_file` is asked for the files that runs name by relative path.
 ///
-/// One of an older version is brought to the current one ([`super::migrations`]). One of a newer version opens as far as
+/// One of an older version is brought to the current one. One of a newer version opens as far as
 /// it is understood, as a lab that cannot be changed ([`Lab::newer`]).
 ///
 /// # Errors
