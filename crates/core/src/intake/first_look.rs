@@ -26,6 +26,8 @@ pub(super) fn first_look(run: &RunEntry, lab: &Lab) -> FirstLook {
         found.map(|found| found.doubts.iter().map(|doubt| doubt.words()).collect()).unwrap_or_default();
     let (mut curve, curve_unit) =
         run.record.readings().map(|readings| speeds(readings, setup.travel_per_spoke)).unwrap_or_default();
+    // Two times next to each other may be too near for a speed between them; such a point could not be drawn either.
+    curve.retain(|point| point.0.is_finite() && point.1.is_finite());
     // A logger may count against the motion, as the height of a falling mass does.
     if curve.iter().map(|point| point.1).sum::<f64>() < 0.0 {
         curve.iter_mut().for_each(|point| point.1 = -point.1);
@@ -73,4 +75,21 @@ fn speeds(readings: &Readings, travel_per_spoke: Option<Meters>) -> (Vec<(f64, f
         _ => None,
     };
     (means.windows(2).filter_map(slope).collect(), unit)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::intake::take_in;
+    use crate::lab::Lab;
+    use crate::readings::Choices;
+
+    /// What the fuzzer found: a speed between times that are hardly two.
+    #[test]
+    fn times_nearer_than_a_speed_can_tell_are_not_drawn() {
+        let file = b"time (s),position (m)\n0,0\n2e-317,0.3\n0.1,0.4\n0.2,0.5\n";
+        let intake = take_in("empty-60g.csv", file, &Choices::default(), &Lab::default(), &mut |_| {});
+        let curve = &intake.proposals.first().unwrap().first.curve;
+        assert_eq!(curve.len(), 2);
+        assert!(curve.iter().all(|point| point.0.is_finite() && point.1.is_finite()), "{curve:?}");
+    }
 }

@@ -40,7 +40,7 @@ pub struct FirstLook {
     /// What to look at before trusting it.
     pub doubts: Vec<String>,
     /// Time in s and speed (m/s, or for a lab without apparatus in the file's own unit per second),
-    /// at most 120 points.
+    /// at most 120 points, all finite.
     pub curve: Vec<(f64, f64)>,
     /// The unit of the curve's speed.
     pub curve_unit: String,
