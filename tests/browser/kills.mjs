@@ -23,7 +23,7 @@ async function within(ms, promise) {
 }
 
 /** A browser with a memory on disk, as a program of its own that can be killed; and a page of it. */
-async function start(profile) {
+async function start(profile, tries = 3) {
   await rm(join(profile, 'DevToolsActivePort'), { force: true });
   const program = spawn(process.env.WHORL_CHROMIUM, [
     ...switches(), '--headless=new', '--remote-debugging-port=0', `--user-data-dir=${profile}`, 'about:blank',
@@ -43,10 +43,11 @@ async function start(profile) {
   try {
     browser = await chromium.connectOverCDP(`http://127.0.0.1:${port}`, { timeout: 20_000 });
     return { page: await within(20_000, browser.contexts()[0].newPage()), kill };
-  } catch {
+  } catch (error) {
     // A browser that has just started sometimes does not answer; it has not seen the page yet.
     await kill();
-    return start(profile);
+    if (tries === 1) throw error;
+    return start(profile, tries - 1);
   }
 }
 
