@@ -277,10 +277,14 @@ test('an object that its author described is locked, down to the menu of its sha
 
 test('a lab of one\'s own is as free as ever after a recorded one', () =>
   during(async (page) => {
+    const before = host.asked.length;
     await page.evaluate(() => { location.hash = '#lab=library/brass-ring.json'; });
     await heading(page, 'Brass ring on a banding wheel').waitFor();
     await openExample(page);
+    // The address still names the recorded lab; it is followed once, and not over what was opened since.
+    await page.waitForLoadState('networkidle');
     assert.equal(await dataset(page).count(), 0);
+    assert.equal(host.asked.slice(before).filter((path) => path === 'library/brass-ring.json').length, 1);
     assert.equal(await page.locator('main [readonly]').count(), 0);
     await page.getByLabel('drum radius R', { exact: true }).fill('25.5');
     assert.equal(JSON.parse((await saveLab(page)).text).apparatus.drum_radius_m.value, 0.0255);

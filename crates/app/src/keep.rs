@@ -6,6 +6,7 @@ use crate::page::names_something;
 use crate::parts::{self, Part};
 use crate::state::{Keeping, LabState, keeping, set_keeping};
 use leptos::prelude::*;
+use std::cell::Cell;
 use wasm_bindgen::JsCast;
 use whorl_core::lab::Lab;
 
@@ -18,8 +19,16 @@ pub(crate) const DATABASE: &str = "whorl-labs";
 /// The event that tells of a new version of the program (`web/offline-start.js`).
 pub(crate) const NEW_VERSION: &str = "whorl-new-version";
 
+thread_local! {
+    static HOLDS_ADDRESS: Cell<bool> = const { Cell::new(false) };
+}
+
 /// Follows the lab from here on.
 pub(crate) fn follow(lab: LabState) {
+    let named = names_something(&window().location().hash().unwrap_or_default());
+    HOLDS_ADDRESS.set(stopped::kept(ANY).is_some() && named);
+    // Another address is followed by the page.
+    let _ = window_event_listener(leptos::ev::hashchange, |_| HOLDS_ADDRESS.set(false));
     let owner = Owner::current().unwrap_or_default();
     let begin = move || {
         let owner = owner.clone();
@@ -38,9 +47,7 @@ pub(crate) fn follow(lab: LabState) {
                 }
                 None => {
                     set_keeping(Keeping::Fails);
-                    if decides() {
-                        let_follow();
-                    }
+                    release_address();
                 }
             }
         });
@@ -74,13 +81,22 @@ pub(crate) fn follow(lab: LabState) {
     });
 }
 
-/// Whether the part decides what the page's address leads to: to the lab that was begun with it, if that is kept.
-pub(crate) fn decides() -> bool {
-    stopped::kept(ANY).is_some() && names_something(&window().location().hash().unwrap_or_default())
+/// Whether the page's address is still to be followed: the part decides first whether the lab that was begun with it is
+/// kept.
+pub(crate) fn holds_address() -> bool {
+    HOLDS_ADDRESS.get()
 }
 
-/// The page's address leads to what it names.
-pub(crate) fn let_follow() {
+/// Lets the page's address lead to what it names, unless it has done so already: that would open it a second time,
+/// over what was begun since.
+pub(crate) fn release_address() {
+    if HOLDS_ADDRESS.replace(false) {
+        follow_address();
+    }
+}
+
+/// The page's address leads to what it names, once more if need be.
+pub(crate) fn follow_address() {
     if let Ok(event) = web_sys::Event::new("hashchange") {
         let _ = window().dispatch_event(&event);
     }

@@ -43,7 +43,7 @@ pub(crate) fn open() {
 
 fn show(lab: LabState, speech: Speech) {
     // What the page's address asks for, and as it changes.
-    let address = RwSignal::new(if keep::decides() { String::new() } else { hash() });
+    let address = RwSignal::new(if keep::holds_address() { String::new() } else { hash() });
     // In another language everything is built anew; the lab stays.
     let parts = move || {
         speech.follow();
@@ -60,7 +60,7 @@ fn show(lab: LabState, speech: Speech) {
         }
         let _ = body.append_child(page.node());
         let _ = body.append_child(voice().node());
-        if !keep::decides() {
+        if !keep::holds_address() {
             follow_address();
         }
         let _ = window_event_listener(leptos::ev::hashchange, move |_| {

@@ -95,7 +95,7 @@ pub(crate) fn begin(lab: LabState, first: Lab) {
             }
             Err(problem) => {
                 kept.fails(problem);
-                keep::let_follow();
+                keep::release_address();
             }
         }
         // What was changed meanwhile.
@@ -245,7 +245,7 @@ impl Keeper {
     /// Takes up the lab that was open here before, or else the last one.
     async fn take_up(&'static self) {
         let Some(labs) = self.labs.get_untracked() else { return };
-        let Ok(list) = labs.list().await else { return };
+        let Ok(list) = labs.list().await else { return keep::release_address() };
         let before = remembered(SLOT);
         let before = before.as_deref().and_then(|text| text.split_once(' '));
         let same = list.iter().find(|about| {
@@ -257,7 +257,7 @@ impl Keeper {
         let Some(about) = same.or_else(last).cloned() else {
             self.be(self.slot.get_untracked(), address);
             self.claim().await;
-            keep::let_follow();
+            keep::release_address();
             return;
         };
         if !self.lab.is_blank() {
@@ -364,7 +364,7 @@ impl Keeper {
         if address().is_empty() {
             self.lab.open(Lab::default());
         } else {
-            keep::let_follow();
+            keep::follow_address();
         }
     }
 
