@@ -6,7 +6,7 @@ import { test } from 'node:test';
 
 import { listenForErrors } from './browser.mjs';
 import { NARROW, SIZES, tooWide, violations } from './inspection.mjs';
-import { NOTHING_IS_KEPT, openLab, problem, ready, saveLab, station, textOf, visit } from './lab-page.mjs';
+import { NOTHING_IS_KEPT, kept, openLab, problem, ready, saveLab, station, textOf, visit } from './lab-page.mjs';
 import { browser, host } from './session.mjs';
 
 const LAPTOP = { viewport: { width: 1366, height: 768 } };
@@ -196,6 +196,8 @@ test('where labs are kept, work is set beside the lab at hand, which waits on th
   page.on('dialog', (dialog) => { asked += 1; dialog.dismiss(); });
   await page.getByLabel('Title of this lab').fill('Oak bar, Monday');
   await page.getByLabel('Title of this lab').blur();
+  // Before that, one is asked: what would be replaced is kept nowhere.
+  await kept(page);
   await page.evaluate((hash) => { location.hash = hash; }, new URL(link).hash);
   await page.getByRole('region', { name: 'Your instructor set this work: Slate disc, group B' }).waitFor();
   assert.equal(asked, 0);
