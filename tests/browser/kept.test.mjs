@@ -14,10 +14,9 @@ const notice = (page, words) => page.getByRole('banner').getByRole('status').fil
 const undo = (page, what) => page.getByRole('button', { name: `Undo: ${what}`, exact: true });
 const redo = (page, what) => page.getByRole('button', { name: `Redo: ${what}`, exact: true });
 
-/** Fills the title, which counts once it is left. */
+/** Fills the title. */
 async function name(page, words) {
   await title(page).fill(words);
-  await title(page).blur();
 }
 
 test('after a reload the lab is back as it was, and closing the tab needs no question', async () => {
@@ -109,6 +108,26 @@ test('a word typed is one step, and what is typed again ends what could be done 
     await undo(page, 'apparatus').click();
     await name(page, 'other');
     await page.getByRole('button', { name: 'Redo', exact: true }).waitFor();
+  });
+});
+
+test('a text is kept while it is being typed', async () => {
+  await during(async (page) => {
+    const show = () => station(page, 'Report').getByText('Write the report').click();
+    const entries = [
+      [page.getByLabel('Notes: who, when, what else matters'), 'The string was thin. It slipped twice.'],
+      [page.getByLabel('What would you do differently next time, and why?'), 'A thinner string; two more masses.'],
+    ];
+    for (const [place, text] of entries) {
+      if ((await place.count()) === 0) await show();
+      await place.pressSequentially(text, { delay: 10 });
+      await kept(page);
+      // Nothing but the reload: the field was never left.
+      await page.reload();
+      await notice(page, 'is back as you left it').waitFor();
+      if ((await place.count()) === 0) await show();
+      assert.equal(await place.inputValue(), text);
+    }
   });
 });
 

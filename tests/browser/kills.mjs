@@ -103,7 +103,7 @@ export async function killed(times, seed = 20261127, tell = () => {}) {
         const edit = () => {
           number += 1;
           title.value = `Lab ${number}`;
-          title.dispatchEvent(new Event('change', { bubbles: true }));
+          title.dispatchEvent(new Event('input', { bubbles: true }));
           window.edits.push({ number, at: Date.now() });
           setTimeout(edit, gaps[number % gaps.length]);
         };

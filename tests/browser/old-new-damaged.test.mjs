@@ -42,7 +42,7 @@ test('a lab of a newer Whorl is looked at, locked, and saved as the same bytes',
     const before = await title.inputValue();
     await title.evaluate((field) => {
       field.value = 'Mine';
-      field.dispatchEvent(new Event('change', { bubbles: true }));
+      field.dispatchEvent(new Event('input', { bubbles: true }));
     });
     await page.waitForFunction((was) => document.querySelector('.lab-title input').value === was, before);
     assert.equal(await page.getByText(/not saved (yet|as a file yet)$/).isVisible(), false);

@@ -155,7 +155,7 @@ fn title(lab: LabState) -> El {
                 .attr("autocomplete", "off")
                 .live_value(move || lab.read(|lab| lab.title.clone()))
                 .live_flag("readonly", move || lab.read(|lab| lab.newer().is_some()))
-                .on_text("change", move |text| lab.set_title(text)),
+                .on_text("input", move |text| lab.set_title(text)),
         )
         .with(el("span.unsaved").attr("role", "status").live_text(move || {
             let words = match (lab.unsaved(), keeping()) {

@@ -7,6 +7,9 @@ use std::collections::VecDeque;
 /// Changes of one kind that follow each other within this time are one step: a word typed, a handle dragged.
 pub const ONE_STEP: Duration = Duration::from_secs(1);
 
+/// A step is not longer than this: of a paragraph written without a pause, the last sentence is taken back, not all.
+pub const LONGEST_STEP: Duration = Duration::from_secs(5);
+
 /// How many steps are kept. Readings are shared between states, so a state costs kilobytes.
 pub const STEPS: usize = 200;
 
@@ -16,6 +19,8 @@ struct Entry<S, C> {
     state: S,
     /// What was changed to come here from the state before.
     change: C,
+    /// When that began.
+    begun: Duration,
 }
 
 /// States in a row, the present one among them.
@@ -47,14 +52,17 @@ impl<S: Clone, C: Copy + PartialEq> History<S, C> {
     pub fn note(&mut self, state: S, change: C, at: Duration) {
         let joins = self.future.is_empty()
             && self.open_since.is_some_and(|since| at.saturating_sub(since) < ONE_STEP)
-            && self.past.back().is_some_and(|last| last.change == change);
+            && self
+                .past
+                .back()
+                .is_some_and(|last| last.change == change && at.saturating_sub(last.begun) < LONGEST_STEP);
         self.future.clear();
         self.open_since = Some(at);
         if let Some(last) = self.past.back_mut().filter(|_| joins) {
             last.state = state;
             return;
         }
-        self.past.push_back(Entry { state, change });
+        self.past.push_back(Entry { state, change, begun: at });
         if self.past.len() > STEPS
             && let Some(oldest) = self.past.pop_front()
         {

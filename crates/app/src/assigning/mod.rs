@@ -23,7 +23,7 @@ pub(crate) fn open(lab: LabState) -> Vec<El> {
     let asked = window().location().hash().unwrap_or_default();
     if asked == SET {
         opening::forget();
-        return setting::place(lab);
+        return setting::place();
     }
     if asked.starts_with(LINK) { opening::follow(lab, &asked) } else { Vec::new() }
 }

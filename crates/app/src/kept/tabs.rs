@@ -55,8 +55,9 @@ pub(super) async fn take(slot: &Slot, from_others: bool, lost: impl Fn() + 'stat
             Promise::new(&mut |release, _| {
                 if lock.is_null() {
                     let _ = release.call0(&JsValue::UNDEFINED);
-                } else {
-                    RELEASE.set(Some(release));
+                } else if let Some(before) = RELEASE.replace(Some(release)) {
+                    // Of two asked for at once, the later is wanted.
+                    let _ = before.call0(&JsValue::UNDEFINED);
                 }
             })
         });

@@ -161,9 +161,13 @@ impl Keeper {
         }
     }
 
-    /// Writes, and comes back when nothing is left to be written.
+    /// Writes, and comes back when nothing is left that can be written.
     pub(super) async fn settle(&'static self) {
         self.write_now();
+        if self.labs.with_untracked(Option::is_none) {
+            return;
+        }
+        self.work().await;
         while self.writer.with_value(|writer| writer.busy || !writer.wishes.is_empty()) {
             pause(Duration::from_millis(10)).await;
         }

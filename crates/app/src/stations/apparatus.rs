@@ -330,6 +330,6 @@ fn notes(lab: LabState) -> El {
             .attr("id", &id)
             .attr("rows", "3")
             .live_value(move || lab.read(|lab| lab.notes.clone()))
-            .on_text("change", move |text| lab.set_notes(text)),
+            .on_text("input", move |text| lab.set_notes(text)),
     )
 }

@@ -19,6 +19,16 @@ fn what_follows_quickly_in_one_place_is_one_step() {
 }
 
 #[test]
+fn of_a_paragraph_without_a_pause_the_last_seconds_are_one_step() {
+    let mut history = History::new(0);
+    for tenth in 0..120_u32 {
+        history.note(tenth + 1, 'a', tenth * 100 * MS);
+    }
+    let back: Vec<u32> = core::iter::from_fn(|| history.undo().map(|(state, _)| *state)).collect();
+    assert_eq!(back, [100, 50, 0]);
+}
+
+#[test]
 fn a_pause_another_place_and_the_end_of_a_step_begin_a_new_one() {
     let mut history = History::new(0);
     history.note(1, 'a', MS);

@@ -9,7 +9,6 @@ use crate::controls::{hint, unique_id};
 use crate::dom::{El, el};
 use crate::focus;
 use crate::header::file_picker;
-use crate::state::LabState;
 use leptos::prelude::*;
 use whorl_core::assignment::{self, Assignment, LARGEST, LONGEST_LINK, Shorten, fragment, too_long};
 use whorl_words as words;
@@ -23,8 +22,7 @@ fn page() -> String {
 }
 
 /// The result as it stands, and what can be done with it.
-pub(super) fn result(lab: LabState, choices: Choices) -> El {
-    let _ = lab;
+pub(super) fn result(choices: Choices) -> El {
     let outcome = choices.outcome;
     let link = Memo::new(move |_| {
         outcome.with(|outcome| outcome.as_ref().ok().map(|set| page() + &fragment(set)).unwrap_or_default())

@@ -8,7 +8,6 @@ mod handing;
 use crate::browser::{later, sheet};
 use crate::dom::{El, el};
 use crate::focus;
-use crate::state::LabState;
 use draft::Draft;
 use leptos::prelude::*;
 use std::cell::RefCell;
@@ -36,7 +35,7 @@ struct Choices {
 }
 
 /// The place.
-pub(super) fn place(lab: LabState) -> Vec<El> {
+pub(super) fn place() -> Vec<El> {
     let (draft, bench) =
         KEPT.with_borrow(|(draft, bench)| (RwSignal::new(draft.clone()), RwSignal::new(bench.clone())));
     let outcome = Memo::new(move |_| draft.with(|draft| bench.with(|bench| draft.assignment(bench))));
@@ -63,6 +62,6 @@ pub(super) fn place(lab: LabState) -> Vec<El> {
                 choices.renewed.track();
                 untrack(|| form::fieldsets(choices))
             }))
-            .with(handing::result(lab, choices)),
+            .with(handing::result(choices)),
     ]
 }

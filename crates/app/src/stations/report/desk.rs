@@ -101,7 +101,7 @@ fn line(
             .attr("autocomplete", "off")
             .attr("maxlength", &longest.to_string())
             .live_value(move || of(&added(lab)).to_owned())
-            .on_text("change", move |text| change(lab, |added| set(added, &text))),
+            .on_text("input", move |text| change(lab, |added| set(added, &text))),
     )
 }
 
@@ -133,7 +133,7 @@ fn question(lab: LabState, prompt: Prompt) -> El {
             .attr("rows", "3")
             .attr("maxlength", &LONGEST_ANSWER.to_string())
             .live_value(move || added(lab).conclusion(prompt).to_owned())
-            .on_text("change", move |text| change(lab, |added| added.conclude(prompt, &text))),
+            .on_text("input", move |text| change(lab, |added| added.conclude(prompt, &text))),
     )
 }
 
