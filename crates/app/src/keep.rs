@@ -20,6 +20,7 @@ pub(crate) const DATABASE: &str = "whorl-labs";
 pub(crate) const NEW_VERSION: &str = "whorl-new-version";
 
 thread_local! {
+    /// Whether what the address names at the start waits for what is kept.
     static HOLDS_ADDRESS: Cell<bool> = const { Cell::new(false) };
 }
 
